@@ -1,0 +1,147 @@
+//! The readings of one column as the laws take them: one cell per row, or one per speed where it was read often.
+
+use crate::meters::ColumnMeter;
+use numerics::elementary::ln;
+use records::{Cell as Typed, Readings};
+use std::collections::BTreeMap;
+
+/// At most this many rows of one speed are judged one by one; more are pooled, so that a long log stays a short test.
+pub(crate) const MOST_SINGLE_ROWS: usize = 4;
+
+/// No reading is trusted closer than this share of itself: what a person at a pad can hold still and read off.
+const LEAST_OWN_SHARE: f64 = 1e-3;
+
+/// A reading, or the mean of many at one speed, in the logarithm.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Cell {
+    /// Index of the column.
+    pub column: usize,
+    /// Indices of the rows behind it.
+    pub rows: Vec<usize>,
+    /// Speed, rpm.
+    pub speed_rpm: f64,
+    /// Logarithm of the SI value.
+    pub ln_value: f64,
+    /// Standard uncertainty of the logarithm that is the cell's own.
+    pub own_u_ln: f64,
+    /// Standard uncertainty of the logarithm that all cells of the column share.
+    pub common_u_ln: f64,
+}
+
+/// A speed as a key: speeds are equal when typed equal.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) struct SpeedKey(u64);
+
+impl SpeedKey {
+    /// Makes the key of a speed that is not negative; the order of keys is that of speeds.
+    pub(crate) fn new(speed_rpm: f64) -> Self {
+        Self((speed_rpm + 0.0).to_bits())
+    }
+}
+
+/// Returns the value of a typed cell, where it holds one.
+pub(crate) fn value(readings: &Readings, row: usize, column: usize) -> Option<f64> {
+    match readings.rows.get(row)?.cells.get(column)? {
+        Typed::Value { si, .. } => Some(*si),
+        Typed::Empty | Typed::Below { .. } => None,
+    }
+}
+
+/// Groups the rows of a column that are still in use by speed, rising, each group by rising value: the order in
+/// which rows were typed does not reach the result.
+pub(crate) fn by_speed(
+    readings: &Readings,
+    column: usize,
+    in_use: impl Fn(usize) -> bool,
+) -> BTreeMap<SpeedKey, Vec<(f64, usize)>> {
+    let mut groups: BTreeMap<SpeedKey, Vec<(f64, usize)>> = BTreeMap::new();
+    for (index, row) in readings.rows.iter().enumerate() {
+        if row.speed_rpm > 0.0
+            && in_use(index)
+            && let Some(si) = value(readings, index, column)
+        {
+            let group = groups.entry(SpeedKey::new(row.speed_rpm)).or_default();
+            group.push((si, index));
+        }
+    }
+    for group in groups.values_mut() {
+        group.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+    }
+    groups
+}
+
+/// Makes the cells of a column from the rows in use; a value of zero has no logarithm and makes none.
+pub(crate) fn cells(
+    readings: &Readings,
+    column: usize,
+    meter: &ColumnMeter,
+    in_use: impl Fn(usize) -> bool,
+) -> Vec<Cell> {
+    let mut cells = Vec::new();
+    for group in by_speed(readings, column, in_use).values() {
+        let positive: Vec<(f64, usize)> =
+            group.iter().copied().filter(|(si, _)| *si > 0.0).collect();
+        let Some((_, first)) = positive.first() else {
+            continue;
+        };
+        let speed_rpm = readings.rows[*first].speed_rpm;
+        if positive.len() <= MOST_SINGLE_ROWS {
+            cells.extend(
+                positive
+                    .iter()
+                    .map(|reading| cell(column, meter, speed_rpm, std::slice::from_ref(reading))),
+            );
+        } else {
+            cells.push(cell(column, meter, speed_rpm, &positive));
+        }
+    }
+    cells
+}
+
+fn cell(column: usize, meter: &ColumnMeter, speed_rpm: f64, readings: &[(f64, usize)]) -> Cell {
+    let scatter = Scatter::of(readings.iter().map(|(si, _)| *si));
+    let relative = |u: f64| u / scatter.mean;
+    let own = relative(meter.instrument.independent_u(scatter.mean)).max(LEAST_OWN_SHARE);
+    let random = relative(scatter.sd_of_mean);
+    Cell {
+        column,
+        rows: readings.iter().map(|(_, row)| *row).collect(),
+        speed_rpm,
+        ln_value: ln(scatter.mean),
+        own_u_ln: (own * own + random * random).sqrt(),
+        common_u_ln: relative(meter.instrument.common_u(scatter.mean)),
+    }
+}
+
+/// Mean and scatter of repeated readings.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Scatter {
+    /// The mean.
+    pub mean: f64,
+    /// The standard deviation of the mean; 0 for one reading.
+    pub sd_of_mean: f64,
+    /// How many readings.
+    pub count: usize,
+}
+
+impl Scatter {
+    /// Computes mean and standard deviation of the mean.
+    ///
+    /// # Source
+    /// JCGM 100:2008 (GUM), 4.2.1-4.2.3.
+    pub(crate) fn of(values: impl Iterator<Item = f64> + Clone) -> Self {
+        let count = values.clone().count();
+        let mean = values.clone().sum::<f64>() / count as f64;
+        let squares: f64 = values.map(|value| (value - mean) * (value - mean)).sum();
+        let sd_of_mean = if count > 1 {
+            (squares / ((count - 1) * count) as f64).sqrt()
+        } else {
+            0.0
+        };
+        Self {
+            mean,
+            sd_of_mean,
+            count,
+        }
+    }
+}

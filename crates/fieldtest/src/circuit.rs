@@ -1,0 +1,92 @@
+//! The lines as a graph: which side of the pump a line is on, and whether all of the flow passes it.
+//!
+//! No flow is solved here; this says only what follows from which line joins which.
+
+use records::{Line, Site};
+
+/// The end of the suction lines at the pump.
+pub(crate) const PUMP_INLET: &str = "pump inlet";
+/// The start of the lines after the pump.
+pub(crate) const PUMP_OUTLET: &str = "pump outlet";
+
+/// The side of the pump that a line is on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Side {
+    /// Before the pump.
+    Suction,
+    /// After the pump.
+    Discharge,
+}
+
+/// Finds the side of a line, or `None` where it is joined to no pump end.
+pub(crate) fn side(site: &Site, line: &Line) -> Option<Side> {
+    let lines: Vec<&Line> = site.lines.iter().collect();
+    if reached(&lines, PUMP_INLET, Towards::From).contains(&line.to.as_str()) {
+        Some(Side::Suction)
+    } else if reached(&lines, PUMP_OUTLET, Towards::To).contains(&line.from.as_str()) {
+        Some(Side::Discharge)
+    } else {
+        None
+    }
+}
+
+/// Says whether the whole flow passes a line, with `closed` lines shut: without it no way is left.
+pub(crate) fn carries_whole_flow(site: &Site, line: &Line, closed: &[String]) -> bool {
+    let open = |other: &&Line| !closed.contains(&other.name);
+    let all: Vec<&Line> = site.lines.iter().filter(open).collect();
+    if !all.iter().any(|other| other.name == line.name) {
+        return false;
+    }
+    let without: Vec<&Line> = all
+        .iter()
+        .copied()
+        .filter(|other| other.name != line.name)
+        .collect();
+    match side(site, line) {
+        Some(Side::Suction) => {
+            has_water(site, &all, PUMP_INLET, Towards::From)
+                && !has_water(site, &without, PUMP_INLET, Towards::From)
+        }
+        Some(Side::Discharge) => {
+            has_water(site, &all, PUMP_OUTLET, Towards::To)
+                && !has_water(site, &without, PUMP_OUTLET, Towards::To)
+        }
+        None => false,
+    }
+}
+
+/// Which way along the lines a search goes.
+#[derive(Clone, Copy)]
+enum Towards {
+    From,
+    To,
+}
+
+fn is_water(site: &Site, end: &str) -> bool {
+    end == "pool" || site.bodies.iter().any(|body| body.name == end)
+}
+
+fn has_water(site: &Site, lines: &[&Line], start: &str, towards: Towards) -> bool {
+    reached(lines, start, towards)
+        .iter()
+        .any(|end| is_water(site, end))
+}
+
+/// Lists the ends that are reached from `start`; the water of a pool is reached but not crossed.
+fn reached<'a>(lines: &[&'a Line], start: &'a str, towards: Towards) -> Vec<&'a str> {
+    let mut ends = vec![start];
+    let mut next = 0;
+    while let Some(end) = ends.get(next).copied() {
+        next += 1;
+        for line in lines {
+            let (near, far) = match towards {
+                Towards::From => (line.to.as_str(), line.from.as_str()),
+                Towards::To => (line.from.as_str(), line.to.as_str()),
+            };
+            if near == end && !ends.contains(&far) && end != "pool" {
+                ends.push(far);
+            }
+        }
+    }
+    ends
+}

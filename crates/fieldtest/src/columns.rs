@@ -1,0 +1,155 @@
+//! What counts of a test's readings: a ledger of the cells that do not, each with its reason.
+
+use crate::cells::value;
+use crate::explain::{name, reading};
+use crate::finding::{Finding, Matter, Place, Severity};
+use crate::meters::{ColumnMeter, column_meter};
+use crate::result::ReadingUse;
+use records::{Cell as Typed, Measured, Readings, Site, Test, Verdict};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The columns of a test with their meters, and the readings that do not count.
+#[derive(Clone, Debug)]
+pub(crate) struct Ledger<'a> {
+    /// The readings as typed.
+    pub readings: &'a Readings,
+    /// The meter of each column.
+    pub meters: Vec<ColumnMeter>,
+    unused: BTreeMap<(usize, usize), &'static str>,
+    confirmed: BTreeSet<(usize, usize)>,
+}
+
+impl<'a> Ledger<'a> {
+    /// Opens the ledger: the person's rulings are entered first.
+    pub(crate) fn open(site: &Site, test: &'a Test) -> Self {
+        let readings = &test.readings;
+        let meters = (0..readings.columns.len())
+            .map(|index| column_meter(site, readings, index))
+            .collect();
+        let mut ledger = Self {
+            readings,
+            meters,
+            unused: BTreeMap::new(),
+            confirmed: BTreeSet::new(),
+        };
+        for ruling in &test.head.rulings {
+            let row = readings.rows.iter().position(|row| row.line == ruling.row);
+            let column = readings
+                .columns
+                .iter()
+                .position(|column| name(column) == ruling.column);
+            if let Some(cell) = row.zip(column) {
+                match ruling.say {
+                    Verdict::Confirmed => {
+                        ledger.confirmed.insert(cell);
+                    }
+                    Verdict::Drop => ledger.strike(cell.0, cell.1, "ruled-out"),
+                }
+            }
+        }
+        ledger
+    }
+
+    /// Enters a reading that does not count; the first reason stands.
+    pub(crate) fn strike(&mut self, row: usize, column: usize, why: &'static str) {
+        self.unused.entry((row, column)).or_insert(why);
+    }
+
+    /// Enters a whole column that does not count.
+    pub(crate) fn strike_column(&mut self, column: usize, why: &'static str) {
+        for row in 0..self.readings.rows.len() {
+            if self.readings.rows[row].speed_rpm > 0.0 {
+                self.strike(row, column, why);
+            }
+        }
+    }
+
+    /// Says whether a reading counts.
+    pub(crate) fn in_use(&self, row: usize, column: usize) -> bool {
+        !self.unused.contains_key(&(row, column))
+    }
+
+    /// Says whether a person has confirmed a reading.
+    pub(crate) fn is_confirmed(&self, row: usize, column: usize) -> bool {
+        self.confirmed.contains(&(row, column))
+    }
+
+    /// Lists the columns that measure a quantity of the whole pump: a meter on one of several lines is none.
+    pub(crate) fn columns_of(&self, measured: Measured) -> Vec<usize> {
+        let columns = self.readings.columns.iter().enumerate();
+        columns
+            .filter(|(index, column)| {
+                column.measured == measured && self.meters[*index].on.is_none()
+            })
+            .map(|(index, _)| index)
+            .collect()
+    }
+
+    /// Strikes the readings outside the range of their meter, and says so.
+    pub(crate) fn strike_outside_range(&mut self, test: &str) -> Vec<Finding> {
+        let mut findings = Vec::new();
+        for column in 0..self.readings.columns.len() {
+            let Some((low_si, high_si)) = self.meters[column].instrument.range else {
+                continue;
+            };
+            for row in 0..self.readings.rows.len() {
+                let outside = value(self.readings, row, column).is_some_and(|si| {
+                    self.readings.rows[row].speed_rpm > 0.0 && !(low_si..=high_si).contains(&si)
+                });
+                if !outside || self.is_confirmed(row, column) || !self.in_use(row, column) {
+                    continue;
+                }
+                self.strike(row, column, "outside-meter-range");
+                findings.extend(reading(self.readings, row, column).map(|read| Finding {
+                    severity: Severity::Warning,
+                    place: self.place(test, row, column),
+                    matter: Matter::OutsideMeterRange {
+                        read,
+                        low_si,
+                        high_si,
+                    },
+                }));
+            }
+        }
+        findings
+    }
+
+    /// Says where a reading stands.
+    pub(crate) fn place(&self, test: &str, row: usize, column: usize) -> Place {
+        Place {
+            test: Some(test.to_owned()),
+            steps_rpm: vec![self.readings.rows[row].speed_rpm],
+            rows: vec![self.readings.rows[row].line],
+            column: Some(name(&self.readings.columns[column])),
+        }
+    }
+
+    /// Lists every reading that was typed, with whether it counts.
+    pub(crate) fn uses(&self) -> Vec<ReadingUse> {
+        let mut uses = Vec::new();
+        for (row_index, row) in self.readings.rows.iter().enumerate() {
+            for (index, (column, cell)) in self.readings.columns.iter().zip(&row.cells).enumerate()
+            {
+                let (si, below) = match cell {
+                    Typed::Empty => continue,
+                    Typed::Value { si, .. } => (*si, false),
+                    Typed::Below { si, .. } => (*si, true),
+                };
+                if column.measured == Measured::Speed {
+                    continue;
+                }
+                let why = self.unused.get(&(row_index, index)).copied();
+                let why = why.or(below.then_some("below-meter-range"));
+                uses.push(ReadingUse {
+                    row: row.line,
+                    column: name(column),
+                    measured: column.measured,
+                    si,
+                    used: why.is_none(),
+                    why,
+                });
+            }
+        }
+        uses
+    }
+}

@@ -1,0 +1,307 @@
+//! What the analysis has to say, as codes and numbers. A finding holds no sentence: words are the renderer's.
+
+use hydraulics::pipe::PipeSpec;
+use metrology::Estimate;
+use records::{Measured, unit::Unit};
+
+/// How much a finding weighs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Severity {
+    /// Worth knowing.
+    Note,
+    /// To be settled before the result is relied on.
+    Warning,
+    /// Cannot be true, or must not be.
+    Error,
+}
+
+/// One thing that the analysis has to say.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Finding {
+    /// How much it weighs.
+    pub severity: Severity,
+    /// Where in the readings it stands.
+    pub place: Place,
+    /// What it is.
+    pub matter: Matter,
+}
+
+/// Where a finding stands.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Place {
+    /// The test; `None` where the site is meant.
+    pub test: Option<String>,
+    /// The steps that it concerns, by speed.
+    pub steps_rpm: Vec<f64>,
+    /// The lines of the file of readings that it concerns.
+    pub rows: Vec<usize>,
+    /// The heading of the column, without its unit.
+    pub column: Option<String>,
+}
+
+/// A reading as it was typed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reading {
+    /// What it measures.
+    pub measured: Measured,
+    /// The unit of its column; `None` where the text carries its own.
+    pub unit: Option<&'static Unit>,
+    /// The text.
+    pub text: String,
+    /// Its value in SI.
+    pub si: f64,
+}
+
+/// What would explain a reading that is a whole factor off.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Slip {
+    /// The decimal point stands so many places too far to the right (negative: to the left).
+    DecimalPlaces(i8),
+    /// The number is right in this other unit.
+    Unit(&'static Unit),
+}
+
+/// What a finding is about.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Matter {
+    /// A reading is a whole factor off what the other steps say.
+    UnitSlip {
+        /// As typed.
+        read: Reading,
+        /// What the other steps say, SI.
+        expected: Estimate,
+        /// Read over expected, as the slip makes it.
+        factor: f64,
+        /// What would explain it.
+        slip: Slip,
+        /// The value to accept, SI.
+        accept_si: f64,
+    },
+    /// A reading is the same as the row beside it, and should not be.
+    RepeatedEntry {
+        /// As typed.
+        read: Reading,
+        /// What the other steps say, SI.
+        expected: Estimate,
+        /// The line that holds the same entry.
+        same_as_row: usize,
+    },
+    /// A reading is off the curve of the other steps.
+    OffCurve {
+        /// As typed.
+        read: Reading,
+        /// What the other steps say, SI.
+        expected: Estimate,
+        /// The value to accept, SI, where swapping two neighbouring digits explains it.
+        accept_si: Option<f64>,
+    },
+    /// A whole row fits another speed than the one that was typed.
+    WrongSpeed {
+        /// As typed, rpm.
+        read_rpm: f64,
+        /// The speed that the readings of the row fit.
+        expected_rpm: Estimate,
+    },
+    /// The readings of a column do not follow one curve, and no few of them explain it.
+    Scattered {
+        /// What the column measures.
+        measured: Measured,
+        /// The largest distance from the curve, as a share of the reading.
+        largest: f64,
+    },
+    /// A reading outside the range that its meter is good for.
+    OutsideMeterRange {
+        /// As typed.
+        read: Reading,
+        /// The lowest reading, SI.
+        low_si: f64,
+        /// The highest reading, SI.
+        high_si: f64,
+    },
+    /// More real power than volts times amperes can carry.
+    PowerFactorAboveOne {
+        /// Power over volts times amperes.
+        power_factor: Estimate,
+        /// Power, W.
+        power_w: f64,
+        /// Volts times amperes.
+        apparent_va: f64,
+        /// Whether the voltage was read or is that of the supply.
+        voltage: Voltage,
+    },
+    /// The column of power holds volts times amperes.
+    VoltAmperesAsWatts {
+        /// Mean of power over volts times amperes.
+        mean_power_factor: f64,
+        /// Largest difference from that mean.
+        largest_difference: f64,
+        /// Whether the voltage was read or is that of the supply.
+        voltage: Voltage,
+    },
+    /// A stated head needs more power than was drawn.
+    PowerTooSmallForHead {
+        /// The head that is stated, m.
+        head_m: f64,
+        /// The highest head that the power can lift, m.
+        bound_m: Estimate,
+        /// The flow, m³/s.
+        flow_m3s: f64,
+        /// The power that was drawn, W.
+        power_w: f64,
+        /// The power that the water would carry, W.
+        water_power_w: f64,
+    },
+    /// A speed outside what the pump is said to run at.
+    SpeedOutsidePump {
+        /// The speed, rpm.
+        speed_rpm: f64,
+        /// The lowest, rpm.
+        min_rpm: Option<f64>,
+        /// The highest, rpm.
+        max_rpm: f64,
+    },
+    /// The water runs faster in a line than the rule allows.
+    VelocityHigh {
+        /// The line.
+        line: String,
+        /// The highest velocity, m/s.
+        velocity_m_s: f64,
+        /// The limit, m/s.
+        limit_m_s: f64,
+        /// The flow at the limit, m³/s.
+        limit_flow_m3s: f64,
+        /// The speed at the limit, rpm.
+        limit_speed_rpm: Option<f64>,
+        /// The rule.
+        source: String,
+        /// How well the rule is founded.
+        basis: Basis,
+    },
+    /// Fewer speeds than a law needs.
+    TooFewSteps {
+        /// Which law.
+        law: Law,
+        /// Different speeds with a usable reading.
+        have: usize,
+        /// Different speeds that are needed.
+        need: usize,
+    },
+    /// The pump's draw at rest was not read.
+    NoStandbyReading,
+    /// Something cannot be known from these data.
+    NotIdentifiable(Unknown),
+    /// A pipe whose bore the catalogue does not know.
+    UnknownPipe {
+        /// The line.
+        line: String,
+        /// The specification as typed.
+        spec: String,
+        /// The size as typed.
+        size: String,
+        /// The specification, where it is known and the size is not.
+        known: Option<PipeSpec>,
+    },
+    /// A rule set that is not known; the residential one is used.
+    UnknownRules {
+        /// As typed.
+        name: String,
+    },
+    /// A meter without a stated accuracy: the usual one of its kind is taken.
+    AccuracyAssumed {
+        /// What it measures.
+        measured: Measured,
+        /// Half-width as a share of the reading.
+        of_reading: f64,
+    },
+}
+
+/// Where a voltage comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Voltage {
+    /// It was read.
+    Read,
+    /// It is that of the supply, ± 10 %.
+    Supply,
+}
+
+/// How well a rule is founded.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Basis {
+    /// Seen in print, in the source named.
+    Printed,
+    /// Recalled by the trade: to be confirmed locally.
+    UsualPractice,
+    /// Stated in the site file.
+    SiteFile,
+}
+
+/// A law of a test.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Law {
+    /// Flow against speed.
+    Flow,
+    /// Power against speed.
+    Power,
+}
+
+/// What cannot be known, and which reading would tell.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Unknown {
+    /// How head grows with flow: no total head was read.
+    SystemLaw,
+    /// The cheapest speed lies at or below the slowest step.
+    LeastEnergyBelow {
+        /// The slowest step, rpm.
+        slowest_rpm: f64,
+        /// The speed to read next, rpm.
+        read_next_rpm: f64,
+    },
+    /// The cheapest speed lies at or above the fastest step.
+    LeastEnergyAbove {
+        /// The fastest step, rpm.
+        fastest_rpm: f64,
+    },
+    /// A law did not settle on these readings.
+    LawDidNotSettle(Law),
+    /// Only lines that carry part of the flow have a meter.
+    WholeFlow,
+}
+
+impl Matter {
+    /// Returns the code of the contract.
+    pub fn code(&self) -> &'static str {
+        match self {
+            Self::UnitSlip { .. } => "unit-slip",
+            Self::RepeatedEntry { .. } => "repeated-entry",
+            Self::OffCurve { .. } | Self::WrongSpeed { .. } | Self::Scattered { .. } => "off-curve",
+            Self::OutsideMeterRange { .. } => "outside-meter-range",
+            Self::PowerFactorAboveOne { .. } => "power-factor-above-one",
+            Self::VoltAmperesAsWatts { .. } => "volt-amperes-as-watts",
+            Self::PowerTooSmallForHead { .. } => "power-too-small-for-head",
+            Self::SpeedOutsidePump { .. } => "speed-outside-pump",
+            Self::VelocityHigh { .. } => "velocity-high",
+            Self::TooFewSteps { .. } => "too-few-steps",
+            Self::NoStandbyReading => "no-standby-reading",
+            Self::NotIdentifiable(_) => "not-identifiable",
+            Self::UnknownPipe { .. } => "unknown-pipe",
+            Self::UnknownRules { .. } => "unknown-rules",
+            Self::AccuracyAssumed { .. } => "accuracy-assumed",
+        }
+    }
+
+    /// Says whether the finding doubts a reading.
+    pub fn doubts_a_reading(&self) -> bool {
+        matches!(
+            self,
+            Self::UnitSlip { .. }
+                | Self::RepeatedEntry { .. }
+                | Self::OffCurve { .. }
+                | Self::WrongSpeed { .. }
+                | Self::Scattered { .. }
+                | Self::OutsideMeterRange { .. }
+                | Self::PowerFactorAboveOne { .. }
+                | Self::VoltAmperesAsWatts { .. }
+                | Self::PowerTooSmallForHead { .. }
+        )
+    }
+}

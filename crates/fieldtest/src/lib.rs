@@ -1,0 +1,63 @@
+//! Judges a step test: steps, laws, trust, limits.
+//!
+//! [`analyze`] is a pure function from a site and its tests to plain data. It opens no file, reads no clock and
+//! holds no sentence: findings are codes and numbers, and their words are the renderer's.
+
+mod cells;
+mod circuit;
+mod columns;
+mod electrical;
+mod equipment;
+mod examine;
+mod explain;
+mod finding;
+mod head;
+mod laws;
+mod least_energy;
+mod limits;
+mod meters;
+mod result;
+mod rules;
+mod speed;
+mod steps;
+mod trust;
+
+pub use electrical::StepVoltage;
+pub use finding::{Basis, Finding, Law, Matter, Place, Reading, Severity, Slip, Unknown, Voltage};
+pub use laws::{Discrepancy, FittedLaw, FlowLaw, LnPrediction, PowerLaw, Shape};
+pub use result::{
+    Analysis, Bound, Edge, HeadFrom, Laws, LeastEnergy, Limit, ReadingUse, Step, TestResult,
+};
+pub use rules::{RULE_SETS, RuleSet, VelocityRule};
+
+use records::{Site, Test};
+
+/// Analyses the tests of a site.
+///
+/// # Inputs
+/// `tests`: in the order of time; limits are set against the laws of the last.
+///
+/// # Returns
+/// One result per test, the site's limits, and the findings, most serious first. The order of the rows of a test
+/// does not reach the result, but for repeated entries, which are judged against the row beside them.
+pub fn analyze(site: &Site, tests: &[Test]) -> Analysis {
+    let mut findings = Vec::new();
+    let mut results = Vec::new();
+    for test in tests {
+        let (result, of_test) = examine::examine(site, test);
+        findings.extend(of_test);
+        results.push(result);
+    }
+    let last = results.last();
+    let closed = last.map(|test| test.closed.clone()).unwrap_or_default();
+    let flow_law = last.and_then(|test| test.laws.flow.as_ref());
+    let found = limits::site_limits(site, &closed, flow_law);
+    findings.extend(found.findings);
+    // Severity first; within one, the order in which the parts of the analysis speak.
+    findings.sort_by_key(|finding| std::cmp::Reverse(finding.severity));
+    Analysis {
+        tests: results,
+        limits: found.limits,
+        findings,
+    }
+}

@@ -1,0 +1,157 @@
+//! The answer: plain data, from which every renderer draws.
+
+use crate::electrical::StepVoltage;
+use crate::finding::{Basis, Finding};
+use crate::laws::{FlowLaw, PowerLaw};
+use metrology::Estimate;
+use records::Measured;
+
+/// What a site and its tests say.
+#[derive(Clone, Debug)]
+pub struct Analysis {
+    /// One result per test, in the order given.
+    pub tests: Vec<TestResult>,
+    /// The limits that the site's plumbing and equipment set, against the last test.
+    pub limits: Vec<Limit>,
+    /// All that there is to say, most serious first.
+    pub findings: Vec<Finding>,
+}
+
+/// What one test says.
+#[derive(Clone, Debug)]
+pub struct TestResult {
+    /// The name of the test.
+    pub name: String,
+    /// The lines that were shut.
+    pub closed: Vec<String>,
+    /// The steps, by rising speed; standby is none.
+    pub steps: Vec<Step>,
+    /// The laws.
+    pub laws: Laws,
+    /// The cheapest speed per volume; `None` without both laws.
+    pub least_energy: Option<LeastEnergy>,
+    /// Every reading that was typed, and whether it is used.
+    pub readings: Vec<ReadingUse>,
+}
+
+/// One step: all rows of one speed.
+#[derive(Clone, Debug, Default)]
+pub struct Step {
+    /// The speed, rpm.
+    pub speed_rpm: f64,
+    /// The lines of the file that it was read on.
+    pub rows: Vec<usize>,
+    /// Volume flow, m³/s.
+    pub flow_m3s: Option<Estimate>,
+    /// Electrical power, W.
+    pub power_w: Option<Estimate>,
+    /// Current, A.
+    pub current_a: Option<Estimate>,
+    /// Voltage: as read, or that of the supply.
+    pub voltage: Option<StepVoltage>,
+    /// Power over volts times amperes.
+    pub power_factor: Option<Estimate>,
+    /// Total head, m.
+    pub head_m: Option<Estimate>,
+    /// Where the total head comes from.
+    pub head_from: Option<HeadFrom>,
+    /// The highest head that the power drawn can lift, m.
+    pub head_bound_m: Option<Estimate>,
+    /// Water power over electrical power.
+    pub efficiency: Option<Estimate>,
+    /// Electrical energy per volume, W h/m³.
+    pub energy_wh_per_m3: Option<Estimate>,
+}
+
+/// Where a total head comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum HeadFrom {
+    /// It was stated in the readings.
+    Stated,
+}
+
+/// The laws of a test.
+#[derive(Clone, Debug, Default)]
+pub struct Laws {
+    /// Flow against speed.
+    pub flow: Option<FlowLaw>,
+    /// Power against speed.
+    pub power: Option<PowerLaw>,
+    /// The draw at rest, W.
+    pub standby_w: Option<Estimate>,
+}
+
+/// The cheapest speed per volume of water moved.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LeastEnergy {
+    /// The speed, where the tested speeds bracket it, rpm.
+    pub speed_rpm: Option<Estimate>,
+    /// The flow there, m³/s.
+    pub flow_m3s: Option<Estimate>,
+    /// Energy above standby per volume there, W h/m³.
+    pub energy_wh_per_m3: Option<Estimate>,
+    /// The speeds between which it costs at most 3 % more, rpm.
+    pub within_3_percent_rpm: Option<(f64, f64)>,
+    /// The end of the tested speeds at which it lies, where they do not bracket it.
+    pub at_edge: Option<Edge>,
+    /// What a whole day there moves, m³.
+    pub volume_24h_m3: Option<f64>,
+    /// The tasks and the equipment that need more flow than it gives, and `turnover` where a day there is too little.
+    pub below: Vec<String>,
+}
+
+/// An end of the tested speeds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Edge {
+    /// The slowest step.
+    Low,
+    /// The fastest step.
+    High,
+}
+
+/// One reading that was typed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ReadingUse {
+    /// The line of the file.
+    pub row: usize,
+    /// The heading of the column, without its unit.
+    pub column: String,
+    /// What it measures.
+    pub measured: Measured,
+    /// The value, SI.
+    pub si: f64,
+    /// Whether it counts.
+    pub used: bool,
+    /// The code of the finding, or the reason, for which it does not.
+    pub why: Option<&'static str>,
+}
+
+/// A limit as a flow and a speed.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Limit {
+    /// The code of the finding that is raised beyond it.
+    pub code: &'static str,
+    /// The line or the part.
+    pub applies_to: String,
+    /// The flow at the limit, m³/s: that of the line or part.
+    pub flow_m3s: f64,
+    /// The speed at the limit, rpm, where the whole flow passes there and the flow law is known.
+    pub speed_rpm: Option<f64>,
+    /// The limiting velocity, m/s, where it is one of velocity.
+    pub velocity_m_s: Option<f64>,
+    /// Whether it is a highest or a lowest flow.
+    pub bound: Bound,
+    /// The rule.
+    pub source: String,
+    /// How well the rule is founded.
+    pub basis: Basis,
+}
+
+/// Whether a limit is a highest or a lowest value.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Bound {
+    /// A highest.
+    Max,
+    /// A lowest.
+    Min,
+}

@@ -1,0 +1,197 @@
+//! Which readings of a column cannot belong with the others.
+//!
+//! A search for the smallest set of cells, up to three, whose removal makes the rest consistent with one smooth
+//! law. Leaving out one at a time would blame the innocent when a test holds several faults. Thresholds come from
+//! the declared accuracies and the discrepancy, not from the scatter of the same few readings.
+
+use crate::cells::{Cell, SpeedKey};
+use crate::laws::{FittedLaw, LnPrediction, Shape};
+use metrology::Deletion;
+use numerics::distributions::chi_squared_upper_tail;
+
+/// A reading this many standard uncertainties from what the others predict is doubted. With three columns of a
+/// dozen readings, a sound test then raises a doubt in fewer than 3 of 1000.
+const DOUBT_Z: f64 = 4.0;
+/// A reading that is off by less than this share is never doubted: it would change nothing that the test decides.
+const DOUBT_SHARE: f64 = 0.05;
+/// The probability of a sum of squares below which the cells do not belong together.
+const DOUBT_PROBABILITY: f64 = 1e-4;
+/// The most cells of one column that are blamed at once.
+const MOST_BLAMED: usize = 3;
+/// The cells that the search considers are at most so many: those furthest from what the others predict.
+const POOL: usize = 12;
+
+/// What the search found in one column.
+#[derive(Clone, Debug)]
+pub(crate) struct Judgement {
+    /// The law that the cells which belong together follow; `None` where they are too few or the fit did not settle.
+    pub law: Option<FittedLaw>,
+    /// The cells that do not belong, each with what the others predict in its place.
+    pub refuted: Vec<Refuted>,
+    /// Where no few cells explain the scatter: the largest distance from the law as a share.
+    pub scattered: Option<f64>,
+}
+
+/// A cell that does not belong.
+#[derive(Clone, Debug)]
+pub(crate) struct Refuted {
+    /// The cell.
+    pub cell: Cell,
+    /// What the others predict in its place, the cell's own uncertainty included.
+    pub expected: LnPrediction,
+}
+
+/// Judges the cells of one column; `may_doubt` says of a cell whether a person has not confirmed it.
+pub(crate) fn judge(
+    shape: Shape,
+    reference_rpm: f64,
+    cells: &[Cell],
+    may_doubt: impl Fn(&Cell) -> bool,
+) -> Judgement {
+    let speeds = speeds(cells);
+    let all = (speeds >= shape.least_speeds())
+        .then(|| FittedLaw::new(shape, reference_rpm, cells).ok())
+        .flatten();
+    // With no more speeds than the law has numbers, no reading can be held against the others.
+    let judged = speeds > shape.least_speeds();
+    if !judged || all.as_ref().is_some_and(consistent) {
+        return Judgement {
+            law: all,
+            refuted: Vec::new(),
+            scattered: None,
+        };
+    }
+    let pool = pool(all.as_ref(), cells, may_doubt);
+    for size in 1..=MOST_BLAMED.min(speeds / 3) {
+        let best = subsets(&pool, size)
+            .filter_map(|blamed| Trial::new(shape, reference_rpm, cells, &blamed))
+            .min_by(|a, b| a.chi_squared().total_cmp(&b.chi_squared()));
+        if let Some(trial) = best {
+            return trial.into_judgement();
+        }
+    }
+    Judgement {
+        scattered: all.as_ref().map(largest_distance),
+        law: all,
+        refuted: Vec::new(),
+    }
+}
+
+/// Counts the different speeds of cells that are sorted by speed.
+pub(crate) fn speeds(cells: &[Cell]) -> usize {
+    let mut keys: Vec<SpeedKey> = cells
+        .iter()
+        .map(|cell| SpeedKey::new(cell.speed_rpm))
+        .collect();
+    keys.dedup();
+    keys.len()
+}
+
+/// Says whether the cells of a law belong together.
+fn consistent(law: &FittedLaw) -> bool {
+    let fit = law.fit();
+    let deletions = fit.deletions();
+    let large = |deletion: &Deletion| deletion.distance.abs() > DOUBT_SHARE;
+    let far = |deletion: &Deletion| large(deletion) && deletion.z().abs() > DOUBT_Z;
+    let probability = chi_squared_upper_tail(fit.chi_squared, fit.dof as f64);
+    let improbable = probability < DOUBT_PROBABILITY && deletions.iter().any(large);
+    !improbable && !deletions.iter().any(far)
+}
+
+fn largest_distance(law: &FittedLaw) -> f64 {
+    law.fit()
+        .residuals
+        .iter()
+        .fold(0.0, |most, r| r.abs().max(most))
+}
+
+/// Chooses the cells that may be blamed: those furthest from what the others predict.
+fn pool(all: Option<&FittedLaw>, cells: &[Cell], may_doubt: impl Fn(&Cell) -> bool) -> Vec<usize> {
+    let mut ranked: Vec<usize> = (0..cells.len()).filter(|i| may_doubt(&cells[*i])).collect();
+    if let Some(law) = all {
+        let distance: Vec<f64> = law.fit().deletions().iter().map(|d| d.z().abs()).collect();
+        ranked.sort_by(|a, b| distance[*b].total_cmp(&distance[*a]));
+    }
+    ranked.truncate(POOL);
+    ranked.sort_unstable();
+    ranked
+}
+
+/// Lists the subsets of `pool` of one to three members.
+fn subsets(pool: &[usize], size: usize) -> impl Iterator<Item = Vec<usize>> {
+    let n = pool.len();
+    let stop = n.pow(u32::try_from(size).unwrap_or(0));
+    (0..stop).filter_map(move |code| {
+        let digits: Vec<usize> = (0..size)
+            .map(|place| code / n.pow(u32::try_from(place).unwrap_or(0)) % n)
+            .collect();
+        let rising = digits.windows(2).all(|pair| pair[0] < pair[1]);
+        rising.then(|| digits.iter().map(|digit| pool[*digit]).collect())
+    })
+}
+
+/// The column without the blamed cells.
+struct Trial {
+    law: FittedLaw,
+    refuted: Vec<Refuted>,
+}
+
+impl Trial {
+    /// Fits the rest; `None` unless the rest is consistent and every blamed cell is far from it.
+    fn new(shape: Shape, reference_rpm: f64, cells: &[Cell], blamed: &[usize]) -> Option<Self> {
+        let (out, kept): (Vec<_>, Vec<_>) = cells
+            .iter()
+            .cloned()
+            .enumerate()
+            .partition(|(index, _)| blamed.contains(index));
+        let kept: Vec<Cell> = kept.into_iter().map(|(_, cell)| cell).collect();
+        let law = FittedLaw::new(shape, reference_rpm, &kept).ok()?;
+        if !consistent(&law) {
+            return None;
+        }
+        let refuted: Vec<Refuted> = out
+            .into_iter()
+            .map(|(_, cell)| Refuted {
+                expected: expected(&law, &cell),
+                cell,
+            })
+            .collect();
+        refuted
+            .iter()
+            .all(Refuted::is_far)
+            .then_some(Self { law, refuted })
+    }
+
+    fn chi_squared(&self) -> f64 {
+        self.law.fit().chi_squared
+    }
+
+    fn into_judgement(self) -> Judgement {
+        Judgement {
+            law: Some(self.law),
+            refuted: self.refuted,
+            scattered: None,
+        }
+    }
+}
+
+/// Predicts what a cell should read, its own uncertainty included.
+fn expected(law: &FittedLaw, cell: &Cell) -> LnPrediction {
+    let prediction = law.predict_ln(cell.speed_rpm);
+    LnPrediction {
+        u_ln: (prediction.u_ln * prediction.u_ln + cell.own_u_ln * cell.own_u_ln).sqrt(),
+        ..prediction
+    }
+}
+
+impl Refuted {
+    /// Returns the logarithm of read over expected.
+    pub(crate) fn distance(&self) -> f64 {
+        self.cell.ln_value - self.expected.ln_value
+    }
+
+    fn is_far(&self) -> bool {
+        let distance = self.distance().abs();
+        distance > DOUBT_Z * self.expected.u_ln && distance > DOUBT_SHARE
+    }
+}

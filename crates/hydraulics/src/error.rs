@@ -1,0 +1,163 @@
+//! What hydraulics refuses, with the numbers in fields so that a caller can word it for its own reader.
+//!
+//! A refusal is for impossible input. An answer outside the range of a correlation is no error: it
+//! comes with a [`Warning`](crate::loss::Warning).
+
+use core::fmt;
+
+use thiserror::Error;
+
+/// An input of a hydraulic function, named for messages.
+#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+pub enum Quantity {
+    /// Inside diameter of a pipe.
+    Bore,
+    /// Length of a pipe.
+    Length,
+    /// Absolute roughness of a pipe wall.
+    Roughness,
+    /// Sum of minor-loss coefficients K.
+    MinorLoss,
+    /// Volume flow.
+    Flow,
+    /// Density of the water.
+    Density,
+    /// Dynamic viscosity of the water.
+    DynamicViscosity,
+    /// The coefficient C of the Hazen-Williams formula.
+    HazenWilliamsC,
+}
+
+impl Quantity {
+    /// Names the SI unit, empty for a pure number.
+    pub const fn unit(self) -> &'static str {
+        match self {
+            Self::Bore | Self::Length | Self::Roughness => "m",
+            Self::MinorLoss | Self::HazenWilliamsC => "",
+            Self::Flow => "m3/s",
+            Self::Density => "kg/m3",
+            Self::DynamicViscosity => "Pa s",
+        }
+    }
+
+    fn with_unit(self, value: f64) -> String {
+        format!("{value} {}", self.unit()).trim_end().to_owned()
+    }
+
+    /// Passes a finite value above zero.
+    pub(crate) fn above_zero(self, value: f64) -> Result<f64, HydraulicsError> {
+        if value.is_finite() && value > 0.0 {
+            Ok(value)
+        } else {
+            Err(HydraulicsError::NotAboveZero {
+                quantity: self,
+                value,
+            })
+        }
+    }
+
+    /// Passes a finite value of zero or more.
+    pub(crate) fn zero_or_more(self, value: f64) -> Result<f64, HydraulicsError> {
+        if value.is_finite() && value >= 0.0 {
+            Ok(value)
+        } else {
+            Err(HydraulicsError::BelowZero {
+                quantity: self,
+                value,
+            })
+        }
+    }
+}
+
+impl fmt::Display for Quantity {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::Bore => "bore",
+            Self::Length => "length",
+            Self::Roughness => "roughness",
+            Self::MinorLoss => "minor-loss coefficient K",
+            Self::Flow => "flow",
+            Self::Density => "density of the water",
+            Self::DynamicViscosity => "dynamic viscosity of the water",
+            Self::HazenWilliamsC => "Hazen-Williams coefficient C",
+        })
+    }
+}
+
+/// Why a hydraulic function gives no answer.
+#[derive(Clone, Copy, Debug, Error, PartialEq)]
+pub enum HydraulicsError {
+    /// A value that divides is zero, negative or not finite.
+    #[error("the {quantity} is {}; expected a finite value above 0", .quantity.with_unit(*.value))]
+    NotAboveZero {
+        /// Which input.
+        quantity: Quantity,
+        /// What was given, in the unit of the quantity.
+        value: f64,
+    },
+    /// A value that may rest at zero is negative or not finite.
+    #[error("the {quantity} is {}; expected a finite value of 0 or more", .quantity.with_unit(*.value))]
+    BelowZero {
+        /// Which input.
+        quantity: Quantity,
+        /// What was given, in the unit of the quantity.
+        value: f64,
+    },
+    /// The roughness reaches the axis of the pipe.
+    #[error(
+        "the roughness is {roughness_m} m in a bore of {bore_m} m; expected less than half of the bore"
+    )]
+    RoughnessFillsBore {
+        /// What was given.
+        roughness_m: f64,
+        /// The bore of the same pipe.
+        bore_m: f64,
+    },
+    /// Pool water is neither ice nor that hot.
+    #[error(
+        "the water temperature is {temperature_k} K; expected {low_k} K to {high_k} K (0 degC to 60 degC)"
+    )]
+    TemperatureOutOfRange {
+        /// What was given.
+        temperature_k: f64,
+        /// The lowest temperature that is accepted.
+        low_k: f64,
+        /// The highest temperature that is accepted.
+        high_k: f64,
+    },
+    /// Each input is possible alone, but together they leave the range of double precision.
+    #[error("a flow of {flow_m3s} m3/s in a bore of {bore_m} m gives a head beyond all numbers")]
+    HeadNotFinite {
+        /// The flow that was given.
+        flow_m3s: f64,
+        /// The bore that was given.
+        bore_m: f64,
+    },
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_message_says_what_was_found_and_what_is_accepted() {
+        let error = Quantity::Flow.zero_or_more(-3.2).unwrap_err();
+        assert_eq!(
+            error.to_string(),
+            "the flow is -3.2 m3/s; expected a finite value of 0 or more"
+        );
+        let error = Quantity::HazenWilliamsC.above_zero(0.0).unwrap_err();
+        assert_eq!(
+            error.to_string(),
+            "the Hazen-Williams coefficient C is 0; expected a finite value above 0"
+        );
+    }
+
+    #[test]
+    fn what_is_not_a_number_is_refused() {
+        for value in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
+            assert!(Quantity::Bore.above_zero(value).is_err());
+            assert!(Quantity::Length.zero_or_more(value).is_err());
+        }
+    }
+}

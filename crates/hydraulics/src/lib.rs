@@ -1,0 +1,16 @@
+//! Water, pipe sizes and friction: what a circulation circuit is made of.
+//!
+//! Pure functions over `f64` in SI, with the unit in each name. This floor knows neither a file nor
+//! a reading. Darcy's friction factor is meant wherever one is named; Fanning's is a quarter of it.
+//!
+//! Three outcomes are kept apart: impossible input is a [`HydraulicsError`], an answer outside the
+//! range of a correlation carries a [`Warning`](loss::Warning), and the rest is an answer.
+
+pub mod constants;
+mod error;
+pub mod friction;
+pub mod loss;
+pub mod pipe;
+pub mod water;
+
+pub use error::{HydraulicsError, Quantity};

@@ -1,0 +1,106 @@
+//! Friction factors against 60-digit roots, pipe loss and Hazen-Williams against tabulated pipe.
+
+use hydraulics::friction::{
+    darcy_colebrook, darcy_friction_factor, darcy_laminar, hazen_williams_head_m,
+};
+use hydraulics::loss::{PipeLoss, PipeRun, pipe_loss};
+use hydraulics::pipe::PVC_ROUGHNESS_M;
+use hydraulics::water::Water;
+
+use crate::harness::{Case, FOOT_M, Tally, Tolerance, ZERO_CELSIUS_K, cases};
+
+const FRICTION: &str = "friction/colebrook-mpmath/friction.csv";
+const HAZEN: &str = "hazen/fluids/hazen.csv";
+
+fn pipe_of(case: &Case) -> String {
+    let (reynolds, roughness) = (case.text("Re"), case.text("rel_rough"));
+    format!("Re {reynolds}, e/D {roughness}")
+}
+
+#[test]
+fn colebrook_is_solved_to_the_last_places() {
+    // Double precision leaves about four units of 1.1e-16 in a logarithm, a quotient and a square.
+    let mut tally = Tally::new("friction: Colebrook", Tolerance::Relative(1e-15));
+    for case in cases(FRICTION) {
+        let ours = darcy_colebrook(case.number("Re"), case.number("rel_rough"));
+        tally.compare(pipe_of(&case), ours, case.number("f_colebrook_mpmath20"));
+    }
+    tally.finish();
+}
+
+#[test]
+fn each_regime_follows_its_own_law() {
+    // The laminar quotient is rounded once; the file prints it with all its digits.
+    let mut laminar = Tally::new("friction: laminar", Tolerance::Relative(2.3e-16));
+    let mut turbulent = Tally::new("friction: turbulent", Tolerance::Relative(1e-15));
+    for case in cases(FRICTION) {
+        let (reynolds, roughness) = (case.number("Re"), case.number("rel_rough"));
+        let ours = darcy_friction_factor(reynolds, roughness);
+        let low = case.number("f_laminar_64_over_Re");
+        let high = case.number("f_colebrook_mpmath20");
+        match case.text("regime") {
+            "laminar" => laminar.compare(pipe_of(&case), ours, low),
+            "turbulent" => turbulent.compare(pipe_of(&case), ours, high),
+            _ => assert!(
+                (darcy_laminar(reynolds)..high).contains(&ours),
+                "{}",
+                pipe_of(&case)
+            ),
+        }
+    }
+    laminar.finish();
+    turbulent.finish();
+}
+
+fn tabulated_loss(case: &Case) -> PipeLoss {
+    let run = PipeRun {
+        bore_m: case.number("D_m"),
+        roughness_m: PVC_ROUGHNESS_M,
+        length_m: 100.0 * FOOT_M,
+        minor_loss_k: 0.0,
+    };
+    let water = Water::fresh(20.0 + ZERO_CELSIUS_K).unwrap();
+    pipe_loss(&run, case.number("Q_m3_s"), &water).unwrap()
+}
+
+fn row_of(case: &Case) -> String {
+    let (schedule, size, gpm) = (case.text("schedule"), case.text("nps_in"), case.text("gpm"));
+    format!("Sch {schedule}, {size} in, {gpm} gpm")
+}
+
+#[test]
+fn head_in_tabulated_pipe_agrees() {
+    // The table takes its water from IAPWS-95 and R12-08, this crate from SR6-08: the kinematic viscosity is
+    // 2.8e-5 apart (the water topic holds both to 1e-4), and friction follows Re with a power of at most 0.3.
+    let mut head = Tally::new("hazen: Darcy-Weisbach head", Tolerance::Relative(1e-5));
+    let mut reynolds = Tally::new("hazen: Reynolds number", Tolerance::Relative(5e-5));
+    let mut factor = Tally::new("hazen: friction factor", Tolerance::Relative(1e-5));
+    // Areas in another order of operations.
+    let mut velocity = Tally::new("hazen: velocity", Tolerance::Relative(1e-15));
+    for case in cases(HAZEN) {
+        let loss = tabulated_loss(&case);
+        let theirs_m = FOOT_M * case.number("dw_ft_per_100ft");
+        head.compare(row_of(&case), loss.head_m, theirs_m);
+        reynolds.compare(row_of(&case), loss.reynolds, case.number("Re"));
+        let darcy = loss.friction_factor.unwrap();
+        factor.compare(row_of(&case), darcy, case.number("f_darcy"));
+        let theirs_m_s = FOOT_M * case.number("V_ft_s");
+        velocity.compare(row_of(&case), loss.velocity_m_s, theirs_m_s);
+    }
+    for tally in [head, reynolds, factor, velocity] {
+        tally.finish();
+    }
+}
+
+#[test]
+fn hazen_williams_agrees_with_its_own_form() {
+    // The same form in another order of operations: some ten roundings, doubled by the power 1/0.54.
+    let mut tally = Tally::new("hazen: Hazen-Williams head", Tolerance::Relative(1e-14));
+    for case in cases(HAZEN) {
+        let (flow_m3s, bore_m) = (case.number("Q_m3_s"), case.number("D_m"));
+        let ours_m = hazen_williams_head_m(100.0 * FOOT_M, flow_m3s, bore_m, 150.0).unwrap();
+        let theirs_m = FOOT_M * case.number("hw_us_ft_per_100ft");
+        tally.compare(row_of(&case), ours_m, theirs_m);
+    }
+    tally.finish();
+}

@@ -1,0 +1,16 @@
+//! Holds the crate against outside evidence in `validation/`, one module per topic.
+//!
+//! Every expected value comes from a file whose `SOURCE.md` says who computed or printed it.
+
+#![expect(
+    clippy::panic,
+    clippy::unwrap_used,
+    clippy::print_stdout,
+    reason = "a test panics on bad evidence and reports its worst deviation"
+)]
+
+mod friction;
+mod handbook;
+mod harness;
+mod pipes;
+mod water;

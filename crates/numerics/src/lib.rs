@@ -1,0 +1,10 @@
+//! Elementary functions, distributions, roots and small dense algebra with the same bits on every machine.
+//!
+//! This is the ground floor: it knows numbers, and neither a unit nor a pool. Every transcendental
+//! function of the workspace comes from [`elementary`], because the ones of the standard library
+//! differ between a native machine and WebAssembly by a few units in the last place.
+
+pub mod distributions;
+pub mod elementary;
+pub mod linear;
+pub mod roots;

@@ -1,0 +1,55 @@
+//! Reads a whole TOML file: syntax, format number, record, unknown keys.
+
+use crate::problems::Problems;
+use crate::syntax;
+use crate::walker::Table;
+use crate::{Problem, Source};
+use toml::de::{DeTable, DeValue};
+
+/// The format that this program reads and writes.
+pub(crate) const FORMAT: u32 = 1;
+/// Above this size a broken text is told by its first error only: a list of them all could fill the memory.
+const SEVERAL_ERRORS_BYTES: usize = 1_000_000;
+
+/// Reads a record from a text, or everything that is wrong in it.
+pub(crate) fn read<T>(source: &Source, record: impl FnOnce(&Table<'_>) -> Option<T>) -> Result<T, Vec<Problem>> {
+    let problems = Problems::new(source);
+    let (tree, errors) = parse(&source.text);
+    if !errors.is_empty() {
+        syntax::report(&problems, &source.text, &errors);
+        return problems.finish(None);
+    }
+    let found = {
+        let root = Table::root(&problems, &tree);
+        format_is_known(&root).then(|| record(&root)).flatten()
+    };
+    problems.finish(found)
+}
+
+/// Parses a text into its spanned tree; the tree is of use only where there is no error.
+pub(crate) fn parse(text: &str) -> (DeTable<'_>, Vec<toml::de::Error>) {
+    if text.len() <= SEVERAL_ERRORS_BYTES {
+        let (tree, errors) = DeTable::parse_recoverable(text);
+        return (tree.into_inner(), errors);
+    }
+    match DeTable::parse(text) {
+        Ok(tree) => (tree.into_inner(), Vec::new()),
+        Err(error) => (DeTable::new(), vec![error]),
+    }
+}
+
+/// Checks the format number. A newer one ends the reading: its keys would only be called unknown.
+fn format_is_known(root: &Table<'_>) -> bool {
+    let Some(field) = root.require("format", "1") else { return true };
+    let newer = match field.value {
+        DeValue::Integer(number) => number.as_str().parse::<i64>().is_ok_and(|number| number > i64::from(FORMAT)),
+        _ => false,
+    };
+    if newer {
+        let hint = Some("read it with the newer version of the program that wrote it".to_owned());
+        field.report(&format!("it is newer than this program reads; expected {FORMAT}"), hint);
+        return false;
+    }
+    field.whole(FORMAT, FORMAT);
+    true
+}

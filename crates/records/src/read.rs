@@ -1,0 +1,18 @@
+//! From the tables of a text to records: one file per part of the contract.
+
+mod columns;
+mod lines;
+mod meters;
+mod operation;
+mod parts;
+mod pump;
+mod readings;
+mod rulings;
+mod site;
+mod steps;
+mod test;
+mod words;
+
+pub use readings::read_readings;
+pub use site::read_site;
+pub use test::{check_test, read_test, readings_file};

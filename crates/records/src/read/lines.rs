@@ -1,0 +1,102 @@
+//! Reads the lines of the circuit, and checks that their ends meet something.
+
+use super::meters::ReadMeter;
+use super::parts;
+use super::site::{Placed, report_repeats};
+use crate::walker::{Field, Table};
+use crate::wording::{nearest, shown};
+use crate::Line;
+
+/// The ends that every site has.
+pub(super) const FIXED_ENDS: [&str; 3] = ["pool", "pump inlet", "pump outlet"];
+
+/// The lines that could be read, and what is known of all.
+pub(super) struct Lines {
+    pub(super) lines: Vec<Line>,
+    names: Vec<Placed>,
+    /// Every line's name and ends could be read.
+    complete: bool,
+}
+
+/// Reads every `[[line]]`.
+pub(super) fn lines(root: &Table<'_>, bodies: &[Placed]) -> Lines {
+    let mut read = Lines { lines: Vec::new(), names: Vec::new(), complete: true };
+    let mut ends: Vec<(Placed, Field<'_>)> = Vec::new();
+    for table in root.tables("line", "[[line]]") {
+        let name = placed(table.require("name", "\"return 1\""));
+        let from = table.require("from", "\"pool\"");
+        let to = table.require("to", "\"pump inlet\"");
+        let [from_name, to_name] = [from, to].map(placed);
+        read.complete &= name.is_some() && from_name.is_some() && to_name.is_some();
+        read.names.extend(name.clone());
+        ends.extend(from_name.clone().zip(from).into_iter().chain(to_name.clone().zip(to)));
+        read.lines.extend(line(&table, [name, from_name, to_name]));
+    }
+    report_repeats(root, "name", &read.names);
+    if read.complete {
+        report_dangling(&ends, bodies);
+    }
+    read
+}
+
+fn placed(field: Option<Field<'_>>) -> Option<Placed> {
+    field.and_then(|field| Some((field.name()?, field.at)))
+}
+
+fn line(table: &Table<'_>, [name, from, to]: [Option<Placed>; 3]) -> Option<Line> {
+    let unknown = table.get("unknown").and_then(|field| field.yes_no()).unwrap_or(false);
+    let parts = table.get("parts").map(|field| parts::parts(&field)).unwrap_or_default();
+    table.finish();
+    let ((name, _), (from, _), (to, at)) = (name?, from?, to?);
+    if from == to {
+        let message = format!("line {} goes from {} to the same; expected two ends", shown(&name), shown(&from));
+        table.problems.add(Some(at), message, None);
+    }
+    Some(Line { name, from, to, unknown, parts })
+}
+
+/// Reports every end that no other line meets and that is no body of water and no end of the pump.
+fn report_dangling(ends: &[(Placed, Field<'_>)], bodies: &[Placed]) {
+    for ((end, at), field) in ends {
+        let is_fixed = FIXED_ENDS.contains(&end.as_str()) || bodies.iter().any(|(body, _)| body == end);
+        let meets = ends.iter().filter(|((other, _), _)| other == end).count();
+        if is_fixed || meets > 1 {
+            continue;
+        }
+        let others = ends.iter().map(|((other, _), _)| other.as_str()).filter(|other| other != end);
+        let known: Vec<&str> = FIXED_ENDS.into_iter().chain(bodies.iter().map(|(body, _)| body.as_str())).chain(others).collect();
+        let hint = nearest(end, &known).map(|near| format!("write \"{near}\""));
+        let message = format!(
+            "{} is {}, where no other line ends; expected pool, a [[body]], pump inlet, pump outlet or the end of another line",
+            field.name,
+            shown(end)
+        );
+        field.problems.add(Some(*at), message, hint);
+    }
+}
+
+/// Reports every meter that says it sits on a line that there is not.
+pub(super) fn check_meters(lines: &Lines, meters: &[ReadMeter<'_>]) {
+    let names: Vec<&str> = lines.names.iter().map(|(name, _)| name.as_str()).collect();
+    if !lines.complete {
+        return;
+    }
+    for read in meters {
+        let on = read.meter.as_ref().and_then(|meter| meter.on.as_deref());
+        let Some((field, on)) = read.on.zip(on.filter(|on| !names.contains(on))) else { continue };
+        match names.is_empty() {
+            true => field.refuse("the name of a line, and the file has no [[line]]", Some("take out on".to_owned())),
+            false => {
+                let hint = nearest(on, &names).map(|near| format!("write \"{near}\""));
+                field.refuse(&format!("the name of a line: {}", shown_list(&names)), hint);
+            }
+        }
+    }
+}
+
+/// Names of the file in one phrase, as messages show them.
+pub(super) fn shown_list(names: &[&str]) -> String {
+    let names: Vec<String> = names.iter().map(|name| shown(name)).collect();
+    let names: Vec<&str> = names.iter().map(String::as_str).collect();
+    crate::one_of(&names)
+}

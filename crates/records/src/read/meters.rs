@@ -1,0 +1,162 @@
+//! Reads the meters, and checks that what is said of one fits what it measures.
+
+use super::site::{Placed, report_repeats};
+use crate::unit::Dimension;
+use crate::values::Range;
+use crate::walker::{Field, Table};
+use crate::wording::one_of;
+use crate::{Accuracy, Meter, MeterKind, MeterOf, Quantity};
+
+/// A meter as far as it could be read, with the line that it says it sits on.
+pub(super) struct ReadMeter<'t> {
+    pub(super) meter: Option<Meter>,
+    pub(super) on: Option<Field<'t>>,
+}
+
+impl MeterOf {
+    /// The dimension of its readings.
+    pub fn dimension(self) -> Dimension {
+        match self {
+            Self::Flow => Dimension::Flow,
+            Self::Power => Dimension::Power,
+            Self::Current => Dimension::Current,
+            Self::Voltage => Dimension::Voltage,
+            Self::Pressure | Self::Vacuum => Dimension::Pressure,
+        }
+    }
+
+    fn is_gauge(self) -> bool {
+        matches!(self, Self::Pressure | Self::Vacuum)
+    }
+}
+
+impl MeterKind {
+    /// Whether a meter of this kind can measure it; a pump's display may show anything.
+    fn fits(self, measures: MeterOf) -> bool {
+        match self {
+            Self::Float | Self::Paddle | Self::ClampOn | Self::Magnetic => measures == MeterOf::Flow,
+            Self::Gauge => measures.is_gauge(),
+            Self::TrueRms | Self::AverageRms => !measures.is_gauge() && measures != MeterOf::Flow,
+            Self::PumpDisplay => true,
+        }
+    }
+}
+
+/// Reads every `[[meter]]`.
+pub(super) fn meters<'t>(root: &Table<'t>) -> Vec<ReadMeter<'t>> {
+    let tables = root.tables("meter", "[[meter]]");
+    let mut ids: Vec<Placed> = Vec::new();
+    let mut read = Vec::with_capacity(tables.len());
+    for table in &tables {
+        let id = table.require("id", "\"A\"").and_then(|field| Some((field.name()?, field.at)));
+        ids.extend(id.clone());
+        let on = table.get("on");
+        read.push(ReadMeter { meter: meter(table, id), on });
+    }
+    report_repeats(root, "id", &ids);
+    read
+}
+
+fn meter(table: &Table<'_>, id: Option<Placed>) -> Option<Meter> {
+    let measures: Option<MeterOf> = table.require("measures", "\"flow\"").and_then(|field| field.word());
+    // Without knowing what is measured the units of the others cannot be judged.
+    let dimension = measures.map(MeterOf::dimension);
+    let amount = |key, range| {
+        let field = table.get(key)?;
+        field.quantity(dimension?, range)
+    };
+    let accuracy = table.get("accuracy").zip(dimension).map(|(field, dimension)| accuracies(&field, dimension));
+    let resolution = amount("resolution", Range::AboveZero);
+    let range = table.get("range").zip(measures).and_then(|(field, measures)| range(table, &field, measures));
+    let meter = Meter {
+        id: id.map(|(id, _)| id).unwrap_or_default(),
+        measures: measures.unwrap_or(MeterOf::Flow),
+        kind: table.word("kind"),
+        accuracy: accuracy.unwrap_or_default(),
+        coverage: table.get("coverage").and_then(|field| field.number(Range::AboveZero)),
+        resolution,
+        range,
+        share_common: table.get("share_common").and_then(|field| field.number(SHARE_COMMON)),
+        on: table.name("on"),
+        scaled_for: table.name("scaled_for"),
+        tap: table.word("tap"),
+        height: table.quantity("height", Dimension::Length, Range::Any),
+        read_at: table.get("read_at").and_then(|field| edge(&field)),
+    };
+    table.finish();
+    measures?;
+    check(table, &meter);
+    Some(meter).filter(|meter| !meter.id.is_empty())
+}
+
+const SHARE_COMMON: Range = Range::Between { low: 0.0, high: 1.0, words: "a number from 0 to 1" };
+
+fn accuracies(field: &Field<'_>, dimension: Dimension) -> Vec<Accuracy> {
+    let mut read = Vec::new();
+    for item in field.one_or_more() {
+        let Some(text) = item.text("text in quotes, such as \"2 % of reading\"") else { continue };
+        match Accuracy::parse(text, dimension) {
+            Ok(accuracy) => read.push(accuracy),
+            Err(error) => item.report(&error.to_string(), error.hint()),
+        }
+    }
+    read
+}
+
+fn range(table: &Table<'_>, field: &Field<'_>, measures: MeterOf) -> Option<[Quantity; 2]> {
+    let unit = measures.dimension().example();
+    let [low, high] = field.pair(&format!("[\"0 {}\", \"{unit}\"]", unit.split(' ').next_back().unwrap_or(unit)))?;
+    let rule = if measures.is_gauge() { Range::Any } else { Range::ZeroOrMore };
+    let low = low.quantity(measures.dimension(), rule);
+    let high = high.quantity(measures.dimension(), rule);
+    let (low, high) = low.zip(high)?;
+    if low.si >= high.si {
+        let message = format!("range goes from {} to {}; expected the lower end first", crate::shown(&low.text), crate::shown(&high.text));
+        table.problems.add(Some(field.at), message, None);
+    }
+    Some([low, high])
+}
+
+fn edge(field: &Field<'_>) -> Option<String> {
+    const EDGES: [&str; 3] = ["top", "middle", "bottom"];
+    let edge = field.name()?;
+    if !EDGES.contains(&edge.as_str()) {
+        field.refuse(&one_of(&EDGES), None);
+        return None;
+    }
+    Some(edge)
+}
+
+/// Checks that what is said of a meter fits what it measures.
+fn check(table: &Table<'_>, meter: &Meter) {
+    let measures = words_of(meter.measures);
+    if let Some(field) = meter.kind.filter(|kind| !kind.fits(meter.measures)).and(table.get("kind")) {
+        field.report(&format!("such a meter measures no {measures}"), Some("mend kind or measures".to_owned()));
+    }
+    if meter.measures != MeterOf::Flow {
+        report_misplaced(table, &["on", "scaled_for"], &format!("a meter of {measures}"), "flow");
+    }
+    if !meter.measures.is_gauge() {
+        report_misplaced(table, &["tap", "height"], &format!("a meter of {measures}"), "pressure or vacuum");
+    }
+    if meter.kind.is_some_and(|kind| kind != MeterKind::Float) {
+        report_misplaced(table, &["read_at"], "this kind of meter", "a float");
+    }
+    let full_scale = meter.accuracy.iter().any(|accuracy| accuracy.of_full_scale > 0.0);
+    if let Some(field) = (full_scale && !table.has("range")).then(|| table.get("accuracy")).flatten() {
+        let message = "accuracy is a share of the full scale, and no range is stated; expected range = [low, high]";
+        field.problems.add(Some(field.at), message.to_owned(), None);
+    }
+}
+
+fn report_misplaced(table: &Table<'_>, keys: &[&'static str], of: &str, fits: &str) {
+    for field in keys.iter().filter_map(|key| table.get(key)) {
+        let message = format!("{of} has no {}; it belongs to {fits}", field.name);
+        field.problems.add(Some(field.at), message, Some(format!("take out {}", field.name)));
+    }
+}
+
+fn words_of(measures: MeterOf) -> &'static str {
+    use crate::values::Words;
+    MeterOf::WORDS.iter().find(|(_, value)| *value == measures).map_or("flow", |(word, _)| word)
+}

@@ -1,0 +1,186 @@
+//! Units as people write them: one table of spelling, dimension, exact factor and source.
+
+mod table;
+
+use serde::Serialize;
+
+/// What kind of quantity a unit measures, with the SI unit that values are held in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+pub enum Dimension {
+    /// Volume flow, m³/s.
+    Flow,
+    /// Length, bore, head and level, m.
+    Length,
+    /// Area, m².
+    Area,
+    /// Volume, m³.
+    Volume,
+    /// Pressure, Pa; a head of water counts as a pressure.
+    Pressure,
+    /// Temperature, K.
+    Temperature,
+    /// Speed of rotation, rpm (the trade's own unit is kept).
+    Speed,
+    /// Velocity, m/s.
+    Velocity,
+    /// Power, W.
+    Power,
+    /// Current, A.
+    Current,
+    /// Voltage, V.
+    Voltage,
+    /// Energy, J.
+    Energy,
+    /// Mass concentration, kg/m³.
+    Concentration,
+    /// Duration, s.
+    Time,
+    /// Price of energy, in the currency named by the text, per kWh.
+    Price,
+    /// A share, 1.
+    Ratio,
+}
+
+impl Dimension {
+    /// Names the dimension with its article, for messages: `a flow`.
+    pub fn noun(self) -> &'static str {
+        match self {
+            Self::Flow => "a flow",
+            Self::Length => "a length",
+            Self::Area => "an area",
+            Self::Volume => "a volume",
+            Self::Pressure => "a pressure",
+            Self::Temperature => "a temperature",
+            Self::Speed => "a speed of rotation",
+            Self::Velocity => "a velocity",
+            Self::Power => "a power",
+            Self::Current => "a current",
+            Self::Voltage => "a voltage",
+            Self::Energy => "an energy",
+            Self::Concentration => "a concentration",
+            Self::Time => "a duration",
+            Self::Price => "a price of energy",
+            Self::Ratio => "a share",
+        }
+    }
+
+    /// Shows how a value of the dimension is written, for messages: `60 gpm`.
+    pub fn example(self) -> &'static str {
+        match self {
+            Self::Flow => "60 gpm",
+            Self::Length => "12 ft",
+            Self::Area => "150 ft2",
+            Self::Volume => "18500 gal",
+            Self::Pressure => "12 psi",
+            Self::Temperature => "80 degF",
+            Self::Speed => "2400 rpm",
+            Self::Velocity => "6 ft/s",
+            Self::Power => "1100 W",
+            Self::Current => "5.2 A",
+            Self::Voltage => "230 V",
+            Self::Energy => "12 kWh",
+            Self::Concentration => "3.2 g/L",
+            Self::Time => "5 min",
+            Self::Price => "0.24 USD/kWh",
+            Self::Ratio => "50 %",
+        }
+    }
+}
+
+/// One unit: a row of the table.
+#[derive(Debug, PartialEq)]
+pub struct Unit {
+    /// The spelling that is printed.
+    pub name: &'static str,
+    /// Other spellings that are read.
+    pub spellings: &'static [&'static str],
+    /// What it measures.
+    pub dimension: Dimension,
+    /// How many SI units one of it is.
+    pub factor: f64,
+    /// What is added after the factor, for temperatures.
+    pub offset: f64,
+    /// Where the factor comes from, and whether it is exact.
+    pub source: &'static str,
+}
+
+impl Unit {
+    /// Finds the unit of a dimension by any of its spellings, in upper or lower case.
+    ///
+    /// A price has any currency: three capital letters (ISO 4217) before `/kWh`.
+    pub fn find(dimension: Dimension, spelling: &str) -> Option<&'static Self> {
+        let folded = fold(spelling);
+        let fits = |unit: &&Self| unit.dimension == dimension && unit.is_spelled(&folded);
+        let found = table::UNITS.iter().find(fits);
+        match dimension {
+            Dimension::Price => currency(spelling).and(Some(&table::PRICE)),
+            _ => found,
+        }
+    }
+
+    /// Finds what a spelling measures where the dimension is not known: the first that fits.
+    pub fn find_any(spelling: &str) -> Option<&'static Self> {
+        let folded = fold(spelling);
+        let named = table::UNITS.iter().find(|unit| unit.is_spelled(&folded));
+        named.or_else(|| Self::find(Dimension::Price, spelling))
+    }
+
+    /// Lists the units of a dimension as they are printed, for messages.
+    pub fn accepted(dimension: Dimension) -> Vec<&'static str> {
+        Self::all().filter(|unit| unit.dimension == dimension).map(|unit| unit.name).collect()
+    }
+
+    /// Walks through the whole table.
+    pub fn all() -> impl Iterator<Item = &'static Self> {
+        table::UNITS.iter().chain(std::iter::once(&table::PRICE))
+    }
+
+    /// Converts a value in this unit to the SI unit of its dimension.
+    pub fn to_si(&self, value: f64) -> f64 {
+        value * self.factor + self.offset
+    }
+
+    /// Converts a value in the SI unit of the dimension to this unit.
+    pub fn from_si(&self, value_si: f64) -> f64 {
+        (value_si - self.offset) / self.factor
+    }
+
+    fn is_spelled(&self, folded: &str) -> bool {
+        fold(self.name) == folded || self.spellings.iter().any(|spelling| fold(spelling) == folded)
+    }
+}
+
+/// The currency of a price such as `USD/kWh`: three capital letters.
+pub(crate) fn currency(spelling: &str) -> Option<&str> {
+    let (currency, per) = spelling.trim().split_once('/')?;
+    let currency = currency.trim();
+    let is_code = currency.len() == 3 && currency.bytes().all(|byte| byte.is_ascii_uppercase());
+    (is_code && fold(per) == "kwh").then_some(currency)
+}
+
+/// Brings the spellings of one unit together: case, spaces, raised figures, degree signs, dots.
+fn fold(spelling: &str) -> String {
+    let mut folded = String::with_capacity(spelling.len());
+    for character in spelling.trim().trim_end_matches('.').chars() {
+        match character {
+            '²' => folded.push('2'),
+            '³' => folded.push('3'),
+            '¹' => folded.push('1'),
+            '⁻' | '\u{2212}' => folded.push('-'),
+            'º' | '˚' => folded.push('°'),
+            '⁄' | '∕' => folded.push('/'),
+            'ℓ' => folded.push('l'),
+            '·' | '⋅' | '∙' | '^' => {}
+            space if space.is_whitespace() => {
+                if !folded.ends_with(' ') {
+                    folded.push(' ');
+                }
+            }
+            other => folded.extend(other.to_lowercase()),
+        }
+    }
+    folded
+}
+
+#[cfg(test)]
+mod tests;

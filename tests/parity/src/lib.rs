@@ -1,0 +1,1 @@
+//! The engine with plain bytes in and out.

@@ -1,0 +1,2 @@
+//! The one script entry.
+fn main() {}
