@@ -1,2 +1,84 @@
-//! The one script entry.
-fn main() {}
+//! The one script entry of the project: `cargo xtask` shows the demonstration, tests, builds, tidies and fuzzes.
+//!
+//! It starts other programs and reads the source tree; it knows nothing of pools. Headings and complaints go to
+//! standard error, so that what a started program writes to standard output passes through unmixed.
+
+#![expect(
+    clippy::print_stdout,
+    clippy::print_stderr,
+    reason = "a script entry talks to the person who started it"
+)]
+
+mod build;
+mod demo;
+mod error;
+mod fuzz;
+mod project;
+mod step;
+mod test;
+mod tidy;
+mod tools;
+
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+use crate::error::Error;
+use crate::project::Project;
+
+/// The project's own commands.
+#[derive(Parser)]
+#[command(name = "cargo xtask", bin_name = "cargo xtask")]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    /// Build the command and show what it makes of an invented pool.
+    Demo,
+    /// Check everything: format, lints, licences, tidiness, WebAssembly, tests, documentation.
+    Test,
+    /// Build the command and say where it is.
+    Build {
+        /// With full optimisation, as it is handed on.
+        #[arg(long)]
+        release: bool,
+    },
+    /// Check what no compiler sees: floors, purity, file lengths, sources, docs of physics, machine paths.
+    Tidy,
+    /// Throw random bytes at the readers of files.
+    Fuzz(fuzz::Options),
+}
+
+fn main() -> ExitCode {
+    match run(&Arguments::parse().command) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("\nxtask: {error}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run(command: &Command) -> Result<(), Error> {
+    let project = Project::find()?;
+    match command {
+        Command::Demo => demo::run(&project),
+        Command::Test => test::run(&project),
+        Command::Build { release } => build::run(&project, build::Profile::chosen(*release)),
+        Command::Tidy => tidy::run(&project),
+        Command::Fuzz(options) => fuzz::run(&project, options),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use clap::CommandFactory;
+
+    #[test]
+    fn the_arguments_are_well_formed() {
+        super::Arguments::command().debug_assert();
+    }
+}

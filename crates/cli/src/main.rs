@@ -1,2 +1,38 @@
-//! The command.
-fn main() {}
+//! `headwright`: a field-test bench for swimming-pool circulation.
+//!
+//! This crate sees files, clock, environment and terminal, and computes nothing: it reads texts, calls the
+//! engine and prints what comes back. Data go to standard output, everything else to standard error.
+
+mod arguments;
+mod commands;
+mod failure;
+mod files;
+mod output;
+
+use arguments::{Command, Line};
+use clap::Parser;
+use failure::Failure;
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    let line = Line::parse();
+    match run(line.command) {
+        Ok(code) => code,
+        Err(failure) => {
+            output::complain(&failure);
+            failure.exit_code()
+        }
+    }
+}
+
+fn run(command: Command) -> Result<ExitCode, Failure> {
+    match command {
+        Command::New(arguments) => commands::new::run(&arguments),
+        Command::Check(arguments) => commands::check::run(&arguments),
+        Command::Analyze(arguments) => commands::analyze::run(&arguments),
+        Command::Loss(arguments) => commands::loss::run(&arguments),
+        Command::Demo(arguments) => commands::demo::run(&arguments),
+        Command::Completions { shell } => commands::shell::completions(shell),
+        Command::Man => commands::shell::man(),
+    }
+}

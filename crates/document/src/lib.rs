@@ -1,1 +1,14 @@
 //! The words, the rounding and the content of every answer, for terminal and JSON.
+//!
+//! The analysis comes in as numbers and codes and is never computed on here. [`content`] puts it into neutral
+//! blocks, answer first; [`terminal`] renders blocks as text, and [`json`] the numbers as the contract names them.
+
+pub mod cautions;
+pub mod content;
+pub mod json;
+pub mod loss;
+pub mod number;
+pub mod problems;
+pub mod terminal;
+pub mod units;
+pub mod words;

@@ -21,9 +21,12 @@ pub(crate) enum Side {
 /// Finds the side of a line, or `None` where it is joined to no pump end.
 pub(crate) fn side(site: &Site, line: &Line) -> Option<Side> {
     let lines: Vec<&Line> = site.lines.iter().collect();
-    if reached(&lines, PUMP_INLET, Towards::From).contains(&line.to.as_str()) {
+    let leads = |start: &str, end: &str, towards: Towards| {
+        !is_water(site, end) && reached(site, &lines, start, towards).contains(&end)
+    };
+    if leads(PUMP_INLET, &line.to, Towards::From) {
         Some(Side::Suction)
-    } else if reached(&lines, PUMP_OUTLET, Towards::To).contains(&line.from.as_str()) {
+    } else if leads(PUMP_OUTLET, &line.from, Towards::To) {
         Some(Side::Discharge)
     } else {
         None
@@ -67,23 +70,25 @@ fn is_water(site: &Site, end: &str) -> bool {
 }
 
 fn has_water(site: &Site, lines: &[&Line], start: &str, towards: Towards) -> bool {
-    reached(lines, start, towards)
-        .iter()
-        .any(|end| is_water(site, end))
+    let ends = reached(site, lines, start, towards);
+    ends.iter().any(|end| is_water(site, end))
 }
 
-/// Lists the ends that are reached from `start`; the water of a pool is reached but not crossed.
-fn reached<'a>(lines: &[&'a Line], start: &'a str, towards: Towards) -> Vec<&'a str> {
+/// Lists the ends that are reached from `start`; a body of water is reached but not crossed.
+fn reached<'a>(site: &Site, lines: &[&'a Line], start: &'a str, towards: Towards) -> Vec<&'a str> {
     let mut ends = vec![start];
     let mut next = 0;
     while let Some(end) = ends.get(next).copied() {
         next += 1;
+        if is_water(site, end) {
+            continue;
+        }
         for line in lines {
             let (near, far) = match towards {
                 Towards::From => (line.to.as_str(), line.from.as_str()),
                 Towards::To => (line.from.as_str(), line.to.as_str()),
             };
-            if near == end && !ends.contains(&far) && end != "pool" {
+            if near == end && !ends.contains(&far) {
                 ends.push(far);
             }
         }

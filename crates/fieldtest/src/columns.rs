@@ -1,7 +1,7 @@
 //! What counts of a test's readings: a ledger of the cells that do not, each with its reason.
 
 use crate::cells::value;
-use crate::explain::{name, reading};
+use crate::explain::reading;
 use crate::finding::{Finding, Matter, Place, Severity};
 use crate::meters::{ColumnMeter, column_meter};
 use crate::result::ReadingUse;
@@ -37,7 +37,7 @@ impl<'a> Ledger<'a> {
             let column = readings
                 .columns
                 .iter()
-                .position(|column| name(column) == ruling.column);
+                .position(|column| column.is_named(&ruling.column));
             if let Some(cell) = row.zip(column) {
                 match ruling.say {
                     Verdict::Confirmed => {
@@ -120,7 +120,7 @@ impl<'a> Ledger<'a> {
             test: Some(test.to_owned()),
             steps_rpm: vec![self.readings.rows[row].speed_rpm],
             rows: vec![self.readings.rows[row].line],
-            column: Some(name(&self.readings.columns[column])),
+            column: Some(self.readings.columns[column].name()),
         }
     }
 
@@ -142,7 +142,7 @@ impl<'a> Ledger<'a> {
                 let why = why.or(below.then_some("below-meter-range"));
                 uses.push(ReadingUse {
                     row: row.line,
-                    column: name(column),
+                    column: column.name(),
                     measured: column.measured,
                     si,
                     used: why.is_none(),

@@ -4,7 +4,7 @@ use crate::cells::{Cell, cells};
 use crate::columns::Ledger;
 use crate::electrical;
 use crate::equipment::{min_flow, word};
-use crate::explain::{Context, explain, name};
+use crate::explain::{Context, explain};
 use crate::finding::{Finding, Law, Matter, Place, Severity, Unknown};
 use crate::head::{Claim, settle};
 use crate::laws::{FittedLaw, FlowLaw, PowerLaw, Shape};
@@ -142,7 +142,7 @@ impl<'a> Examination<'a> {
         let mut place = self.of_test();
         place.column = columns
             .first()
-            .map(|column| name(&self.test.readings.columns[*column]));
+            .map(|column| self.test.readings.columns[*column].name());
         self.say(Severity::Error, place, matter);
         for column in columns {
             self.ledger.strike_column(column, "volt-amperes-as-watts");
@@ -210,7 +210,7 @@ impl<'a> Examination<'a> {
         let measured = self.test.readings.columns[column].measured;
         if let Some(largest) = judgement.scattered {
             let mut place = self.of_test();
-            place.column = Some(name(&self.test.readings.columns[column]));
+            place.column = Some(self.test.readings.columns[column].name());
             self.say(
                 Severity::Warning,
                 place,
@@ -283,7 +283,7 @@ impl<'a> Examination<'a> {
         if have < need {
             return None;
         }
-        let fitted = FittedLaw::new(shape, self.top_speed_rpm(), &all);
+        let fitted = FittedLaw::new(shape, shape.discrepancy(), self.top_speed_rpm(), &all);
         if fitted.is_err() {
             let place = self.of_test();
             self.say(
@@ -360,7 +360,7 @@ impl<'a> Examination<'a> {
                     let claim = Claim {
                         head_m,
                         row: typed.line,
-                        column: name(&readings.columns[column]),
+                        column: readings.columns[column].name(),
                     };
                     claims.push((row, (column, claim)));
                 }
@@ -469,7 +469,7 @@ impl<'a> Examination<'a> {
         for (index, column) in readings.columns.iter().enumerate() {
             if let Some(of_reading) = self.ledger.meters[index].assumed_of_reading {
                 let mut place = self.of_test();
-                place.column = Some(name(column));
+                place.column = Some(column.name());
                 let measured = column.measured;
                 self.say(
                     Severity::Note,

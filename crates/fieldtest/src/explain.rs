@@ -7,7 +7,7 @@ use crate::trust::Refuted;
 use metrology::Estimate;
 use numerics::elementary::{exp, ln, pow};
 use records::unit::Unit;
-use records::{Cell as Typed, Column, Readings};
+use records::{Cell as Typed, Readings};
 
 /// A slip explains a reading when what it leaves is within this many standard uncertainties of what was expected.
 const EXPLAINED_Z: f64 = 3.0;
@@ -57,14 +57,8 @@ fn place(context: Context<'_>, refuted: &Refuted) -> Place {
             .iter()
             .map(|row| context.readings.rows[*row].line)
             .collect(),
-        column: Some(name(&context.readings.columns[context.column])),
+        column: Some(context.readings.columns[context.column].name()),
     }
-}
-
-/// Returns the heading of a column without its unit.
-pub(crate) fn name(column: &Column) -> String {
-    let heading = column.heading.split('[').next().unwrap_or_default();
-    heading.trim().to_owned()
 }
 
 /// Returns a reading as it was typed.

@@ -289,6 +289,16 @@ impl Matter {
         }
     }
 
+    /// Returns the value to accept in place of the reading, SI, where one explains it.
+    pub fn accept_si(&self) -> Option<f64> {
+        match self {
+            Self::UnitSlip { accept_si, .. } => Some(*accept_si),
+            Self::OffCurve { accept_si, .. } => *accept_si,
+            Self::WrongSpeed { expected_rpm, .. } => Some(expected_rpm.value),
+            _ => None,
+        }
+    }
+
     /// Says whether the finding doubts a reading.
     pub fn doubts_a_reading(&self) -> bool {
         matches!(

@@ -31,6 +31,14 @@ pub struct Discrepancy {
 }
 
 impl Discrepancy {
+    /// Multiplies the standard deviation.
+    pub(crate) fn widened(self, factor: f64) -> Self {
+        Self {
+            sd: factor * self.sd,
+            ..self
+        }
+    }
+
     /// Computes the covariance of the discrepancy at two speeds, given as logarithms.
     fn covariance(self, ln_a: f64, ln_b: f64) -> f64 {
         let distance = (ln_a - ln_b) / self.length;
@@ -121,6 +129,7 @@ impl Curve for Shape {
 #[derive(Clone, Debug)]
 pub struct FittedLaw {
     shape: Shape,
+    discrepancy: Discrepancy,
     reference_rpm: f64,
     ln_speeds: Vec<f64>,
     fit: Fit,
@@ -141,14 +150,19 @@ impl FittedLaw {
     ///
     /// # Errors
     /// Those of [`metrology::fit`].
-    pub(crate) fn new(shape: Shape, reference_rpm: f64, cells: &[Cell]) -> Result<Self, FitError> {
+    pub(crate) fn new(
+        shape: Shape,
+        discrepancy: Discrepancy,
+        reference_rpm: f64,
+        cells: &[Cell],
+    ) -> Result<Self, FitError> {
         let ratios: Vec<f64> = cells
             .iter()
             .map(|cell| cell.speed_rpm / reference_rpm)
             .collect();
         let values: Vec<f64> = cells.iter().map(|cell| cell.ln_value).collect();
         let ln_speeds: Vec<f64> = cells.iter().map(|cell| ln(cell.speed_rpm)).collect();
-        let covariance = covariance(cells, &ln_speeds, shape.discrepancy());
+        let covariance = covariance(cells, &ln_speeds, discrepancy);
         let observations = Observations {
             x: &ratios,
             y: &values,
@@ -158,6 +172,7 @@ impl FittedLaw {
         let fit = fit(&shape, observations, &start, &shape.priors())?;
         Ok(Self {
             shape,
+            discrepancy,
             reference_rpm,
             pull: fit.pull(),
             ln_speeds,
@@ -190,7 +205,7 @@ impl FittedLaw {
     /// # Source
     /// C. Rasmussen, C. Williams, Gaussian Processes for Machine Learning (2006), section 2.7, equations 2.41-2.42.
     pub fn predict_ln(&self, speed_rpm: f64) -> LnPrediction {
-        let discrepancy = self.shape.discrepancy();
+        let discrepancy = self.discrepancy;
         let here = ln(speed_rpm);
         let k = Vector::from_iterator(
             self.ln_speeds.len(),

@@ -1,6 +1,5 @@
 //! A wrong speed moves a whole row: several readings of it leave their curves together, and one other speed brings all back.
 
-use crate::explain::name;
 use crate::finding::{Finding, Matter, Place, Severity};
 use crate::laws::FittedLaw;
 use crate::trust::Refuted;
@@ -51,7 +50,7 @@ pub(crate) fn wrong_speed(
             test: Some(test.to_owned()),
             steps_rpm: vec![readings.rows[row].speed_rpm],
             rows: vec![readings.rows[row].line],
-            column: Some(name(column)),
+            column: Some(column.name()),
         },
         matter: Matter::WrongSpeed {
             read_rpm: readings.rows[row].speed_rpm,

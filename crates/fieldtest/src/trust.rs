@@ -12,6 +12,8 @@ use numerics::distributions::chi_squared_upper_tail;
 /// A reading this many standard uncertainties from what the others predict is doubted. With three columns of a
 /// dozen readings, a sound test then raises a doubt in fewer than 3 of 1000.
 const DOUBT_Z: f64 = 4.0;
+/// A pad may depart from its law by half as much again as is usual before a reading is doubted for it.
+const DOUBT_DISCREPANCY: f64 = 1.5;
 /// A reading that is off by less than this share is never doubted: it would change nothing that the test decides.
 const DOUBT_SHARE: f64 = 0.05;
 /// The probability of a sum of squares below which the cells do not belong together.
@@ -50,7 +52,7 @@ pub(crate) fn judge(
 ) -> Judgement {
     let speeds = speeds(cells);
     let all = (speeds >= shape.least_speeds())
-        .then(|| FittedLaw::new(shape, reference_rpm, cells).ok())
+        .then(|| law(shape, reference_rpm, cells))
         .flatten();
     // With no more speeds than the law has numbers, no reading can be held against the others.
     let judged = speeds > shape.least_speeds();
@@ -75,6 +77,12 @@ pub(crate) fn judge(
         law: all,
         refuted: Vec::new(),
     }
+}
+
+/// Fits the law against which cells are judged.
+fn law(shape: Shape, reference_rpm: f64, cells: &[Cell]) -> Option<FittedLaw> {
+    let discrepancy = shape.discrepancy().widened(DOUBT_DISCREPANCY);
+    FittedLaw::new(shape, discrepancy, reference_rpm, cells).ok()
 }
 
 /// Counts the different speeds of cells that are sorted by speed.
@@ -145,7 +153,7 @@ impl Trial {
             .enumerate()
             .partition(|(index, _)| blamed.contains(index));
         let kept: Vec<Cell> = kept.into_iter().map(|(_, cell)| cell).collect();
-        let law = FittedLaw::new(shape, reference_rpm, &kept).ok()?;
+        let law = law(shape, reference_rpm, &kept)?;
         if !consistent(&law) {
             return None;
         }

@@ -40,12 +40,19 @@ enum Share {
 impl Accuracy {
     /// Reads terms that add up to one limit: a share of the reading, a share of the full scale, a fixed amount.
     pub fn parse(text: &str, dimension: Dimension) -> Result<Self, AccuracyError> {
-        let mut accuracy = Self { text: text.to_owned(), ..Self::default() };
+        let mut accuracy = Self {
+            text: text.to_owned(),
+            ..Self::default()
+        };
         let terms = text.trim().trim_start_matches(['±', '+']);
         for term in terms.split('+') {
             accuracy.add(term.trim(), dimension)?;
         }
-        let terms = [accuracy.of_reading, accuracy.of_full_scale, accuracy.absolute_si];
+        let terms = [
+            accuracy.of_reading,
+            accuracy.of_full_scale,
+            accuracy.absolute_si,
+        ];
         if terms.iter().any(|term| *term < 0.0) || terms.iter().all(|term| *term <= 0.0) {
             return Err(AccuracyError::NotPositive);
         }
@@ -71,7 +78,10 @@ impl Accuracy {
 
 fn basis_of(words: &str) -> Option<Share> {
     let words = words.to_lowercase();
-    let words: Vec<&str> = words.split_whitespace().filter(|word| *word != "of" && *word != "the").collect();
+    let words: Vec<&str> = words
+        .split_whitespace()
+        .filter(|word| *word != "of" && *word != "the")
+        .collect();
     match words.join(" ").as_str() {
         "" | "reading" | "rdg" => Some(Share::Reading),
         "full scale" | "fullscale" | "range" | "fs" | "f.s." => Some(Share::FullScale),
@@ -92,25 +102,51 @@ mod tests {
     /// A gallon per minute is 6.30902e-5 m³/s (NIST SP 811, B.8).
     #[test]
     fn the_three_forms_add_up() {
-        let accuracy = Accuracy::parse("2 % of reading + 1% FS + 0.5 gpm", Dimension::Flow).unwrap();
+        let accuracy =
+            Accuracy::parse("2 % of reading + 1% FS + 0.5 gpm", Dimension::Flow).unwrap();
         assert!((accuracy.of_reading - 0.02).abs() < 1e-15, "one rounding");
-        assert!((accuracy.of_full_scale - 0.01).abs() < 1e-15, "one rounding");
-        assert!((accuracy.absolute_si - 0.5 * 6.30902e-5).abs() < 1e-10, "six printed digits");
+        assert!(
+            (accuracy.of_full_scale - 0.01).abs() < 1e-15,
+            "one rounding"
+        );
+        assert!(
+            (accuracy.absolute_si - 0.5 * 6.30902e-5).abs() < 1e-10,
+            "six printed digits"
+        );
     }
 
     #[test]
     fn spellings_of_the_basis() {
         for text in ["±3 %", "3 % of reading", "3% reading", "3 % rdg"] {
-            assert!(Accuracy::parse(text, Dimension::Power).unwrap().of_reading > 0.0, "{text}");
+            assert!(
+                Accuracy::parse(text, Dimension::Power).unwrap().of_reading > 0.0,
+                "{text}"
+            );
         }
         for text in ["3 % of full scale", "3 % of range", "3 % FS", "3 % of F.S."] {
-            assert!(Accuracy::parse(text, Dimension::Power).unwrap().of_full_scale > 0.0, "{text}");
+            assert!(
+                Accuracy::parse(text, Dimension::Power)
+                    .unwrap()
+                    .of_full_scale
+                    > 0.0,
+                "{text}"
+            );
         }
     }
 
     #[test]
     fn what_is_no_accuracy_is_refused() {
-        for text in ["", "good", "-2 %", "0 %", "2 % of span", "2 % - 0.5 gpm", "0.5", "1 psi", "2 %% "] {
+        for text in [
+            "",
+            "good",
+            "-2 %",
+            "0 %",
+            "2 % of span",
+            "2 % - 0.5 gpm",
+            "0.5",
+            "1 psi",
+            "2 %% ",
+        ] {
             let error = Accuracy::parse(text, Dimension::Flow).unwrap_err();
             assert!(error.to_string().contains("expected"), "{text}: {error}");
         }

@@ -25,13 +25,21 @@ impl ClockTime {
     pub fn parse(text: &str) -> Result<Self, ClockTimeError> {
         let (hours, minutes) = text.trim().split_once(':').ok_or(ClockTimeError)?;
         let digits = |part: &str| part.bytes().all(|byte| byte.is_ascii_digit());
-        if !(1..=2).contains(&hours.len()) || minutes.len() != 2 || !digits(hours) || !digits(minutes) {
+        if !(1..=2).contains(&hours.len())
+            || minutes.len() != 2
+            || !digits(hours)
+            || !digits(minutes)
+        {
             return Err(ClockTimeError);
         }
         let hours: u32 = hours.parse().map_err(|_| ClockTimeError)?;
         let minutes: u32 = minutes.parse().map_err(|_| ClockTimeError)?;
         let total = hours * 60 + minutes;
-        if minutes < 60 && total <= DAY_MINUTES { Ok(Self { minutes: total }) } else { Err(ClockTimeError) }
+        if minutes < 60 && total <= DAY_MINUTES {
+            Ok(Self { minutes: total })
+        } else {
+            Err(ClockTimeError)
+        }
     }
 }
 
@@ -54,7 +62,10 @@ impl Turnover {
         if !per_day.is_finite() || per_day <= 0.0 {
             return Err(TurnoverError);
         }
-        Ok(Self { text: text.to_owned(), per_day })
+        Ok(Self {
+            text: text.to_owned(),
+            per_day,
+        })
     }
 }
 
@@ -63,8 +74,12 @@ fn per_day(text: &str) -> Option<f64> {
         return Some(DAY_S / duration.si);
     }
     let number = text.strip_suffix("day")?.trim_end();
-    let number = number.strip_suffix("per").or_else(|| number.strip_suffix('/'))?;
-    Quantity::parse(&format!("{number} h"), Dimension::Time).ok().map(|hours| hours.si / 3600.0)
+    let number = number
+        .strip_suffix("per")
+        .or_else(|| number.strip_suffix('/'))?;
+    Quantity::parse(&format!("{number} h"), Dimension::Time)
+        .ok()
+        .map(|hours| hours.si / 3600.0)
 }
 
 impl Serialize for Turnover {
@@ -79,10 +94,19 @@ mod tests {
 
     #[test]
     fn times_of_the_day() {
-        for (text, minutes) in [("00:00", 0), ("8:05", 485), ("08:00", 480), ("23:59", 1439), ("24:00", 1440)] {
+        for (text, minutes) in [
+            ("00:00", 0),
+            ("8:05", 485),
+            ("08:00", 480),
+            ("23:59", 1439),
+            ("24:00", 1440),
+        ] {
             assert_eq!(ClockTime::parse(text), Ok(ClockTime { minutes }), "{text}");
         }
-        for text in ["", "8", "25:00", "24:01", "08:60", "08:5", "-1:00", "08:00:00", "+8:00", "8 pm", "٨:٠٠"] {
+        for text in [
+            "", "8", "25:00", "24:01", "08:60", "08:5", "-1:00", "08:00:00", "+8:00", "8 pm",
+            "٨:٠٠",
+        ] {
             assert_eq!(ClockTime::parse(text), Err(ClockTimeError), "{text}");
         }
         assert_eq!(ClockTime { minutes: 485 }.to_string(), "08:05");
@@ -90,11 +114,29 @@ mod tests {
 
     #[test]
     fn turnovers() {
-        for (text, per_day) in [("1 per day", 1.0), ("2 per day", 2.0), ("1.5/day", 1.5), ("8 h", 3.0), ("90 min", 16.0)] {
+        for (text, per_day) in [
+            ("1 per day", 1.0),
+            ("2 per day", 2.0),
+            ("1.5/day", 1.5),
+            ("8 h", 3.0),
+            ("90 min", 16.0),
+        ] {
             let turnover = Turnover::parse(text).unwrap();
-            assert!((turnover.per_day - per_day).abs() < 1e-12, "{text}: a few roundings");
+            assert!(
+                (turnover.per_day - per_day).abs() < 1e-12,
+                "{text}: a few roundings"
+            );
         }
-        for text in ["", "1", "0 per day", "-1 per day", "0 h", "1 per week", "daily", "1,5 per day"] {
+        for text in [
+            "",
+            "1",
+            "0 per day",
+            "-1 per day",
+            "0 h",
+            "1 per week",
+            "daily",
+            "1,5 per day",
+        ] {
             assert_eq!(Turnover::parse(text), Err(TurnoverError), "{text}");
         }
     }

@@ -3,6 +3,7 @@
 use crate::problems::Problems;
 use crate::syntax;
 use crate::walker::Table;
+use crate::wording::shown;
 use crate::{Problem, Source};
 use toml::de::{DeTable, DeValue};
 
@@ -12,11 +13,14 @@ pub(crate) const FORMAT: u32 = 1;
 const SEVERAL_ERRORS_BYTES: usize = 1_000_000;
 
 /// Reads a record from a text, or everything that is wrong in it.
-pub(crate) fn read<T>(source: &Source, record: impl FnOnce(&Table<'_>) -> Option<T>) -> Result<T, Vec<Problem>> {
+pub(crate) fn read<T>(
+    source: &Source,
+    record: impl FnOnce(&Table<'_>) -> Option<T>,
+) -> Result<T, Vec<Problem>> {
     let problems = Problems::new(source);
     let (tree, errors) = parse(&source.text);
     if !errors.is_empty() {
-        syntax::report(&problems, &source.text, &errors);
+        syntax::report(&problems, &source.text, &tree, &errors);
         return problems.finish(None);
     }
     let found = {
@@ -40,16 +44,28 @@ pub(crate) fn parse(text: &str) -> (DeTable<'_>, Vec<toml::de::Error>) {
 
 /// Checks the format number. A newer one ends the reading: its keys would only be called unknown.
 fn format_is_known(root: &Table<'_>) -> bool {
-    let Some(field) = root.require("format", "1") else { return true };
-    let newer = match field.value {
-        DeValue::Integer(number) => number.as_str().parse::<i64>().is_ok_and(|number| number > i64::from(FORMAT)),
-        _ => false,
+    let Some(field) = root.require("format", "1") else {
+        return true;
     };
-    if newer {
+    let number = match field.value {
+        DeValue::Integer(number) if number.radix() == 10 => number.as_str(),
+        _ => "",
+    };
+    // However long the number, it is newer if it is above.
+    if number
+        .parse::<f64>()
+        .is_ok_and(|number| number > f64::from(FORMAT))
+    {
+        let message = format!(
+            "format {} is newer than this program reads; expected {FORMAT}",
+            shown(number)
+        );
         let hint = Some("read it with the newer version of the program that wrote it".to_owned());
-        field.report(&format!("it is newer than this program reads; expected {FORMAT}"), hint);
+        root.problems.add(Some(field.at), message, hint);
         return false;
     }
-    field.whole(FORMAT, FORMAT);
+    if number != FORMAT.to_string() {
+        field.refuse(&FORMAT.to_string(), None);
+    }
     true
 }

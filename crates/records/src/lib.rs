@@ -7,26 +7,38 @@
 
 mod accuracy;
 mod clock;
+mod document;
 mod empty;
 mod number;
+mod pad;
 mod part;
+mod place;
 mod problem;
+mod problems;
 mod quantity;
+mod read;
 mod readings;
 mod site;
 mod source;
+mod syntax;
 mod test;
 pub mod unit;
+mod values;
+mod walker;
 mod wording;
+mod write;
 
 pub use accuracy::AccuracyError;
 pub use clock::{ClockTimeError, TurnoverError};
+pub use pad::{TestFiles, read_pad};
 pub use part::*;
 pub use problem::Problem;
 pub use quantity::{Guess, Quantity, QuantityError};
+pub use read::{check_test, read_readings, read_site, read_test, readings_file};
 pub use readings::{Cell, Column, Measured, Readings, Row};
 pub use site::*;
 pub use source::{MAX_FILE_BYTES, Source};
 pub use test::*;
+pub use write::{write_readings, write_site, write_test};
 
 use wording::{nearest, one_of, shown};

@@ -1,6 +1,5 @@
 //! Numbers as people type them: decimals, fractions of an inch, a minus that a phone has turned into a dash.
 
-
 /// What stands before the unit of a typed quantity.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Scanned<'t> {
@@ -34,7 +33,6 @@ pub(crate) enum DecimalMark {
     PointOrComma,
 }
 
-
 /// Reads the number at the start of a text, whose ends carry no spaces.
 pub(crate) fn scan(text: &str, mark: DecimalMark) -> Result<Scanned<'_>, NumberError> {
     let unsigned = text.trim_start_matches(['+', '-', '\u{2212}']);
@@ -54,7 +52,11 @@ pub(crate) fn scan(text: &str, mark: DecimalMark) -> Result<Scanned<'_>, NumberE
         return Err(NumberError::NotFinite);
     }
     let typed = text[..text.len() - rest.len()].trim_end();
-    Ok(Scanned { value: sign * magnitude, typed, rest: rest.trim_start() })
+    Ok(Scanned {
+        value: sign * magnitude,
+        typed,
+        rest: rest.trim_start(),
+    })
 }
 
 impl NumberError {
@@ -71,12 +73,17 @@ impl NumberError {
 
 fn names_no_finite_number(text: &str) -> bool {
     let word: String = text.chars().take_while(char::is_ascii_alphabetic).collect();
-    ["nan", "inf", "infinity"].iter().any(|name| word.eq_ignore_ascii_case(name))
+    ["nan", "inf", "infinity"]
+        .iter()
+        .any(|name| word.eq_ignore_ascii_case(name))
 }
 
 /// Splits after the leading characters that fit.
 fn split_while(text: &str, fits: impl Fn(char) -> bool) -> (&str, &str) {
-    text.split_at(text.find(|character| !fits(character)).unwrap_or(text.len()))
+    text.split_at(
+        text.find(|character| !fits(character))
+            .unwrap_or(text.len()),
+    )
 }
 
 fn decimal(text: &str, mark: DecimalMark) -> Result<(f64, &str), NumberError> {
@@ -91,7 +98,9 @@ fn decimal(text: &str, mark: DecimalMark) -> Result<(f64, &str), NumberError> {
         (false, _) => digits.to_owned(),
     };
     let (exponent, rest) = exponent(rest);
-    let value = format!("{point}{exponent}").parse().map_err(|_| NumberError::None)?;
+    let value = format!("{point}{exponent}")
+        .parse()
+        .map_err(|_| NumberError::None)?;
     Ok((value, rest))
 }
 
@@ -99,7 +108,9 @@ fn decimal(text: &str, mark: DecimalMark) -> Result<(f64, &str), NumberError> {
 fn comma(digits: &str, rest: &str) -> NumberError {
     let whole = digits.split_once('.').map_or(digits, |(whole, _)| whole);
     let mut groups = whole.split(',');
-    let leads = groups.next().is_some_and(|first| (1..=3).contains(&first.len()));
+    let leads = groups
+        .next()
+        .is_some_and(|first| (1..=3).contains(&first.len()));
     if leads && groups.all(|group| group.len() == 3) {
         return NumberError::ThousandsComma(format!("{}{rest}", digits.replace(',', "")));
     }
@@ -110,10 +121,16 @@ fn comma(digits: &str, rest: &str) -> NumberError {
 }
 
 fn exponent(text: &str) -> (&str, &str) {
-    let Some(after) = text.strip_prefix(['e', 'E']) else { return ("", text) };
+    let Some(after) = text.strip_prefix(['e', 'E']) else {
+        return ("", text);
+    };
     let unsigned = after.strip_prefix(['+', '-']).unwrap_or(after);
     let (digits, rest) = split_while(unsigned, |c| c.is_ascii_digit());
-    if digits.is_empty() { ("", text) } else { (&text[..text.len() - rest.len()], rest) }
+    if digits.is_empty() {
+        ("", text)
+    } else {
+        (&text[..text.len() - rest.len()], rest)
+    }
 }
 
 /// Reads `3/4`, `1-1/2`, `1 1/2`, `1½` and `½`; `None` where there is no fraction.
@@ -134,7 +151,10 @@ fn fraction(text: &str) -> Option<(f64, &str)> {
     }
     let (numerator, rest) = split_while(text, |c| c.is_ascii_digit());
     let (denominator, rest) = split_while(rest.strip_prefix(['/', '⁄'])?, |c| c.is_ascii_digit());
-    Some((numerator.parse::<f64>().ok()? / denominator.parse::<f64>().ok()?, rest))
+    Some((
+        numerator.parse::<f64>().ok()? / denominator.parse::<f64>().ok()?,
+        rest,
+    ))
 }
 
 fn one_sign_fraction(text: &str) -> Option<(f64, &str)> {

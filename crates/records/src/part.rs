@@ -17,7 +17,10 @@ pub struct Part {
     pub count: u32,
 }
 
-#[expect(clippy::trivially_copy_pass_by_ref, reason = "the signature that serde asks for")]
+#[expect(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "the signature that serde asks for"
+)]
 fn is_one(count: &u32) -> bool {
     *count == 1
 }
@@ -327,7 +330,9 @@ pub struct Coefficient {
 
 impl Serialize for Coefficient {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let Some(guess) = self.guess else { return serializer.serialize_f64(self.value) };
+        let Some(guess) = self.guess else {
+            return serializer.serialize_f64(self.value);
+        };
         let mut table = serializer.serialize_map(Some(2))?;
         table.serialize_entry("about", &self.value)?;
         table.serialize_entry("factor", &guess.factor)?;

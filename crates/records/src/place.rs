@@ -16,8 +16,23 @@ pub(crate) struct Place {
 
 impl<'s> Lines<'s> {
     pub(crate) fn new(text: &'s str) -> Self {
-        let after_breaks = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at + 1);
-        Self { text, starts: std::iter::once(0).chain(after_breaks).collect() }
+        let bytes = text.as_bytes();
+        // A carriage return alone ends a line too, as old spreadsheets write it.
+        let ends_line = |at: &usize| match bytes.get(*at) {
+            Some(b'\n') => true,
+            Some(b'\r') => bytes.get(at + 1) != Some(&b'\n'),
+            _ => false,
+        };
+        let starts = (0..bytes.len()).filter(ends_line).map(|at| at + 1);
+        Self {
+            text,
+            starts: std::iter::once(0).chain(starts).collect(),
+        }
+    }
+
+    /// How many lines there are; a line end at the very end starts one more.
+    pub(crate) fn count(&self) -> usize {
+        self.starts.len()
     }
 
     /// The line of a byte, from 1.
@@ -29,13 +44,18 @@ impl<'s> Lines<'s> {
     pub(crate) fn place(&self, at: usize) -> Place {
         let line = self.line(at);
         let start = self.starts.get(line - 1).copied().unwrap_or(0);
-        Place { line, column: characters(self.text.get(start..).unwrap_or(""), at - start) + 1 }
+        Place {
+            line,
+            column: characters(self.text.get(start..).unwrap_or(""), at - start) + 1,
+        }
     }
 }
 
 /// How many characters start within the first bytes of a text.
 pub(crate) fn characters(text: &str, bytes: usize) -> usize {
-    text.char_indices().take_while(|(at, _)| *at < bytes).count()
+    text.char_indices()
+        .take_while(|(at, _)| *at < bytes)
+        .count()
 }
 
 #[cfg(test)]

@@ -29,7 +29,12 @@ struct Found {
 impl<'s> Problems<'s> {
     pub(crate) fn new(source: &'s Source) -> Self {
         let lines = Lines::new(&source.text);
-        Self { file: &source.name, lines, kept: RefCell::default(), beyond: Cell::new(0) }
+        Self {
+            file: &source.name,
+            lines,
+            kept: RefCell::default(),
+            beyond: Cell::new(0),
+        }
     }
 
     /// Notes a problem at a byte; `None` means the whole text.
@@ -85,7 +90,13 @@ fn how_many_more(file: &str, beyond: usize) -> Option<Problem> {
     let plural = if beyond == 1 { "" } else { "s" };
     let message = format!("{beyond} more problem{plural} after these");
     let hint = Some("mend the first ones; they may be the cause of the others".to_owned());
-    (beyond > 0).then(|| Problem { file: file.to_owned(), line: 0, column: 0, message, hint })
+    (beyond > 0).then(|| Problem {
+        file: file.to_owned(),
+        line: 0,
+        column: 0,
+        message,
+        hint,
+    })
 }
 
 #[cfg(test)]
@@ -94,14 +105,24 @@ mod tests {
 
     #[test]
     fn problems_come_in_order_and_not_without_end() {
-        let source = Source { name: "site.toml".into(), text: "a\n".repeat(3000) };
+        let source = Source {
+            name: "site.toml".into(),
+            text: "a\n".repeat(3000),
+        };
         let problems = Problems::new(&source);
         for line in (0..3000).rev() {
             problems.add(Some(2 * line), format!("wrong {line}"), None);
         }
         let list = problems.finish::<()>(None).unwrap_err();
         assert_eq!(list.len(), TOLD + 1);
-        assert!(list.windows(2).take(TOLD - 1).all(|pair| pair[0].line < pair[1].line));
-        assert_eq!(list.last().unwrap().message, "2950 more problems after these");
+        assert!(
+            list.windows(2)
+                .take(TOLD - 1)
+                .all(|pair| pair[0].line < pair[1].line)
+        );
+        assert_eq!(
+            list.last().unwrap().message,
+            "2950 more problems after these"
+        );
     }
 }

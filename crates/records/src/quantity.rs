@@ -92,14 +92,23 @@ impl QuantityError {
     /// Says the one thing to do next, where there is one beyond what is expected.
     pub fn hint(&self) -> Option<String> {
         match self {
-            Self::ThousandsComma { mend } | Self::DecimalComma { mend } => Some(format!("write {}", crate::shown(mend))),
-            Self::UnknownUnit { number, unit, dimension } => {
-                let near = crate::nearest(unit, &Unit::accepted(*dimension))?;
-                Some(format!("write {} {near}", crate::shown(number)))
+            Self::ThousandsComma { mend } | Self::DecimalComma { mend } => {
+                Some(format!("write {}", crate::shown(mend)))
+            }
+            Self::UnknownUnit {
+                number,
+                unit,
+                dimension,
+            } => {
+                let unit = Unit::nearest(*dimension, unit)?;
+                Some(format!("write {} {}", crate::shown(number), unit.name))
             }
             Self::NoUnit { number, dimension } => {
                 let unit = Unit::accepted(*dimension).first().copied()?;
-                Some(format!("if it is in {unit}, write {} {unit}", crate::shown(number)))
+                Some(format!(
+                    "if it is in {unit}, write {} {unit}",
+                    crate::shown(number)
+                ))
             }
             _ => None,
         }
@@ -110,7 +119,10 @@ impl QuantityError {
 fn accepted(dimension: Dimension) -> String {
     match dimension {
         Dimension::Price => "a currency per kWh, such as USD/kWh".to_owned(),
-        Dimension::Pressure => format!("{} (ft and m are read as heads of water)", crate::one_of(&Unit::accepted(dimension))),
+        Dimension::Pressure => format!(
+            "{} (ft and m are read as heads of water)",
+            crate::one_of(&Unit::accepted(dimension))
+        ),
         _ => crate::one_of(&Unit::accepted(dimension)),
     }
 }
@@ -119,7 +131,12 @@ impl Quantity {
     /// Reads a number and a unit of the dimension, such as `60 gpm` or `1-1/2 in`.
     pub fn parse(text: &str, dimension: Dimension) -> Result<Self, QuantityError> {
         let si = measure(text, dimension)?;
-        Ok(Self { text: text.to_owned(), si, dimension, guess: None })
+        Ok(Self {
+            text: text.to_owned(),
+            si,
+            dimension,
+            guess: None,
+        })
     }
 
     /// Writes a value in a unit, in at most 12 significant digits; the SI value is that of the text.
@@ -128,7 +145,9 @@ impl Quantity {
     pub fn from_si(value_si: f64, unit: &'static Unit) -> Result<Self, QuantityError> {
         let value = unit.from_si(value_si);
         if !value.is_finite() {
-            return Err(QuantityError::NotFinite { dimension: unit.dimension });
+            return Err(QuantityError::NotFinite {
+                dimension: unit.dimension,
+            });
         }
         // The round trip through the scientific form drops the digits that are only rounding.
         let short = format!("{value:.11e}").parse().unwrap_or(value);
@@ -147,12 +166,20 @@ fn measure(text: &str, dimension: Dimension) -> Result<f64, QuantityError> {
     if trimmed.is_empty() {
         return Err(QuantityError::Empty { dimension });
     }
-    let scanned = number::scan(trimmed, DecimalMark::Point).map_err(|error| refused(error, dimension))?;
+    let scanned =
+        number::scan(trimmed, DecimalMark::Point).map_err(|error| refused(error, dimension))?;
     let si = unit_of(&scanned, dimension)?.to_si(scanned.value);
-    if si.is_finite() { Ok(si) } else { Err(QuantityError::NotFinite { dimension }) }
+    if si.is_finite() {
+        Ok(si)
+    } else {
+        Err(QuantityError::NotFinite { dimension })
+    }
 }
 
-fn unit_of(scanned: &number::Scanned<'_>, dimension: Dimension) -> Result<&'static Unit, QuantityError> {
+fn unit_of(
+    scanned: &number::Scanned<'_>,
+    dimension: Dimension,
+) -> Result<&'static Unit, QuantityError> {
     if let Some(unit) = Unit::find(dimension, scanned.rest) {
         return Ok(unit);
     }
@@ -161,8 +188,16 @@ fn unit_of(scanned: &number::Scanned<'_>, dimension: Dimension) -> Result<&'stat
         return Err(QuantityError::NoUnit { number, dimension });
     }
     Err(match Unit::find_any(scanned.rest) {
-        Some(unit) => QuantityError::OtherDimension { unit: unit.name, measures: unit.dimension, dimension },
-        None => QuantityError::UnknownUnit { number, unit: scanned.rest.to_owned(), dimension },
+        Some(unit) => QuantityError::OtherDimension {
+            unit: unit.name,
+            measures: unit.dimension,
+            dimension,
+        },
+        None => QuantityError::UnknownUnit {
+            number,
+            unit: scanned.rest.to_owned(),
+            dimension,
+        },
     })
 }
 
@@ -178,7 +213,11 @@ fn refused(error: NumberError, dimension: Dimension) -> QuantityError {
 impl fmt::Display for Quantity {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self.guess {
-            Some(guess) => write!(f, "about {} (within a factor of {})", self.text, guess.factor),
+            Some(guess) => write!(
+                f,
+                "about {} (within a factor of {})",
+                self.text, guess.factor
+            ),
             None => f.write_str(&self.text),
         }
     }
@@ -186,7 +225,9 @@ impl fmt::Display for Quantity {
 
 impl Serialize for Quantity {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        let Some(guess) = self.guess else { return serializer.serialize_str(&self.text) };
+        let Some(guess) = self.guess else {
+            return serializer.serialize_str(&self.text);
+        };
         let mut table = serializer.serialize_map(Some(2))?;
         table.serialize_entry("about", &self.text)?;
         table.serialize_entry("factor", &guess.factor)?;
@@ -213,9 +254,22 @@ mod tests {
     /// An inch is 0.0254 m exactly (NIST SP 811, B.8).
     #[test]
     fn fractions_of_an_inch_are_read() {
-        for text in ["1.5 in", "1-1/2 in", "1 1/2 in", "1½ in", "3/2 in", "1.5in", "1 - 1/2\"", "1.5e0 in", "15e-1 in"] {
+        for text in [
+            "1.5 in",
+            "1-1/2 in",
+            "1 1/2 in",
+            "1½ in",
+            "3/2 in",
+            "1.5in",
+            "1 - 1/2\"",
+            "1.5e0 in",
+            "15e-1 in",
+        ] {
             // One product of two rounded numbers.
-            assert!((si(text, Dimension::Length) - 0.0381).abs() < 1e-17, "{text}");
+            assert!(
+                (si(text, Dimension::Length) - 0.0381).abs() < 1e-17,
+                "{text}"
+            );
         }
         assert!((si("3/4 in", Dimension::Length) - 0.01905).abs() < 1e-17);
     }
@@ -225,7 +279,11 @@ mod tests {
         for text in ["-18 in", "\u{2212}18 in", "- 18 in"] {
             let parsed = Quantity::parse(text, Dimension::Length).map(|quantity| quantity.si);
             // "- 18" has a space that no number has.
-            assert_eq!(parsed.ok().map(|si| si < 0.0), (text != "- 18 in").then_some(true), "{text}");
+            assert_eq!(
+                parsed.ok().map(|si| si < 0.0),
+                (text != "- 18 in").then_some(true),
+                "{text}"
+            );
         }
         assert!(si("+18 in", Dimension::Length) > 0.0);
         assert!(si("-1-1/2 in", Dimension::Length) < -0.038);
@@ -238,16 +296,62 @@ mod tests {
 
     #[test]
     fn what_is_no_quantity_is_refused_with_the_mend() {
-        assert_refused("1,500 gal", Dimension::Volume, "expected digits without a comma", Some("write 1500 gal"));
-        assert_refused("-1,500.5 gal", Dimension::Volume, "expected digits without a comma", Some("write -1500.5 gal"));
-        assert_refused("1,5 in", Dimension::Length, "expected a decimal point", Some("write 1.5 in"));
-        assert_refused("1,2,3 in", Dimension::Length, "expected a number and a unit, such as 12 ft", None);
-        assert_refused("", Dimension::Flow, "expected a number and a unit, such as 60 gpm", None);
-        assert_refused("gpm", Dimension::Flow, "expected a number and a unit, such as 60 gpm", None);
-        for text in ["NaN gpm", "inf gpm", "-Infinity gpm", "1e400 gpm", "1/0 gpm"] {
-            assert_refused(text, Dimension::Flow, "expected a finite number, such as 60 gpm", None);
+        assert_refused(
+            "1,500 gal",
+            Dimension::Volume,
+            "expected digits without a comma",
+            Some("write 1500 gal"),
+        );
+        assert_refused(
+            "-1,500.5 gal",
+            Dimension::Volume,
+            "expected digits without a comma",
+            Some("write -1500.5 gal"),
+        );
+        assert_refused(
+            "1,5 in",
+            Dimension::Length,
+            "expected a decimal point",
+            Some("write 1.5 in"),
+        );
+        assert_refused(
+            "1,2,3 in",
+            Dimension::Length,
+            "expected a number and a unit, such as 12 ft",
+            None,
+        );
+        assert_refused(
+            "",
+            Dimension::Flow,
+            "expected a number and a unit, such as 60 gpm",
+            None,
+        );
+        assert_refused(
+            "gpm",
+            Dimension::Flow,
+            "expected a number and a unit, such as 60 gpm",
+            None,
+        );
+        for text in [
+            "NaN gpm",
+            "inf gpm",
+            "-Infinity gpm",
+            "1e400 gpm",
+            "1/0 gpm",
+        ] {
+            assert_refused(
+                text,
+                Dimension::Flow,
+                "expected a finite number, such as 60 gpm",
+                None,
+            );
         }
-        assert_refused("1e308 kWh", Dimension::Energy, "expected a finite number, such as 12 kWh", None);
+        assert_refused(
+            "1e308 kWh",
+            Dimension::Energy,
+            "expected a finite number, such as 12 kWh",
+            None,
+        );
     }
 
     #[test]
@@ -269,6 +373,12 @@ mod tests {
             Dimension::Flow,
             "\"gpn\" is no known unit; expected a flow: gpm, L/min, L/s, m3/h or m3/s",
             Some("write 60 gpm"),
+        );
+        assert_refused(
+            "18500 gallns",
+            Dimension::Volume,
+            "\"gallns\" is no known unit; expected a volume: gal, imp gal, L, m3 or ft3",
+            Some("write 18500 gal"),
         );
         assert_refused(
             "24 cents",

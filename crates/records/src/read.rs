@@ -1,5 +1,6 @@
 //! From the tables of a text to records: one file per part of the contract.
 
+mod cells;
 mod columns;
 mod lines;
 mod meters;
@@ -7,6 +8,7 @@ mod operation;
 mod parts;
 mod pump;
 mod readings;
+mod records;
 mod rulings;
 mod site;
 mod steps;

@@ -1,5 +1,8 @@
 //! A text and the name it goes by in messages.
 
+use crate::Problem;
+use crate::place::Lines;
+
 /// The most bytes of one file that are read.
 pub const MAX_FILE_BYTES: usize = 16_000_000;
 
@@ -10,4 +13,93 @@ pub struct Source {
     pub name: String,
     /// The text, without a byte-order mark.
     pub text: String,
+}
+
+impl Source {
+    /// Takes the bytes of a file as text, or says why they are none.
+    ///
+    /// Whoever reads the file need not read more than [`MAX_FILE_BYTES`] and one: more is refused here.
+    pub fn from_bytes(name: &str, bytes: &[u8]) -> Result<Self, Problem> {
+        let whole = |message: &str, hint: &str| Problem {
+            file: name.to_owned(),
+            line: 0,
+            column: 0,
+            message: message.to_owned(),
+            hint: Some(hint.to_owned()),
+        };
+        if bytes.len() > MAX_FILE_BYTES {
+            return Err(whole(
+                "the file is larger than 16 MB; expected at most that",
+                "average a long log to one row per speed",
+            ));
+        }
+        if bytes.starts_with(&[0xFF, 0xFE]) || bytes.starts_with(&[0xFE, 0xFF]) {
+            return Err(whole(
+                "the file is UTF-16 text; expected UTF-8",
+                "save it as UTF-8 text",
+            ));
+        }
+        let bytes = bytes.strip_prefix(&[0xEF, 0xBB, 0xBF]).unwrap_or(bytes);
+        if bytes.contains(&0) {
+            return Err(whole(
+                "the file is no text; expected UTF-8 text",
+                "save a spreadsheet as CSV, and text as UTF-8",
+            ));
+        }
+        match std::str::from_utf8(bytes) {
+            Ok(text) => Ok(Self {
+                name: name.to_owned(),
+                text: text.to_owned(),
+            }),
+            Err(error) => Err(not_utf8(name, bytes, error.valid_up_to())),
+        }
+    }
+}
+
+fn not_utf8(name: &str, bytes: &[u8], at: usize) -> Problem {
+    let (before, rest) = bytes.split_at(at);
+    let text = String::from_utf8_lossy(before);
+    let place = Lines::new(&text).place(at);
+    let byte = rest.first().copied().unwrap_or_default();
+    Problem {
+        file: name.to_owned(),
+        line: place.line,
+        column: place.column,
+        message: format!("the byte 0x{byte:02X} is no UTF-8 text; expected UTF-8"),
+        hint: Some("save the file as UTF-8 text".to_owned()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn refused(bytes: &[u8]) -> String {
+        Source::from_bytes("site.toml", bytes)
+            .unwrap_err()
+            .to_string()
+    }
+
+    #[test]
+    fn a_byte_order_mark_is_dropped() {
+        assert_eq!(
+            Source::from_bytes("a", b"\xEF\xBB\xBFformat = 1")
+                .unwrap()
+                .text,
+            "format = 1"
+        );
+    }
+
+    #[test]
+    fn what_is_no_text_is_refused_at_its_place() {
+        let latin = refused("a = 1\nb = \"µ\u{e9}".as_bytes().split_last().unwrap().1);
+        assert!(
+            latin.starts_with("site.toml:2:7: the byte 0xC3 is no UTF-8 text"),
+            "{latin}"
+        );
+        assert!(refused(b"\xFF\xFEa\0").contains("UTF-16"));
+        assert!(refused(b"PK\x03\x04\0").contains("no text"));
+        assert!(refused(&vec![b' '; MAX_FILE_BYTES + 1]).contains("16 MB"));
+        assert!(Source::from_bytes("a", &vec![b' '; MAX_FILE_BYTES]).is_ok());
+    }
 }

@@ -125,9 +125,20 @@ impl Unit {
         named.or_else(|| Self::find(Dimension::Price, spelling))
     }
 
+    /// Finds the unit of a dimension that a misspelt one most likely stands for.
+    pub(crate) fn nearest(dimension: Dimension, spelling: &str) -> Option<&'static Self> {
+        let units = || Self::all().filter(|unit| unit.dimension == dimension);
+        let spellings = units().flat_map(|unit| unit.spellings.iter().copied().chain([unit.name]));
+        let near = crate::nearest(spelling, &spellings.collect::<Vec<_>>())?;
+        Self::find(dimension, near)
+    }
+
     /// Lists the units of a dimension as they are printed, for messages.
     pub fn accepted(dimension: Dimension) -> Vec<&'static str> {
-        Self::all().filter(|unit| unit.dimension == dimension).map(|unit| unit.name).collect()
+        Self::all()
+            .filter(|unit| unit.dimension == dimension)
+            .map(|unit| unit.name)
+            .collect()
     }
 
     /// Walks through the whole table.
@@ -146,7 +157,11 @@ impl Unit {
     }
 
     fn is_spelled(&self, folded: &str) -> bool {
-        fold(self.name) == folded || self.spellings.iter().any(|spelling| fold(spelling) == folded)
+        fold(self.name) == folded
+            || self
+                .spellings
+                .iter()
+                .any(|spelling| fold(spelling) == folded)
     }
 }
 

@@ -21,11 +21,19 @@ pub(crate) enum Range {
     /// 0 or more.
     ZeroOrMore,
     /// Within limits, which the words state.
-    Between { low: f64, high: f64, words: &'static str },
+    Between {
+        low: f64,
+        high: f64,
+        words: &'static str,
+    },
 }
 
 /// Shares from nothing to all.
-pub(crate) const SHARE: Range = Range::Between { low: 0.0, high: 1.0, words: "0 % to 100 %" };
+pub(crate) const SHARE: Range = Range::Between {
+    low: 0.0,
+    high: 1.0,
+    words: "0 % to 100 %",
+};
 
 impl Range {
     fn contains(self, si: f64) -> bool {
@@ -72,11 +80,17 @@ impl Field<'_> {
         let name = self.text("text in quotes")?.trim();
         let length = name.chars().count();
         if length == 0 || length > NAME_CHARACTERS {
-            self.report(&format!("it has {length} characters; expected 1 to {NAME_CHARACTERS}"), None);
+            self.report(
+                &format!("it has {length} characters; expected 1 to {NAME_CHARACTERS}"),
+                None,
+            );
             return None;
         }
         if let Some(character) = name.chars().find(|character| is_unprintable(*character)) {
-            let hint = Some(format!("take out the character {}", character.escape_unicode()));
+            let hint = Some(format!(
+                "take out the character {}",
+                character.escape_unicode()
+            ));
             self.refuse("printable characters only", hint);
             return None;
         }
@@ -93,7 +107,10 @@ impl Field<'_> {
         let words: Vec<&str> = W::WORDS.iter().map(|(word, _)| *word).collect();
         let typed = self.text(&one_of(&words))?;
         let same = |word: &str| word.eq_ignore_ascii_case(typed.trim());
-        let value = W::WORDS.iter().find(|(word, _)| same(word)).map(|(_, value)| *value);
+        let value = W::WORDS
+            .iter()
+            .find(|(word, _)| same(word))
+            .map(|(_, value)| *value);
         if value.is_none() {
             let hint = nearest(typed, &words).map(|near| format!("write \"{near}\""));
             self.refuse(&one_of(&words), hint);
@@ -119,7 +136,15 @@ impl Field<'_> {
         let value = number.and_then(|number| u32::try_from(number).ok());
         let value = value.filter(|value| (low..=high).contains(value));
         if value.is_none() {
-            self.refuse(&format!("a whole number from {low} to {high}, without quotes"), None);
+            let quotes = if matches!(self.value, DeValue::String(_)) {
+                ", without quotes"
+            } else {
+                ""
+            };
+            self.refuse(
+                &format!("a whole number from {low} to {high}{quotes}"),
+                None,
+            );
         }
         value
     }
@@ -144,26 +169,34 @@ impl Field<'_> {
     /// A time of the day.
     pub(crate) fn clock(&self) -> Option<ClockTime> {
         let text = match self.value {
-            DeValue::Datetime(time) if time.date.is_none() => time.to_string().trim_end_matches(":00").to_owned(),
-            _ => self.text("a time of the day in quotes, such as \"08:00\"")?.to_owned(),
+            DeValue::Datetime(time) if time.date.is_none() => {
+                time.to_string().trim_end_matches(":00").to_owned()
+            }
+            _ => self
+                .text("a time of the day in quotes, such as \"08:00\"")?
+                .to_owned(),
         };
-        ClockTime::parse(&text).map_err(|error| self.report(&error.to_string(), None)).ok()
+        ClockTime::parse(&text)
+            .map_err(|error| self.report(&error.to_string(), None))
+            .ok()
     }
 
     /// A quantity, stated as text or guessed as a table.
     pub(crate) fn quantity(&self, dimension: Dimension, range: Range) -> Option<Quantity> {
         match self.value {
-            DeValue::String(text) => self.stated(text, dimension, range),
             DeValue::Table(_) => self.guessed(dimension, range),
-            DeValue::Integer(_) | DeValue::Float(_) => {
-                self.refuse_bare_number(dimension);
-                None
-            }
-            _ => {
-                self.refuse(&format!("a number and a unit in quotes, such as \"{}\"", dimension.example()), None);
-                None
-            }
+            _ => self.stated(self.quantity_text(dimension)?, dimension, range),
         }
+    }
+
+    /// The text of a quantity that cannot be a guess.
+    pub(crate) fn quantity_text(&self, dimension: Dimension) -> Option<&str> {
+        match self.value {
+            DeValue::String(text) => return Some(text),
+            DeValue::Integer(_) | DeValue::Float(_) => self.refuse_bare_number(dimension),
+            _ => self.refuse(&quoted_example(dimension), None),
+        }
+        None
     }
 
     fn stated(&self, text: &str, dimension: Dimension, range: Range) -> Option<Quantity> {
@@ -183,9 +216,16 @@ impl Field<'_> {
             DeValue::Float(number) => number.as_str().to_owned(),
             _ => return,
         };
-        let unit = Unit::accepted(dimension).first().copied().unwrap_or_default();
-        let hint = format!("if it is in {unit}, write {} = \"{} {unit}\"", self.name, shown(&number));
-        self.refuse(&format!("a number and a unit in quotes, such as \"{}\"", dimension.example()), Some(hint));
+        let unit = Unit::accepted(dimension)
+            .first()
+            .copied()
+            .unwrap_or_default();
+        let hint = format!(
+            "if it is in {unit}, write {} = \"{} {unit}\"",
+            self.name,
+            shown(&number)
+        );
+        self.refuse(&quoted_example(dimension), Some(hint));
     }
 
     fn guessed(&self, dimension: Dimension, range: Range) -> Option<Quantity> {
@@ -194,29 +234,42 @@ impl Field<'_> {
         let guess = guess(&table);
         table.finish();
         let about = about?;
-        let DeValue::String(text) = about.value else {
-            about.refuse(&format!("a number and a unit in quotes, such as \"{}\"", dimension.example()), None);
-            return None;
-        };
-        let quantity = about.stated(text, dimension, range)?;
+        let quantity = about.stated(about.quantity_text(dimension)?, dimension, range)?;
         if quantity.si.abs() <= 0.0 {
             about.refuse("a value other than 0, since a factor changes no zero", None);
             return None;
         }
-        Some(Quantity { guess: Some(guess?), ..quantity })
+        Some(Quantity {
+            guess: Some(guess?),
+            ..quantity
+        })
     }
 
     /// A number without a unit of 0 or more, stated or guessed.
     pub(crate) fn coefficient(&self) -> Option<Coefficient> {
         if !matches!(self.value, DeValue::Table(_)) {
-            return Some(Coefficient { value: self.number(Range::ZeroOrMore)?, guess: None });
+            return Some(Coefficient {
+                value: self.number(Range::ZeroOrMore)?,
+                guess: None,
+            });
         }
         let table = self.table("a guess")?;
         let about = table.require("about", "4.2");
         let guess = guess(&table);
         table.finish();
-        Some(Coefficient { value: about?.number(Range::AboveZero)?, guess: Some(guess?) })
+        Some(Coefficient {
+            value: about?.number(Range::AboveZero)?,
+            guess: Some(guess?),
+        })
     }
+}
+
+/// What is expected of a quantity, in words.
+fn quoted_example(dimension: Dimension) -> String {
+    format!(
+        "a number and a unit in quotes, such as \"{}\"",
+        dimension.example()
+    )
 }
 
 fn guess(table: &Table<'_>) -> Option<Guess> {
@@ -232,13 +285,24 @@ fn guess(table: &Table<'_>) -> Option<Guess> {
 
 impl Table<'_> {
     /// An optional quantity.
-    pub(crate) fn quantity(&self, key: &'static str, dimension: Dimension, range: Range) -> Option<Quantity> {
+    pub(crate) fn quantity(
+        &self,
+        key: &'static str,
+        dimension: Dimension,
+        range: Range,
+    ) -> Option<Quantity> {
         self.get(key)?.quantity(dimension, range)
     }
 
     /// A quantity that must stand there.
-    pub(crate) fn require_quantity(&self, key: &'static str, dimension: Dimension, range: Range) -> Option<Quantity> {
-        self.require(key, &format!("\"{}\"", dimension.example()))?.quantity(dimension, range)
+    pub(crate) fn require_quantity(
+        &self,
+        key: &'static str,
+        dimension: Dimension,
+        range: Range,
+    ) -> Option<Quantity> {
+        self.require(key, &format!("\"{}\"", dimension.example()))?
+            .quantity(dimension, range)
     }
 
     /// An optional name.

@@ -31,33 +31,56 @@ pub(crate) struct Field<'t> {
 impl<'t> Table<'t> {
     /// The text itself.
     pub(crate) fn root(problems: &'t Problems<'t>, entries: &'t DeTable<'t>) -> Self {
-        Self { problems, label: "the file", at: None, entries, asked: RefCell::default() }
+        Self {
+            problems,
+            label: "the file",
+            at: None,
+            entries,
+            asked: RefCell::default(),
+        }
     }
 
     /// Looks a key up.
     pub(crate) fn get(&self, key: &'static str) -> Option<Field<'t>> {
-        self.asked.borrow_mut().push(key);
+        let mut asked = self.asked.borrow_mut();
+        if !asked.contains(&key) {
+            asked.push(key);
+        }
         let value = self.entries.get(key)?;
-        Some(Field { problems: self.problems, name: key, at: value.span().start, value: value.get_ref() })
+        Some(Field {
+            problems: self.problems,
+            name: key,
+            at: value.span().start,
+            value: value.get_ref(),
+        })
     }
 
     /// Looks up a key that must stand there.
     pub(crate) fn require(&self, key: &'static str, example: &str) -> Option<Field<'t>> {
         let found = self.get(key);
         if found.is_none() {
-            self.report(format!("{} has no {key}; expected {key} = {example}", self.label), None);
+            self.report(
+                format!("{} has no {key}; expected {key} = {example}", self.label),
+                None,
+            );
         }
         found
     }
 
     /// The tables of an array such as `[[meter]]`; none where the key is absent.
     pub(crate) fn tables(&self, key: &'static str, label: &'static str) -> Vec<Table<'t>> {
-        let Some(field) = self.get(key) else { return Vec::new() };
+        let Some(field) = self.get(key) else {
+            return Vec::new();
+        };
         if matches!(field.value, DeValue::Table(_)) {
             field.refuse("an entry of a list", Some(format!("write {label}")));
             return Vec::new();
         }
-        field.items().iter().filter_map(|item| item.table(label)).collect()
+        field
+            .items()
+            .iter()
+            .filter_map(|item| item.table(label))
+            .collect()
     }
 
     /// Whether the key stands there; it is not marked as asked for.
@@ -76,6 +99,11 @@ impl<'t> Table<'t> {
         })
     }
 
+    /// The line that the table starts on.
+    pub(crate) fn line(&self) -> usize {
+        self.at.map_or(0, |at| self.problems.line(at))
+    }
+
     /// Reports a problem of the table as a whole.
     pub(crate) fn report(&self, message: String, hint: Option<String>) {
         self.problems.add(self.at, message, hint);
@@ -88,7 +116,12 @@ impl<'t> Table<'t> {
             if asked.contains(&key.get_ref().as_ref()) {
                 continue;
             }
-            let message = format!("{} has no key {}; expected {}", self.label, shown(key.get_ref()), one_of(&asked));
+            let message = format!(
+                "{} has no key {}; expected {}",
+                self.label,
+                shown(key.get_ref()),
+                one_of(&asked)
+            );
             let hint = nearest(key.get_ref(), &asked).map(|near| format!("write {near}"));
             self.problems.add(Some(key.span().start), message, hint);
         }
@@ -113,7 +146,13 @@ impl<'t> Field<'t> {
             self.refuse("a table, such as { key = \"value\" }", None);
             return None;
         };
-        Some(Table { problems: self.problems, label, at: Some(self.at), entries, asked: RefCell::default() })
+        Some(Table {
+            problems: self.problems,
+            label,
+            at: Some(self.at),
+            entries,
+            asked: RefCell::default(),
+        })
     }
 
     /// The entries of a list, each under the name of the list.
@@ -122,18 +161,30 @@ impl<'t> Field<'t> {
             self.refuse("a list in [ ]", None);
             return Vec::new();
         };
-        let field = |item: &'t toml::Spanned<DeValue<'t>>| Field { at: item.span().start, value: item.get_ref(), ..*self };
+        let field = |item: &'t toml::Spanned<DeValue<'t>>| Field {
+            at: item.span().start,
+            value: item.get_ref(),
+            ..*self
+        };
         items.iter().map(field).collect()
     }
 
     /// The entries of a list, or a single value that stands for a list of one.
     pub(crate) fn one_or_more(&self) -> Vec<Field<'t>> {
-        if matches!(self.value, DeValue::Array(_)) { self.items() } else { vec![*self] }
+        if matches!(self.value, DeValue::Array(_)) {
+            self.items()
+        } else {
+            vec![*self]
+        }
     }
 
     /// Two values in a list, such as the ends of a range.
     pub(crate) fn pair(&self, example: &str) -> Option<[Field<'t>; 2]> {
-        let items = if matches!(self.value, DeValue::Array(_)) { self.items() } else { Vec::new() };
+        let items = if matches!(self.value, DeValue::Array(_)) {
+            self.items()
+        } else {
+            Vec::new()
+        };
         let pair = <[Field<'t>; 2]>::try_from(items).ok();
         if pair.is_none() {
             self.refuse(&format!("two values, such as {example}"), None);

@@ -61,7 +61,10 @@ mod tests {
     fn what_is_shown_is_one_short_line() {
         assert_eq!(shown("pool\u{1b}[2J"), "pool\\u{1b}[2J");
         assert_eq!(shown("a\u{202e}b\nc"), "a\\u{202e}b\\u{a}c");
-        assert_eq!(shown(&"x".repeat(200)).chars().count(), SHOWN_CHARACTERS + 1);
+        assert_eq!(
+            shown(&"x".repeat(200)).chars().count(),
+            SHOWN_CHARACTERS + 1
+        );
     }
 
     #[test]

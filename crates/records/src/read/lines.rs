@@ -3,9 +3,9 @@
 use super::meters::ReadMeter;
 use super::parts;
 use super::site::{Placed, report_repeats};
+use crate::Line;
 use crate::walker::{Field, Table};
 use crate::wording::{nearest, shown};
-use crate::Line;
 
 /// The ends that every site has.
 pub(super) const FIXED_ENDS: [&str; 3] = ["pool", "pump inlet", "pump outlet"];
@@ -20,7 +20,11 @@ pub(super) struct Lines {
 
 /// Reads every `[[line]]`.
 pub(super) fn lines(root: &Table<'_>, bodies: &[Placed]) -> Lines {
-    let mut read = Lines { lines: Vec::new(), names: Vec::new(), complete: true };
+    let mut read = Lines {
+        lines: Vec::new(),
+        names: Vec::new(),
+        complete: true,
+    };
     let mut ends: Vec<(Placed, Field<'_>)> = Vec::new();
     for table in root.tables("line", "[[line]]") {
         let name = placed(table.require("name", "\"return 1\""));
@@ -29,7 +33,13 @@ pub(super) fn lines(root: &Table<'_>, bodies: &[Placed]) -> Lines {
         let [from_name, to_name] = [from, to].map(placed);
         read.complete &= name.is_some() && from_name.is_some() && to_name.is_some();
         read.names.extend(name.clone());
-        ends.extend(from_name.clone().zip(from).into_iter().chain(to_name.clone().zip(to)));
+        ends.extend(
+            from_name
+                .clone()
+                .zip(from)
+                .into_iter()
+                .chain(to_name.clone().zip(to)),
+        );
         read.lines.extend(line(&table, [name, from_name, to_name]));
     }
     report_repeats(root, "name", &read.names);
@@ -44,27 +54,51 @@ fn placed(field: Option<Field<'_>>) -> Option<Placed> {
 }
 
 fn line(table: &Table<'_>, [name, from, to]: [Option<Placed>; 3]) -> Option<Line> {
-    let unknown = table.get("unknown").and_then(|field| field.yes_no()).unwrap_or(false);
-    let parts = table.get("parts").map(|field| parts::parts(&field)).unwrap_or_default();
+    let unknown = table
+        .get("unknown")
+        .and_then(|field| field.yes_no())
+        .unwrap_or(false);
+    let parts = table
+        .get("parts")
+        .map(|field| parts::parts(&field))
+        .unwrap_or_default();
     table.finish();
     let ((name, _), (from, _), (to, at)) = (name?, from?, to?);
     if from == to {
-        let message = format!("line {} goes from {} to the same; expected two ends", shown(&name), shown(&from));
+        let message = format!(
+            "line {} goes from {} to the same; expected two ends",
+            shown(&name),
+            shown(&from)
+        );
         table.problems.add(Some(at), message, None);
     }
-    Some(Line { name, from, to, unknown, parts })
+    Some(Line {
+        name,
+        from,
+        to,
+        unknown,
+        parts,
+    })
 }
 
 /// Reports every end that no other line meets and that is no body of water and no end of the pump.
 fn report_dangling(ends: &[(Placed, Field<'_>)], bodies: &[Placed]) {
     for ((end, at), field) in ends {
-        let is_fixed = FIXED_ENDS.contains(&end.as_str()) || bodies.iter().any(|(body, _)| body == end);
+        let is_fixed =
+            FIXED_ENDS.contains(&end.as_str()) || bodies.iter().any(|(body, _)| body == end);
         let meets = ends.iter().filter(|((other, _), _)| other == end).count();
         if is_fixed || meets > 1 {
             continue;
         }
-        let others = ends.iter().map(|((other, _), _)| other.as_str()).filter(|other| other != end);
-        let known: Vec<&str> = FIXED_ENDS.into_iter().chain(bodies.iter().map(|(body, _)| body.as_str())).chain(others).collect();
+        let others = ends
+            .iter()
+            .map(|((other, _), _)| other.as_str())
+            .filter(|other| other != end);
+        let known: Vec<&str> = FIXED_ENDS
+            .into_iter()
+            .chain(bodies.iter().map(|(body, _)| body.as_str()))
+            .chain(others)
+            .collect();
         let hint = nearest(end, &known).map(|near| format!("write \"{near}\""));
         let message = format!(
             "{} is {}, where no other line ends; expected pool, a [[body]], pump inlet, pump outlet or the end of another line",
@@ -83,9 +117,14 @@ pub(super) fn check_meters(lines: &Lines, meters: &[ReadMeter<'_>]) {
     }
     for read in meters {
         let on = read.meter.as_ref().and_then(|meter| meter.on.as_deref());
-        let Some((field, on)) = read.on.zip(on.filter(|on| !names.contains(on))) else { continue };
+        let Some((field, on)) = read.on.zip(on.filter(|on| !names.contains(on))) else {
+            continue;
+        };
         match names.is_empty() {
-            true => field.refuse("the name of a line, and the file has no [[line]]", Some("take out on".to_owned())),
+            true => field.refuse(
+                "the name of a line, and the file has no [[line]]",
+                Some("take out on".to_owned()),
+            ),
             false => {
                 let hint = nearest(on, &names).map(|near| format!("write \"{near}\""));
                 field.refuse(&format!("the name of a line: {}", shown_list(&names)), hint);

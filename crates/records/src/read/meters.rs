@@ -2,7 +2,7 @@
 
 use super::site::{Placed, report_repeats};
 use crate::unit::Dimension;
-use crate::values::Range;
+use crate::values::{Range, Words};
 use crate::walker::{Field, Table};
 use crate::wording::one_of;
 use crate::{Accuracy, Meter, MeterKind, MeterOf, Quantity};
@@ -25,6 +25,14 @@ impl MeterOf {
         }
     }
 
+    /// The word of the site file.
+    pub fn word(self) -> &'static str {
+        Self::WORDS
+            .iter()
+            .find(|(_, value)| *value == self)
+            .map_or("", |(word, _)| word)
+    }
+
     fn is_gauge(self) -> bool {
         matches!(self, Self::Pressure | Self::Vacuum)
     }
@@ -34,7 +42,9 @@ impl MeterKind {
     /// Whether a meter of this kind can measure it; a pump's display may show anything.
     fn fits(self, measures: MeterOf) -> bool {
         match self {
-            Self::Float | Self::Paddle | Self::ClampOn | Self::Magnetic => measures == MeterOf::Flow,
+            Self::Float | Self::Paddle | Self::ClampOn | Self::Magnetic => {
+                measures == MeterOf::Flow
+            }
             Self::Gauge => measures.is_gauge(),
             Self::TrueRms | Self::AverageRms => !measures.is_gauge() && measures != MeterOf::Flow,
             Self::PumpDisplay => true,
@@ -48,35 +58,53 @@ pub(super) fn meters<'t>(root: &Table<'t>) -> Vec<ReadMeter<'t>> {
     let mut ids: Vec<Placed> = Vec::new();
     let mut read = Vec::with_capacity(tables.len());
     for table in &tables {
-        let id = table.require("id", "\"A\"").and_then(|field| Some((field.name()?, field.at)));
+        let id = table
+            .require("id", "\"A\"")
+            .and_then(|field| Some((field.name()?, field.at)));
         ids.extend(id.clone());
-        let on = table.get("on");
-        read.push(ReadMeter { meter: meter(table, id), on });
+        let meter = meter(table, id);
+        read.push(ReadMeter {
+            meter,
+            on: table.get("on"),
+        });
     }
     report_repeats(root, "id", &ids);
     read
 }
 
 fn meter(table: &Table<'_>, id: Option<Placed>) -> Option<Meter> {
-    let measures: Option<MeterOf> = table.require("measures", "\"flow\"").and_then(|field| field.word());
+    let measures: Option<MeterOf> = table
+        .require("measures", "\"flow\"")
+        .and_then(|field| field.word());
+    let kind = table.word("kind");
     // Without knowing what is measured the units of the others cannot be judged.
     let dimension = measures.map(MeterOf::dimension);
     let amount = |key, range| {
         let field = table.get(key)?;
         field.quantity(dimension?, range)
     };
-    let accuracy = table.get("accuracy").zip(dimension).map(|(field, dimension)| accuracies(&field, dimension));
+    let accuracy = table
+        .get("accuracy")
+        .zip(dimension)
+        .map(|(field, dimension)| accuracies(&field, dimension));
     let resolution = amount("resolution", Range::AboveZero);
-    let range = table.get("range").zip(measures).and_then(|(field, measures)| range(table, &field, measures));
+    let range = table
+        .get("range")
+        .zip(measures)
+        .and_then(|(field, measures)| range(table, &field, measures));
     let meter = Meter {
         id: id.map(|(id, _)| id).unwrap_or_default(),
         measures: measures.unwrap_or(MeterOf::Flow),
-        kind: table.word("kind"),
+        kind,
         accuracy: accuracy.unwrap_or_default(),
-        coverage: table.get("coverage").and_then(|field| field.number(Range::AboveZero)),
+        coverage: table
+            .get("coverage")
+            .and_then(|field| field.number(Range::AboveZero)),
         resolution,
         range,
-        share_common: table.get("share_common").and_then(|field| field.number(SHARE_COMMON)),
+        share_common: table
+            .get("share_common")
+            .and_then(|field| field.number(SHARE_COMMON)),
         on: table.name("on"),
         scaled_for: table.name("scaled_for"),
         tap: table.word("tap"),
@@ -89,12 +117,18 @@ fn meter(table: &Table<'_>, id: Option<Placed>) -> Option<Meter> {
     Some(meter).filter(|meter| !meter.id.is_empty())
 }
 
-const SHARE_COMMON: Range = Range::Between { low: 0.0, high: 1.0, words: "a number from 0 to 1" };
+const SHARE_COMMON: Range = Range::Between {
+    low: 0.0,
+    high: 1.0,
+    words: "a number from 0 to 1",
+};
 
 fn accuracies(field: &Field<'_>, dimension: Dimension) -> Vec<Accuracy> {
     let mut read = Vec::new();
     for item in field.one_or_more() {
-        let Some(text) = item.text("text in quotes, such as \"2 % of reading\"") else { continue };
+        let Some(text) = item.text("text in quotes, such as \"2 % of reading\"") else {
+            continue;
+        };
         match Accuracy::parse(text, dimension) {
             Ok(accuracy) => read.push(accuracy),
             Err(error) => item.report(&error.to_string(), error.hint()),
@@ -105,13 +139,24 @@ fn accuracies(field: &Field<'_>, dimension: Dimension) -> Vec<Accuracy> {
 
 fn range(table: &Table<'_>, field: &Field<'_>, measures: MeterOf) -> Option<[Quantity; 2]> {
     let unit = measures.dimension().example();
-    let [low, high] = field.pair(&format!("[\"0 {}\", \"{unit}\"]", unit.split(' ').next_back().unwrap_or(unit)))?;
-    let rule = if measures.is_gauge() { Range::Any } else { Range::ZeroOrMore };
+    let [low, high] = field.pair(&format!(
+        "[\"0 {}\", \"{unit}\"]",
+        unit.split(' ').next_back().unwrap_or(unit)
+    ))?;
+    let rule = if measures.is_gauge() {
+        Range::Any
+    } else {
+        Range::ZeroOrMore
+    };
     let low = low.quantity(measures.dimension(), rule);
     let high = high.quantity(measures.dimension(), rule);
     let (low, high) = low.zip(high)?;
     if low.si >= high.si {
-        let message = format!("range goes from {} to {}; expected the lower end first", crate::shown(&low.text), crate::shown(&high.text));
+        let message = format!(
+            "range goes from {} to {}; expected the lower end first",
+            crate::shown(&low.text),
+            crate::shown(&high.text)
+        );
         table.problems.add(Some(field.at), message, None);
     }
     Some([low, high])
@@ -129,21 +174,51 @@ fn edge(field: &Field<'_>) -> Option<String> {
 
 /// Checks that what is said of a meter fits what it measures.
 fn check(table: &Table<'_>, meter: &Meter) {
-    let measures = words_of(meter.measures);
-    if let Some(field) = meter.kind.filter(|kind| !kind.fits(meter.measures)).and(table.get("kind")) {
-        field.report(&format!("such a meter measures no {measures}"), Some("mend kind or measures".to_owned()));
+    let measures = meter.measures.word();
+    if let Some(field) = meter
+        .kind
+        .filter(|kind| !kind.fits(meter.measures))
+        .and(table.get("kind"))
+    {
+        let fitting = MeterKind::WORDS
+            .iter()
+            .filter(|(_, kind)| kind.fits(meter.measures));
+        let fitting: Vec<&str> = fitting.map(|(word, _)| *word).collect();
+        field.report(
+            &format!(
+                "such a meter measures no {measures}; expected {}",
+                one_of(&fitting)
+            ),
+            None,
+        );
     }
     if meter.measures != MeterOf::Flow {
-        report_misplaced(table, &["on", "scaled_for"], &format!("a meter of {measures}"), "flow");
+        report_misplaced(
+            table,
+            &["on", "scaled_for"],
+            &format!("a meter of {measures}"),
+            "flow",
+        );
     }
     if !meter.measures.is_gauge() {
-        report_misplaced(table, &["tap", "height"], &format!("a meter of {measures}"), "pressure or vacuum");
+        report_misplaced(
+            table,
+            &["tap", "height"],
+            &format!("a meter of {measures}"),
+            "pressure or vacuum",
+        );
     }
     if meter.kind.is_some_and(|kind| kind != MeterKind::Float) {
         report_misplaced(table, &["read_at"], "this kind of meter", "a float");
     }
-    let full_scale = meter.accuracy.iter().any(|accuracy| accuracy.of_full_scale > 0.0);
-    if let Some(field) = (full_scale && !table.has("range")).then(|| table.get("accuracy")).flatten() {
+    let full_scale = meter
+        .accuracy
+        .iter()
+        .any(|accuracy| accuracy.of_full_scale > 0.0);
+    if let Some(field) = (full_scale && !table.has("range"))
+        .then(|| table.get("accuracy"))
+        .flatten()
+    {
         let message = "accuracy is a share of the full scale, and no range is stated; expected range = [low, high]";
         field.problems.add(Some(field.at), message.to_owned(), None);
     }
@@ -152,11 +227,10 @@ fn check(table: &Table<'_>, meter: &Meter) {
 fn report_misplaced(table: &Table<'_>, keys: &[&'static str], of: &str, fits: &str) {
     for field in keys.iter().filter_map(|key| table.get(key)) {
         let message = format!("{of} has no {}; it belongs to {fits}", field.name);
-        field.problems.add(Some(field.at), message, Some(format!("take out {}", field.name)));
+        field.problems.add(
+            Some(field.at),
+            message,
+            Some(format!("take out {}", field.name)),
+        );
     }
-}
-
-fn words_of(measures: MeterOf) -> &'static str {
-    use crate::values::Words;
-    MeterOf::WORDS.iter().find(|(_, value)| *value == measures).map_or("flow", |(word, _)| word)
 }

@@ -1,12 +1,13 @@
 //! Reads the parts of a line: one kind key each, and the keys that belong to that kind.
 
+use super::pump::report_unordered;
 use crate::unit::Dimension;
 use crate::values::{Range, SHARE};
 use crate::walker::{Field, Table};
 use crate::wording::{nearest, one_of, shown};
 use crate::{
-    Basket, CheckValve, ChlorineCell, Cover, Filter, Fitting, FlowMeter, Heater, MinorLoss, Outlet, Part, PartKind,
-    Pipe, RatedDrop, Reducer, Skimmer, Solar, Spillover, Tee, Valve,
+    Basket, CheckValve, ChlorineCell, Cover, Filter, Fitting, FlowMeter, Heater, MinorLoss, Outlet,
+    Part, PartKind, Pipe, RatedDrop, Reducer, Skimmer, Solar, Spillover, Tee, Valve,
 };
 
 /// The most of one part in a row.
@@ -42,16 +43,29 @@ pub(super) fn parts(field: &Field<'_>) -> Vec<Part> {
 }
 
 fn part(field: &Field<'_>) -> Option<Part> {
-    let table = Field { name: "a part", ..*field }.table("the part")?;
+    let table = Field {
+        name: "a part",
+        ..*field
+    }
+    .table("the part")?;
     let kinds: Vec<_> = KINDS.iter().filter(|(key, _)| table.has(key)).collect();
     let [(_, read)] = kinds.as_slice() else {
-        report_kinds(field, &table, &kinds.iter().map(|(key, _)| *key).collect::<Vec<_>>());
+        report_kinds(
+            field,
+            &table,
+            &kinds.iter().map(|(key, _)| *key).collect::<Vec<_>>(),
+        );
         return None;
     };
     let kind = read(&table);
-    let count = table.get("count").map_or(Some(1), |field| field.whole(1, MAX_COUNT));
+    let count = table
+        .get("count")
+        .map_or(Some(1), |field| field.whole(1, MAX_COUNT));
     table.finish();
-    Some(Part { kind: kind?, count: count? })
+    Some(Part {
+        kind: kind?,
+        count: count?,
+    })
 }
 
 fn report_kinds(field: &Field<'_>, table: &Table<'_>, found: &[&str]) {
@@ -59,12 +73,19 @@ fn report_kinds(field: &Field<'_>, table: &Table<'_>, found: &[&str]) {
     let (message, hint) = match found {
         [first, second, ..] => (
             format!("the part has two kinds, {first} and {second}; expected one"),
-            Some("make it two parts: { … }, { … }".to_owned()),
+            Some(format!(
+                "make it two parts: {{ {first} = … }}, {{ {second} = … }}"
+            )),
         ),
         _ => {
-            let near = table.everything().find_map(|key| Some((shown(key.name), nearest(key.name, &all)?)));
+            let near = table
+                .everything()
+                .find_map(|key| Some((shown(key.name), nearest(key.name, &all)?)));
             let hint = near.map(|(typed, near)| format!("write {near} for {typed}"));
-            (format!("the part has no kind; expected {}", one_of(&all)), hint)
+            (
+                format!("the part has no kind; expected {}", one_of(&all)),
+                hint,
+            )
         }
     };
     field.problems.add(Some(field.at), message, hint);
@@ -78,18 +99,33 @@ fn flow(table: &Table<'_>, key: &'static str) -> Option<crate::Quantity> {
     table.quantity(key, Dimension::Flow, Range::AboveZero)
 }
 
+/// The least and the highest flow of an appliance.
+fn flow_limits(table: &Table<'_>) -> [Option<crate::Quantity>; 2] {
+    let (min, max) = (flow(table, "min_flow"), flow(table, "max_flow"));
+    if let (Some(min), Some(max)) = (&min, &max) {
+        report_unordered(table, "min_flow", min, max);
+    }
+    [min, max]
+}
+
 /// A flow with its drop: `{ flow = "60 gpm", drop = "2.4 psi" }`.
 fn rated_drop(field: &Field<'_>) -> Option<RatedDrop> {
     let table = field.table("a rated point")?;
     let flow = table.require_quantity("flow", Dimension::Flow, Range::AboveZero);
     let drop = table.require_quantity("drop", Dimension::Pressure, Range::ZeroOrMore);
     table.finish();
-    Some(RatedDrop { flow: flow?, drop: drop? })
+    Some(RatedDrop {
+        flow: flow?,
+        drop: drop?,
+    })
 }
 
 /// One rated point or a list of them.
 fn rated_drops(table: &Table<'_>) -> Vec<RatedDrop> {
-    let points = table.get("at").map(|field| field.one_or_more()).unwrap_or_default();
+    let points = table
+        .get("at")
+        .map(|field| field.one_or_more())
+        .unwrap_or_default();
     points.iter().filter_map(rated_drop).collect()
 }
 
@@ -107,7 +143,10 @@ fn pipe(table: &Table<'_>) -> Option<PartKind> {
 
 fn fitting(table: &Table<'_>) -> Option<PartKind> {
     let (fitting, size) = (table.name("fitting"), length(table, "size"));
-    Some(PartKind::Fitting(Fitting { fitting: fitting?, size }))
+    Some(PartKind::Fitting(Fitting {
+        fitting: fitting?,
+        size,
+    }))
 }
 
 fn valve(table: &Table<'_>) -> Option<PartKind> {
@@ -115,7 +154,12 @@ fn valve(table: &Table<'_>) -> Option<PartKind> {
     let size = length(table, "size");
     let open = table.quantity("open", Dimension::Ratio, SHARE);
     let kv = flow(table, "kv");
-    Some(PartKind::Valve(Valve { valve: valve?, size, open, kv }))
+    Some(PartKind::Valve(Valve {
+        valve: valve?,
+        size,
+        open,
+        kv,
+    }))
 }
 
 fn tee(table: &Table<'_>) -> Option<PartKind> {
@@ -125,22 +169,39 @@ fn tee(table: &Table<'_>) -> Option<PartKind> {
 
 fn reducer(table: &Table<'_>) -> Option<PartKind> {
     let (reducer, spec) = (length(table, "reducer"), table.name("spec"));
-    Some(PartKind::Reducer(Reducer { reducer: reducer?, spec }))
+    Some(PartKind::Reducer(Reducer {
+        reducer: reducer?,
+        spec,
+    }))
 }
 
 fn skimmer(table: &Table<'_>) -> Option<PartKind> {
     let (skimmer, at) = (table.name("skimmer"), rated_drops(table));
-    Some(PartKind::Skimmer(Skimmer { skimmer: skimmer?, at }))
+    Some(PartKind::Skimmer(Skimmer {
+        skimmer: skimmer?,
+        at,
+    }))
 }
 
 fn cover(table: &Table<'_>) -> Option<PartKind> {
-    let (cover, rating, at) = (table.word("cover"), flow(table, "rating"), rated_drops(table));
-    Some(PartKind::Cover(Cover { cover: cover?, rating, at }))
+    let (cover, rating, at) = (
+        table.word("cover"),
+        flow(table, "rating"),
+        rated_drops(table),
+    );
+    Some(PartKind::Cover(Cover {
+        cover: cover?,
+        rating,
+        at,
+    }))
 }
 
 fn basket(table: &Table<'_>) -> Option<PartKind> {
     let (basket, at) = (table.name("basket"), rated_drops(table));
-    Some(PartKind::Basket(Basket { basket: basket?, at }))
+    Some(PartKind::Basket(Basket {
+        basket: basket?,
+        at,
+    }))
 }
 
 fn filter(table: &Table<'_>) -> Option<PartKind> {
@@ -149,19 +210,40 @@ fn filter(table: &Table<'_>) -> Option<PartKind> {
     let clean = table.get("clean").and_then(|field| rated_drop(&field));
     let max_flow = flow(table, "max_flow");
     let max_pressure = table.quantity("max_pressure", Dimension::Pressure, Range::AboveZero);
-    Some(PartKind::Filter(Filter { filter: filter?, area, clean, max_flow, max_pressure }))
+    Some(PartKind::Filter(Filter {
+        filter: filter?,
+        area,
+        clean,
+        max_flow,
+        max_pressure,
+    }))
 }
 
 fn heater(table: &Table<'_>) -> Option<PartKind> {
-    let (heater, at, bypass) = (table.name("heater"), rated_drops(table), table.name("bypass"));
-    let (min_flow, max_flow) = (flow(table, "min_flow"), flow(table, "max_flow"));
-    Some(PartKind::Heater(Heater { heater: heater?, at, min_flow, max_flow, bypass }))
+    let (heater, at, bypass) = (
+        table.name("heater"),
+        rated_drops(table),
+        table.name("bypass"),
+    );
+    let [min_flow, max_flow] = flow_limits(table);
+    Some(PartKind::Heater(Heater {
+        heater: heater?,
+        at,
+        min_flow,
+        max_flow,
+        bypass,
+    }))
 }
 
 fn cell(table: &Table<'_>) -> Option<PartKind> {
     let (cell, at) = (table.name("cell"), rated_drops(table));
-    let (min_flow, max_flow) = (flow(table, "min_flow"), flow(table, "max_flow"));
-    Some(PartKind::Cell(ChlorineCell { cell: cell?, at, min_flow, max_flow }))
+    let [min_flow, max_flow] = flow_limits(table);
+    Some(PartKind::Cell(ChlorineCell {
+        cell: cell?,
+        at,
+        min_flow,
+        max_flow,
+    }))
 }
 
 fn check_valve(table: &Table<'_>) -> Option<PartKind> {
@@ -169,30 +251,50 @@ fn check_valve(table: &Table<'_>) -> Option<PartKind> {
     let size = length(table, "size");
     let cracking = table.quantity("cracking", Dimension::Pressure, Range::ZeroOrMore);
     let kv = flow(table, "kv");
-    Some(PartKind::CheckValve(CheckValve { check_valve: check_valve?, size, cracking, kv }))
+    Some(PartKind::CheckValve(CheckValve {
+        check_valve: check_valve?,
+        size,
+        cracking,
+        kv,
+    }))
 }
 
 fn solar(table: &Table<'_>) -> Option<PartKind> {
     let (solar, at) = (table.name("solar"), rated_drops(table));
     let height = table.quantity("height", Dimension::Length, Range::Any);
-    let (min_flow, max_flow) = (flow(table, "min_flow"), flow(table, "max_flow"));
-    Some(PartKind::Solar(Solar { solar: solar?, height, at, min_flow, max_flow }))
+    let [min_flow, max_flow] = flow_limits(table);
+    Some(PartKind::Solar(Solar {
+        solar: solar?,
+        height,
+        at,
+        min_flow,
+        max_flow,
+    }))
 }
 
 fn spillover(table: &Table<'_>) -> Option<PartKind> {
     let spillover = table.name("spillover");
     let height = table.quantity("height", Dimension::Length, Range::Any);
-    Some(PartKind::Spillover(Spillover { spillover: spillover?, height }))
+    Some(PartKind::Spillover(Spillover {
+        spillover: spillover?,
+        height,
+    }))
 }
 
 fn outlet(table: &Table<'_>) -> Option<PartKind> {
     let (outlet, bore) = (table.name("outlet"), length(table, "bore"));
-    Some(PartKind::Outlet(Outlet { outlet: outlet?, bore }))
+    Some(PartKind::Outlet(Outlet {
+        outlet: outlet?,
+        bore,
+    }))
 }
 
 fn flow_meter(table: &Table<'_>) -> Option<PartKind> {
     let (flow_meter, at) = (table.name("flow_meter"), rated_drops(table));
-    Some(PartKind::FlowMeter(FlowMeter { flow_meter: flow_meter?, at }))
+    Some(PartKind::FlowMeter(FlowMeter {
+        flow_meter: flow_meter?,
+        at,
+    }))
 }
 
 fn minor_loss(table: &Table<'_>) -> Option<PartKind> {

@@ -9,24 +9,42 @@ use crate::{CurvePoint, Prime, Pump, Quantity, SpeedRange};
 pub(super) fn pump(field: &Field<'_>) -> Option<Pump> {
     let table = field.table("[pump]")?;
     let name = table.name("name");
-    let speed = table.require("speed", "{ max = \"3450 rpm\" }").and_then(|field| speed_range(&field));
+    let speed = table
+        .require("speed", "{ max = \"3450 rpm\" }")
+        .and_then(|field| speed_range(&field));
     let supply = table.quantity("supply", Dimension::Voltage, Range::AboveZero);
     let height = table.quantity("height", Dimension::Length, Range::Any);
     let prime = table.get("prime").and_then(|field| prime(&field));
     let curve_speed = table.quantity("curve_speed", Dimension::Speed, Range::AboveZero);
-    let curve = table.get("curve").map(|field| curve(&field)).unwrap_or_default();
+    let curve = table
+        .get("curve")
+        .map(|field| curve(&field))
+        .unwrap_or_default();
     if table.has("curve") && !table.has("curve_speed") {
         let hint = Some("add the speed that the maker's curve is drawn for".to_owned());
-        table.report("[pump] has a curve and no curve_speed; expected curve_speed = \"3450 rpm\"".to_owned(), hint);
+        table.report(
+            "[pump] has a curve and no curve_speed; expected curve_speed = \"3450 rpm\"".to_owned(),
+            hint,
+        );
     }
     table.finish();
-    Some(Pump { name, speed: speed?, supply, height, prime, curve_speed, curve })
+    Some(Pump {
+        name,
+        speed: speed?,
+        supply,
+        height,
+        prime,
+        curve_speed,
+        curve,
+    })
 }
 
 fn speed_range(field: &Field<'_>) -> Option<SpeedRange> {
     let table = field.table("speed")?;
     let min = table.quantity("min", Dimension::Speed, Range::AboveZero);
-    let max = table.require_quantity("max", Dimension::Speed, Range::AboveZero);
+    let max = table
+        .require("max", "\"3450 rpm\"")
+        .and_then(|field| field.quantity(Dimension::Speed, Range::AboveZero));
     table.finish();
     if let (Some(min), Some(max)) = (&min, &max) {
         report_unordered(&table, "min", min, max);
@@ -35,7 +53,12 @@ fn speed_range(field: &Field<'_>) -> Option<SpeedRange> {
 }
 
 /// Reports a lowest value that is not below the highest.
-pub(super) fn report_unordered(table: &Table<'_>, key: &'static str, low: &Quantity, high: &Quantity) {
+pub(super) fn report_unordered(
+    table: &Table<'_>,
+    key: &'static str,
+    low: &Quantity,
+    high: &Quantity,
+) {
     if low.si >= high.si
         && let Some(field) = table.get(key)
     {
@@ -48,7 +71,10 @@ fn prime(field: &Field<'_>) -> Option<Prime> {
     let speed = table.require_quantity("speed", Dimension::Speed, Range::AboveZero);
     let time = table.require_quantity("time", Dimension::Time, Range::AboveZero);
     table.finish();
-    Some(Prime { speed: speed?, time: time? })
+    Some(Prime {
+        speed: speed?,
+        time: time?,
+    })
 }
 
 fn curve(field: &Field<'_>) -> Vec<CurvePoint> {
@@ -56,7 +82,10 @@ fn curve(field: &Field<'_>) -> Vec<CurvePoint> {
     let points: Vec<CurvePoint> = items.iter().filter_map(curve_point).collect();
     if items.len() < 2 {
         let count = items.len();
-        field.report(&format!("it has {count} points; expected two or more points of flow and head"), None);
+        field.report(
+            &format!("it has {count} points; expected two or more points of flow and head"),
+            None,
+        );
     }
     if points.len() == items.len() {
         report_one_flow_twice(&items, &points);
@@ -72,15 +101,25 @@ fn curve_point(field: &Field<'_>) -> Option<CurvePoint> {
     let power = table.quantity("power", Dimension::Power, Range::AboveZero);
     let efficiency = table.quantity("efficiency", Dimension::Ratio, SHARE);
     table.finish();
-    Some(CurvePoint { flow: flow?, head: head?, npshr, power, efficiency })
+    Some(CurvePoint {
+        flow: flow?,
+        head: head?,
+        npshr,
+        power,
+        efficiency,
+    })
 }
 
 fn report_one_flow_twice(items: &[Field<'_>], points: &[CurvePoint]) {
     for (position, (item, point)) in items.iter().zip(points).enumerate() {
         // The same flow in another unit may differ in its last digits; a millionth is no other point.
-        let same = |other: &&CurvePoint| (other.flow.si - point.flow.si).abs() <= 1e-6 * point.flow.si;
+        let same =
+            |other: &&CurvePoint| (other.flow.si - point.flow.si).abs() <= 1e-6 * point.flow.si;
         if points.iter().take(position).find(same).is_some() {
-            let message = format!("the curve has the flow {} twice; expected each flow once", crate::shown(&point.flow.text));
+            let message = format!(
+                "the curve has the flow {} twice; expected each flow once",
+                crate::shown(&point.flow.text)
+            );
             item.problems.add(Some(item.at), message, None);
         }
     }

@@ -7,12 +7,22 @@ use crate::walker::{Field, Table};
 use crate::{Body, Limits, Place, Problem, Site, Source, Water, document};
 
 /// Water of a pool; the laws of water that the analysis rests on hold from 0 to 60 °C.
-pub(super) const WATER_TEMPERATURE: Range =
-    Range::Between { low: 273.15, high: 333.15, words: "0 degC to 60 degC (32 degF to 140 degF)" };
-const SALINITY: Range = Range::Between { low: 0.0, high: 35.0, words: "0 g/L to 35 g/L" };
+pub(super) const WATER_TEMPERATURE: Range = Range::Between {
+    low: 273.15,
+    high: 333.15,
+    words: "0 degC to 60 degC (32 degF to 140 degF)",
+};
+const SALINITY: Range = Range::Between {
+    low: 0.0,
+    high: 35.0,
+    words: "0 g/L to 35 g/L",
+};
 /// From below the shore of the Dead Sea to above every town.
-const ELEVATION: Range =
-    Range::Between { low: -500.0, high: 9000.0, words: "-500 m to 9000 m (-1640 ft to 29500 ft)" };
+const ELEVATION: Range = Range::Between {
+    low: -500.0,
+    high: 9000.0,
+    words: "-500 m to 9000 m (-1640 ft to 29500 ft)",
+};
 
 /// A name with the byte that it stands at.
 pub(super) type Placed = (String, usize);
@@ -23,16 +33,31 @@ pub fn read_site(source: &Source) -> Result<Site, Vec<Problem>> {
 }
 
 fn site(root: &Table<'_>) -> Option<Site> {
-    let name = root.require("name", "\"Larkspur Lane\"").and_then(|field| field.name());
+    let name = root
+        .require("name", "\"Larkspur Lane\"")
+        .and_then(|field| field.name());
     let units = root.word("units");
-    let water = root.get("water").and_then(|field| field.table("[water]")).map(|table| water(&table));
-    let place = root.get("place").and_then(|field| field.table("[place]")).map(|table| place(&table));
+    let water = root
+        .get("water")
+        .and_then(|field| field.table("[water]"))
+        .map(|table| water(&table));
+    let place = root
+        .get("place")
+        .and_then(|field| field.table("[place]"))
+        .map(|table| place(&table));
     let bodies = bodies(root);
-    let pump = root.require("pump", "{ speed = { max = \"3450 rpm\" } }").and_then(|field| pump::pump(&field));
+    let pump = root
+        .require("pump", "{ speed = { max = \"3450 rpm\" } }")
+        .and_then(|field| pump::pump(&field));
     let meters = meters::meters(root);
     let lines = lines::lines(root, &bodies.names);
-    let limits = root.get("limits").and_then(|field| field.table("[limits]")).map(|table| limits(&table));
-    let operation = root.get("operation").and_then(|field| operation::operation(&field));
+    let limits = root
+        .get("limits")
+        .and_then(|field| field.table("[limits]"))
+        .map(|table| limits(&table));
+    let operation = root
+        .get("operation")
+        .and_then(|field| operation::operation(&field));
     root.finish();
     lines::check_meters(&lines, &meters);
     Some(Site {
@@ -61,7 +86,9 @@ fn water(table: &Table<'_>) -> Water {
 }
 
 fn place(table: &Table<'_>) -> Place {
-    let place = Place { elevation: table.quantity("elevation", Dimension::Length, ELEVATION) };
+    let place = Place {
+        elevation: table.quantity("elevation", Dimension::Length, ELEVATION),
+    };
     table.finish();
     place
 }
@@ -86,13 +113,21 @@ struct Bodies {
 }
 
 fn bodies(root: &Table<'_>) -> Bodies {
-    let mut read = Bodies { bodies: Vec::new(), names: Vec::new() };
+    let mut read = Bodies {
+        bodies: Vec::new(),
+        names: Vec::new(),
+    };
     for table in root.tables("body", "[[body]]") {
-        let name = table.require("name", "\"spa\"").and_then(|field| body_name(&field));
+        let name = table
+            .require("name", "\"spa\"")
+            .and_then(|field| body_name(&field));
         let level = table.require_quantity("level", Dimension::Length, Range::Any);
         table.finish();
         read.names.extend(name.clone());
-        read.bodies.extend(name.zip(level).map(|((name, _), level)| Body { name, level }));
+        read.bodies.extend(
+            name.zip(level)
+                .map(|((name, _), level)| Body { name, level }),
+        );
     }
     report_repeats(root, "name", &read.names);
     read
@@ -101,7 +136,10 @@ fn bodies(root: &Table<'_>) -> Bodies {
 fn body_name(field: &Field<'_>) -> Option<Placed> {
     let name = field.name()?;
     if lines::FIXED_ENDS.contains(&name.as_str()) {
-        field.refuse("a name other than pool, pump inlet and pump outlet, which have their place already", None);
+        field.refuse(
+            "a name other than pool, pump inlet and pump outlet, which have their place already",
+            None,
+        );
         return None;
     }
     Some((name, field.at))
@@ -113,7 +151,8 @@ pub(super) fn report_repeats(root: &Table<'_>, key: &str, names: &[Placed]) {
         let earlier = names.iter().take(position).find(|(other, _)| other == name);
         if let Some((_, first)) = earlier {
             let line = root.problems.line(*first);
-            let message = format!("{key} is {name}, which line {line} has already; expected a {key} of its own");
+            let message =
+                format!("{key} is {name}, which line {line} has already; expected another {key}");
             root.problems.add(Some(*at), message, None);
         }
     }

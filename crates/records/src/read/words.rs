@@ -51,7 +51,8 @@ impl Words for CoverPlace {
 }
 
 impl Words for Verdict {
-    const WORDS: &'static [(&'static str, Self)] = &[("confirmed", Self::Confirmed), ("drop", Self::Drop)];
+    const WORDS: &'static [(&'static str, Self)] =
+        &[("confirmed", Self::Confirmed), ("drop", Self::Drop)];
 }
 
 #[cfg(test)]
@@ -61,7 +62,10 @@ mod tests {
 
     fn assert_written_as_read<W: Words + Serialize>() {
         for (word, value) in W::WORDS {
-            assert_eq!(toml::Value::try_from(value), Ok(toml::Value::String((*word).to_owned())));
+            assert_eq!(
+                toml::Value::try_from(value),
+                Ok(toml::Value::String((*word).to_owned()))
+            );
         }
     }
 

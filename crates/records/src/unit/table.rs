@@ -30,12 +30,24 @@ const fn unit(
     factor: f64,
     source: &'static str,
 ) -> Unit {
-    Unit { name, spellings, dimension, factor, offset: 0.0, source }
+    Unit {
+        name,
+        spellings,
+        dimension,
+        factor,
+        offset: 0.0,
+        source,
+    }
 }
 
 /// A price of energy per kWh: its currency is any code of ISO 4217 and stands in the text.
-pub(super) static PRICE: Unit =
-    unit(Dimension::Price, "USD/kWh", &[], 1.0, "any currency code of ISO 4217; no conversion");
+pub(super) static PRICE: Unit = unit(
+    Dimension::Price,
+    "USD/kWh",
+    &[],
+    1.0,
+    "any currency code of ISO 4217; no conversion",
+);
 
 use Dimension::{
     Area, Concentration, Current, Energy, Flow, Length, Power, Pressure, Ratio, Speed, Temperature,

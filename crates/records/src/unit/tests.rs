@@ -5,7 +5,9 @@ use proptest::prelude::*;
 use std::collections::BTreeSet;
 
 fn si_of_one(dimension: Dimension, spelling: &str) -> f64 {
-    Unit::find(dimension, spelling).expect("a unit of the table").to_si(1.0)
+    Unit::find(dimension, spelling)
+        .expect("a unit of the table")
+        .to_si(1.0)
 }
 
 /// NIST Special Publication 811 (2008), appendix B.8, as printed: seven significant digits.
@@ -33,7 +35,10 @@ fn factors_agree_with_the_printed_table() {
     for (dimension, spelling, factor) in printed {
         let ours = si_of_one(dimension, spelling);
         // Half a unit of the seventh printed digit.
-        assert!((ours - factor).abs() <= 0.5e-6 * factor, "{spelling}: {ours} against {factor}");
+        assert!(
+            (ours - factor).abs() <= 0.5e-6 * factor,
+            "{spelling}: {ours} against {factor}"
+        );
     }
 }
 
@@ -48,7 +53,10 @@ fn exact_factors_hold_to_the_last_digits() {
     for (dimension, spelling, factor) in exact {
         let ours = si_of_one(dimension, spelling);
         // A product of three rounded factors is good to 3 units of 2^-53.
-        assert!((ours - factor).abs() <= 4.0 * f64::EPSILON * factor, "{spelling}: {ours}");
+        assert!(
+            (ours - factor).abs() <= 4.0 * f64::EPSILON * factor,
+            "{spelling}: {ours}"
+        );
     }
 }
 
@@ -56,9 +64,14 @@ fn exact_factors_hold_to_the_last_digits() {
 #[test]
 fn temperatures_meet_at_the_fixed_points() {
     for (fahrenheit, kelvin) in [(32.0, 273.15), (212.0, 373.15), (-40.0, 233.15)] {
-        let ours = Unit::find(Dimension::Temperature, "°F").unwrap().to_si(fahrenheit);
+        let ours = Unit::find(Dimension::Temperature, "°F")
+            .unwrap()
+            .to_si(fahrenheit);
         // Two roundings of numbers near 300.
-        assert!((ours - kelvin).abs() < 2e-13 * kelvin, "{fahrenheit} degF is {ours} K");
+        assert!(
+            (ours - kelvin).abs() < 2e-13 * kelvin,
+            "{fahrenheit} degF is {ours} K"
+        );
     }
 }
 
@@ -66,7 +79,10 @@ fn temperatures_meet_at_the_fixed_points() {
 #[test]
 fn a_foot_of_water_is_a_pressure() {
     let feet = si_of_one(Dimension::Pressure, "psi") / si_of_one(Dimension::Pressure, "ft");
-    assert!((feet - 2.3067).abs() < 5e-5, "{feet}: half of the last printed digit");
+    assert!(
+        (feet - 2.3067).abs() < 5e-5,
+        "{feet}: half of the last printed digit"
+    );
 }
 
 #[test]
@@ -75,8 +91,15 @@ fn every_spelling_is_unique_within_its_dimension() {
     for unit in Unit::all() {
         let spellings = unit.spellings.iter().copied().chain([unit.name]);
         for spelling in spellings {
-            assert!(seen.insert((unit.dimension, fold(spelling))), "{spelling} is met twice");
-            assert_eq!(Unit::find(unit.dimension, spelling), Some(unit), "{spelling}");
+            assert!(
+                seen.insert((unit.dimension, fold(spelling))),
+                "{spelling} is met twice"
+            );
+            assert_eq!(
+                Unit::find(unit.dimension, spelling),
+                Some(unit),
+                "{spelling}"
+            );
         }
     }
 }
@@ -98,7 +121,11 @@ fn spellings_of_the_field_are_read() {
         (Dimension::Length, "in.", "in"),
     ];
     for (dimension, spelling, name) in spellings {
-        assert_eq!(Unit::find(dimension, spelling).map(|unit| unit.name), Some(name), "{spelling}");
+        assert_eq!(
+            Unit::find(dimension, spelling).map(|unit| unit.name),
+            Some(name),
+            "{spelling}"
+        );
     }
 }
 

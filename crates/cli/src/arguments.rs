@@ -1,0 +1,141 @@
+//! The command line.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// Finds the laws of a pool's circulation from a step test: what to trust, where water is cheapest, which limit binds.
+#[derive(Debug, Parser)]
+#[command(name = "headwright", version, about, max_term_width = 100)]
+pub(crate) struct Line {
+    #[command(subcommand)]
+    pub(crate) command: Command,
+}
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Make a site file and an empty test, ready to fill in.
+    New(NewArguments),
+    /// Say what is wrong in a site and its tests; exit 1 when an error stands.
+    Check(PadArguments),
+    /// Analyse the step tests of a site.
+    Analyze(AnalyzeArguments),
+    /// Compute the head lost in one run of pipe.
+    Loss(LossArguments),
+    /// Analyse a made-up pad, to see what comes out.
+    Demo(DemoArguments),
+    /// Print completions for a shell.
+    Completions {
+        /// The shell.
+        shell: clap_complete::Shell,
+    },
+    /// Print the manual page.
+    Man,
+}
+
+/// The units of an answer.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(crate) enum Units {
+    /// Gallons per minute, feet, psi.
+    Us,
+    /// Cubic metres per hour, metres, kilopascal.
+    Si,
+}
+
+impl From<Units> for records::UnitSystem {
+    fn from(units: Units) -> Self {
+        match units {
+            Units::Us => Self::Us,
+            Units::Si => Self::Si,
+        }
+    }
+}
+
+/// How an answer is given.
+#[derive(Args, Clone, Copy, Debug)]
+pub(crate) struct AnswerArguments {
+    /// Give the answer as JSON, in SI units.
+    #[arg(long)]
+    pub(crate) json: bool,
+    /// Print in these units rather than the site's own.
+    #[arg(long, value_enum)]
+    pub(crate) units: Option<Units>,
+}
+
+#[derive(Args, Debug)]
+#[command(after_help = "Example: headwright new \"Larkspur Lane\" --units us")]
+pub(crate) struct NewArguments {
+    /// What you call the site; a folder of that name is made.
+    pub(crate) name: String,
+    /// The folder to make instead.
+    #[arg(long)]
+    pub(crate) folder: Option<PathBuf>,
+    /// The units of the site.
+    #[arg(long, value_enum, default_value = "us")]
+    pub(crate) units: Units,
+}
+
+#[derive(Args, Debug)]
+#[command(after_help = "Example: headwright check site.toml 2026-05-16.toml")]
+pub(crate) struct PadArguments {
+    /// The site file.
+    pub(crate) site: PathBuf,
+    /// The test files, in the order of time.
+    pub(crate) tests: Vec<PathBuf>,
+    #[command(flatten)]
+    pub(crate) answer: AnswerArguments,
+}
+
+#[derive(Args, Debug)]
+#[command(after_help = "Example: headwright analyze site.toml 2026-05-16.toml --units si")]
+pub(crate) struct AnalyzeArguments {
+    /// The site file.
+    pub(crate) site: PathBuf,
+    /// The test files, in the order of time.
+    #[arg(required = true)]
+    pub(crate) tests: Vec<PathBuf>,
+    #[command(flatten)]
+    pub(crate) answer: AnswerArguments,
+}
+
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Examples:
+  headwright loss --pipe \"2 in\" --spec \"PVC Sch 40\" --length \"100 ft\" --flow \"60 gpm\"
+  headwright loss --bore \"53 mm\" --length \"30 m\" --flow \"14 m3/h\" --temperature \"28 degC\" --k 4.2")]
+pub(crate) struct LossArguments {
+    /// Nominal size of the pipe, such as "1-1/2 in".
+    #[arg(long, required_unless_present = "bore", conflicts_with = "bore")]
+    pub(crate) pipe: Option<String>,
+    /// Specification of the pipe.
+    #[arg(long, default_value = "PVC Sch 40", conflicts_with = "bore")]
+    pub(crate) spec: String,
+    /// Inside diameter, where no size is named.
+    #[arg(long)]
+    pub(crate) bore: Option<String>,
+    /// Length of the pipe.
+    #[arg(long)]
+    pub(crate) length: String,
+    /// Volume flow.
+    #[arg(long)]
+    pub(crate) flow: String,
+    /// Temperature of the water.
+    #[arg(long, default_value = "20 degC")]
+    pub(crate) temperature: String,
+    /// Height of the wall's roughness.
+    #[arg(long, default_value = "0.0015 mm")]
+    pub(crate) roughness: String,
+    /// Minor losses: the sum of their coefficients on the velocity in this pipe.
+    #[arg(long, default_value_t = 0.0)]
+    pub(crate) k: f64,
+    #[command(flatten)]
+    pub(crate) answer: AnswerArguments,
+}
+
+#[derive(Args, Debug)]
+pub(crate) struct DemoArguments {
+    /// Write the demo's files to this folder, to play with; nothing is overwritten.
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) write: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) answer: AnswerArguments,
+}

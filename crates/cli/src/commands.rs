@@ -1,0 +1,20 @@
+//! One file per command.
+
+pub(crate) mod analyze;
+pub(crate) mod check;
+pub(crate) mod demo;
+pub(crate) mod loss;
+pub(crate) mod new;
+pub(crate) mod shell;
+
+use crate::arguments::AnswerArguments;
+use document::units::Printing;
+use records::Site;
+
+/// Chooses the units of print: those asked for, else the site's, else US ones.
+fn printing(answer: AnswerArguments, site: &Site) -> Printing {
+    let asked = answer.units.map(Into::into);
+    Printing {
+        system: asked.or(site.units).unwrap_or_default(),
+    }
+}

@@ -1,0 +1,93 @@
+//! Files as sources: read whole, up to the size that is taken, and named as the person named them.
+
+use crate::failure::Failure;
+use records::{MAX_FILE_BYTES, Problem, Source, TestFiles, readings_file};
+use std::fs::File;
+use std::io::Read;
+use std::path::Path;
+
+/// Reads a file as a source; one that is too large is read no further than it takes to know.
+pub(crate) fn source(path: &Path) -> Result<Source, Problem> {
+    let name = path.display().to_string();
+    let unreadable = |error: &std::io::Error| Problem {
+        file: name.clone(),
+        line: 0,
+        column: 0,
+        message: format!("cannot be read: {}", plain(error)),
+        hint: None,
+    };
+    let file = File::open(path).map_err(|error| unreadable(&error))?;
+    if file.metadata().is_ok_and(|metadata| metadata.is_dir()) {
+        return Err(Problem {
+            hint: Some("name the file in it, such as site.toml".to_owned()),
+            ..unreadable(&std::io::Error::from(std::io::ErrorKind::IsADirectory))
+        });
+    }
+    let most = u64::try_from(MAX_FILE_BYTES).unwrap_or(u64::MAX);
+    let mut bytes = Vec::new();
+    file.take(most + 1)
+        .read_to_end(&mut bytes)
+        .map_err(|error| unreadable(&error))?;
+    Source::from_bytes(&name, &bytes)
+}
+
+/// Says in plain words why a file cannot be read.
+fn plain(error: &std::io::Error) -> String {
+    match error.kind() {
+        std::io::ErrorKind::NotFound => "there is no such file".to_owned(),
+        std::io::ErrorKind::PermissionDenied => "it may not be read by you".to_owned(),
+        std::io::ErrorKind::IsADirectory => "it is a folder".to_owned(),
+        _ => error.to_string(),
+    }
+}
+
+/// Reads a site file and test files, each test with the file of readings beside it.
+pub(crate) fn pad(
+    site: &Path,
+    tests: &[impl AsRef<Path>],
+) -> Result<(Source, Vec<TestFiles>), Failure> {
+    let mut problems = Vec::new();
+    let site = source(site).map_err(|problem| problems.push(problem)).ok();
+    let mut read = Vec::new();
+    for path in tests {
+        match test(path.as_ref()) {
+            Ok(files) => read.push(files),
+            Err(found) => problems.extend(found),
+        }
+    }
+    match site {
+        Some(site) if problems.is_empty() => Ok((site, read)),
+        _ => Err(Failure::Input(problems)),
+    }
+}
+
+fn test(path: &Path) -> Result<TestFiles, Vec<Problem>> {
+    let test = source(path).map_err(|problem| vec![problem])?;
+    let readings = match readings_file(&test)? {
+        None => None,
+        Some(name) => {
+            let beside = path.parent().unwrap_or(Path::new("")).join(name);
+            Some(source(&beside).map_err(|problem| vec![problem])?)
+        }
+    };
+    Ok(TestFiles { test, readings })
+}
+
+/// Writes new files into a folder; where one of them stands already, nothing is written at all.
+pub(crate) fn write_new(folder: &Path, files: &[(&str, &str)]) -> Result<(), Failure> {
+    for (name, _) in files {
+        let path = folder.join(name);
+        if path.exists() {
+            return Err(Failure::call(
+                format!("{} stands already; nothing was written", path.display()),
+                "choose another folder with --folder, or move the old files away",
+            ));
+        }
+    }
+    std::fs::create_dir_all(folder)?;
+    for (name, text) in files {
+        let mut file = File::create_new(folder.join(name))?;
+        std::io::Write::write_all(&mut file, text.as_bytes())?;
+    }
+    Ok(())
+}

@@ -1,0 +1,147 @@
+//! The content of an analysis as neutral blocks: the answer first, then what to do, then the tables, then the cautions.
+
+mod answer;
+mod tables;
+
+use crate::cautions::CAUTIONS;
+use crate::json::severity;
+use crate::units::Printing;
+use crate::words;
+use fieldtest::{Analysis, Finding, Severity, TestResult};
+use records::{Site, Test};
+
+/// One block of an answer.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Block {
+    /// What the whole is about.
+    Title(String),
+    /// The head of a section.
+    Heading(String),
+    /// A sentence with the word that it answers to.
+    Answer {
+        /// The word, such as "Fixed draw".
+        word: String,
+        /// The sentence.
+        text: String,
+    },
+    /// A finding.
+    Finding(FindingBlock),
+    /// A table.
+    Table(Table),
+    /// A sentence below a table.
+    Note(String),
+    /// An item of a list.
+    Item(String),
+}
+
+/// A finding as it is shown.
+#[derive(Clone, Debug, PartialEq)]
+pub struct FindingBlock {
+    /// How much it weighs.
+    pub severity: Severity,
+    /// The word for that weight.
+    pub word: &'static str,
+    /// The code of the contract.
+    pub code: &'static str,
+    /// The test that it concerns, where there are several.
+    pub test: Option<String>,
+    /// What was found.
+    pub says: String,
+    /// What to do.
+    pub action: String,
+    /// The rule behind it.
+    pub source: Option<String>,
+}
+
+/// A table: one heading with its unit per column, numbers aligned right.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Table {
+    /// The headings.
+    pub headings: Vec<String>,
+    /// The rows, one text per column.
+    pub rows: Vec<Vec<String>>,
+    /// How many columns from the left hold words rather than numbers.
+    pub word_columns: usize,
+}
+
+/// Composes the whole answer of `analyze`.
+pub fn analysis(
+    site: &Site,
+    tests: &[Test],
+    analysis: &Analysis,
+    printing: Printing,
+) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    for (result, test) in analysis.tests.iter().zip(tests) {
+        blocks.push(Block::Title(answer::title(site, test, result)));
+        blocks.extend(answer::answers(analysis, result, printing));
+    }
+    blocks.extend(findings(analysis, printing));
+    for result in &analysis.tests {
+        let named = (analysis.tests.len() > 1).then_some(result.name.as_str());
+        blocks.extend(tables::steps(result, named, printing));
+        blocks.extend(tables::laws(result, named, printing));
+    }
+    blocks.extend(tables::limits(analysis, printing));
+    blocks.push(Block::Heading("Cautions".to_owned()));
+    blocks.extend(CAUTIONS.iter().map(|text| Block::Item((*text).to_owned())));
+    blocks
+}
+
+/// Composes the answer of `check`: the findings, or that there are none.
+pub fn check(analysis: &Analysis, printing: Printing) -> Vec<Block> {
+    let blocks = findings(analysis, printing);
+    if blocks.is_empty() {
+        vec![Block::Item(
+            "Nothing to say: site and readings are in order.".to_owned(),
+        )]
+    } else {
+        blocks
+    }
+}
+
+fn findings(analysis: &Analysis, printing: Printing) -> Vec<Block> {
+    let several = analysis.tests.len() > 1;
+    let mut blocks = Vec::new();
+    for (heading, wanted) in [
+        (
+            "To settle before leaving the pad",
+            &[Severity::Error, Severity::Warning][..],
+        ),
+        ("Worth knowing", &[Severity::Note][..]),
+    ] {
+        let chosen = analysis
+            .findings
+            .iter()
+            .filter(|f| wanted.contains(&f.severity));
+        let chosen: Vec<Block> = chosen.map(|f| finding(f, several, printing)).collect();
+        if !chosen.is_empty() {
+            blocks.push(Block::Heading(heading.to_owned()));
+            blocks.extend(chosen);
+        }
+    }
+    blocks
+}
+
+fn finding(finding: &Finding, several: bool, printing: Printing) -> Block {
+    let words = words::finding(finding, printing);
+    Block::Finding(FindingBlock {
+        severity: finding.severity,
+        word: severity(finding.severity),
+        code: finding.matter.code(),
+        test: finding.place.test.clone().filter(|_| several),
+        says: words.says,
+        action: words.action,
+        source: words.source,
+    })
+}
+
+/// Counts the readings of a test that count, and all of them.
+fn counted(result: &TestResult) -> (usize, usize) {
+    let used = result
+        .readings
+        .iter()
+        .filter(|reading| reading.used)
+        .count();
+    (used, result.readings.len())
+}

@@ -1,0 +1,202 @@
+//! The answer in five sentences: what to trust, what the system does, what is fixed draw, where water is cheapest, which limit binds.
+
+use super::{Block, counted};
+use crate::number;
+use crate::units::Printing;
+use fieldtest::{Analysis, Bound, LeastEnergy, Limit, TestResult};
+use records::unit::Dimension;
+use records::{Site, Test};
+
+/// Writes the title of one test's answer.
+pub(super) fn title(site: &Site, test: &Test, result: &TestResult) -> String {
+    let speeds = match (result.steps.first(), result.steps.last()) {
+        (Some(first), Some(last)) if result.steps.len() > 1 => format!(
+            "{} steps, {} to {} rpm",
+            result.steps.len(),
+            number::rpm(first.speed_rpm),
+            number::rpm(last.speed_rpm),
+        ),
+        (Some(only), _) => format!("one step, {} rpm", number::rpm(only.speed_rpm)),
+        _ => "no steps".to_owned(),
+    };
+    let shut = if result.closed.is_empty() {
+        String::new()
+    } else {
+        format!("; shut: {}", result.closed.join(", "))
+    };
+    let date = test
+        .head
+        .date
+        .map(|date| format!(" of {}", date.to_string().replace('T', " ")));
+    let date = date.unwrap_or_default();
+    format!("{}: test {}{date}, {speeds}{shut}", site.name, result.name)
+}
+
+/// Writes the answers of one test.
+pub(super) fn answers(analysis: &Analysis, result: &TestResult, printing: Printing) -> Vec<Block> {
+    [
+        ("Trust", Some(trust(analysis, result))),
+        ("Flow", flow(result, printing)),
+        ("Fixed draw", fixed_draw(result)),
+        ("Cheapest", cheapest(result, printing)),
+        ("Limit", limit(analysis, result, printing)),
+    ]
+    .into_iter()
+    .filter_map(|(word, text)| {
+        Some(Block::Answer {
+            word: word.to_owned(),
+            text: text?,
+        })
+    })
+    .collect()
+}
+
+fn trust(analysis: &Analysis, result: &TestResult) -> String {
+    let (used, all) = counted(result);
+    let doubts = analysis
+        .findings
+        .iter()
+        .filter(|finding| finding.place.test.as_deref() == Some(&result.name))
+        .filter(|finding| finding.matter.doubts_a_reading())
+        .count();
+    match (all, all - used, doubts) {
+        (0, _, _) => "There are no readings yet.".to_owned(),
+        (_, 0, 0) => format!("All {all} readings fit together."),
+        (_, 0, 1) => {
+            format!("All {all} readings are used, but one thing about them cannot be: see below.")
+        }
+        (_, 0, n) => {
+            format!("All {all} readings are used, but {n} things about them cannot be: see below.")
+        }
+        (_, 1, _) => format!("1 of {all} readings does not fit and is left out: see below."),
+        (_, out, _) => format!("{out} of {all} readings do not fit and are left out: see below."),
+    }
+}
+
+fn flow(result: &TestResult, printing: Printing) -> Option<String> {
+    let law = result.laws.flow.as_ref()?;
+    let top = result
+        .steps
+        .iter()
+        .rev()
+        .find_map(|step| Some((step.speed_rpm, step.flow_m3s?)))?;
+    let per_thousand = law.slope_m3s_per_rpm.scaled(1000.0);
+    let mut text = format!(
+        "{} at {} rpm; about {} for every 1000 rpm",
+        printing.with_interval(top.1, Dimension::Flow),
+        number::rpm(top.0),
+        printing.best(per_thousand, Dimension::Flow),
+    );
+    if law.intercept_speed_rpm.low > 0.0 {
+        text.push_str(&format!(
+            ", nothing below about {} rpm",
+            number::rpm_about(law.intercept_speed_rpm.value),
+        ));
+    }
+    text.push('.');
+    Some(text)
+}
+
+fn fixed_draw(result: &TestResult) -> Option<String> {
+    let law = result.laws.power.as_ref()?;
+    let standby = result
+        .laws
+        .standby_w
+        .map_or("what it draws at rest was not read".to_owned(), |standby| {
+            format!("{} W at rest", number::best(standby))
+        });
+    Some(format!(
+        "{} W whatever the speed ({standby}); the rest, {} W at {} rpm, moves water and grows with the power {} of speed.",
+        number::with_interval(law.fixed_w),
+        number::best(law.dynamic_w),
+        number::rpm(law.at_speed_rpm),
+        number::with_interval(law.exponent),
+    ))
+}
+
+fn cheapest(result: &TestResult, printing: Printing) -> Option<String> {
+    let least = result.least_energy.as_ref()?;
+    let (low, high) = least.within_3_percent_rpm?;
+    let (flow, energy) = (least.flow_m3s?, least.energy_wh_per_m3?);
+    let (factor, unit) = printing.energy_per_volume();
+    let mut text = format!(
+        "Cheapest between {} and {} rpm: {} {unit}{}, about {}",
+        number::rpm_about(low),
+        number::rpm_about(high),
+        number::with_interval(energy.scaled(factor)),
+        if result.laws.standby_w.is_some() {
+            " above standby"
+        } else {
+            ""
+        },
+        printing.best(flow, Dimension::Flow),
+    );
+    if let Some(volume) = least.volume_24h_m3 {
+        text.push_str(&format!(", {} in a day", volume_words(volume, printing)));
+    }
+    text.push('.');
+    text.push_str(&below_words(least));
+    Some(text)
+}
+
+/// Writes a day's volume with two digits: the flow behind it carries no more.
+fn volume_words(volume_m3: f64, printing: Printing) -> String {
+    let number = printing.number(volume_m3, Dimension::Volume);
+    format!(
+        "{} {}",
+        number::significant(number, 2),
+        printing.name(Dimension::Volume)
+    )
+}
+
+fn below_words(least: &LeastEnergy) -> String {
+    if least.below.is_empty() {
+        String::new()
+    } else {
+        format!(" Too little there for: {}.", least.below.join(", "))
+    }
+}
+
+fn limit(analysis: &Analysis, result: &TestResult, printing: Printing) -> Option<String> {
+    let is_last = analysis
+        .tests
+        .last()
+        .is_some_and(|last| last.name == result.name);
+    let reached = |limit: &&Limit| limit.bound == Bound::Max && limit.speed_rpm.is_some();
+    let first = analysis
+        .limits
+        .iter()
+        .filter(reached)
+        .min_by(|a, b| a.flow_m3s.total_cmp(&b.flow_m3s))?;
+    let top = result.steps.last()?.speed_rpm;
+    let speed = first.speed_rpm?;
+    let what = first.velocity_m_s.map_or_else(
+        || format!("the rating of the {}", first.applies_to),
+        |velocity| {
+            format!(
+                "{} in {}",
+                printing.plain(velocity, Dimension::Velocity),
+                first.applies_to
+            )
+        },
+    );
+    let text = format!(
+        "{} binds first, at {} or about {} rpm{}.",
+        capitalized(&what),
+        printing.plain(first.flow_m3s, Dimension::Flow),
+        number::rpm_about(speed),
+        if speed > top {
+            ", above every step of this test"
+        } else {
+            ""
+        },
+    );
+    is_last.then_some(text)
+}
+
+fn capitalized(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().collect::<String>() + letters.as_str()
+    })
+}

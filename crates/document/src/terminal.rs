@@ -1,0 +1,131 @@
+//! Blocks as text for a terminal or a file.
+
+use crate::content::{Block, FindingBlock, Table};
+use anstyle::{AnsiColor, Style};
+use comfy_table::{CellAlignment, ContentArrangement, TableStyle};
+use fieldtest::Severity;
+
+/// How text is laid out.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Layout {
+    /// The width of a line in characters.
+    pub width: usize,
+    /// Whether colour is used.
+    pub paint: Paint,
+}
+
+/// Whether text carries colour.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Paint {
+    /// Bare text.
+    Plain,
+    /// Escape sequences of colour and weight.
+    Colour,
+}
+
+/// The width of the words that answers answer to.
+const WORD_WIDTH: usize = 12;
+/// The least width that is laid out for.
+const LEAST_WIDTH: usize = 40;
+
+/// Writes blocks as text.
+pub fn text(blocks: &[Block], layout: Layout) -> String {
+    let layout = Layout {
+        width: layout.width.max(LEAST_WIDTH),
+        ..layout
+    };
+    let mut text = String::new();
+    for block in blocks {
+        text.push_str(&layout.block(block, text.is_empty()));
+        text.push('\n');
+    }
+    text
+}
+
+impl Layout {
+    fn block(self, block: &Block, is_first: bool) -> String {
+        let gap = if is_first { "" } else { "\n" };
+        match block {
+            Block::Title(title) => {
+                let title = self.wrapped(title, "", "  ");
+                format!("{gap}{}\n", self.painted(&title, Style::new().bold()))
+            }
+            Block::Heading(heading) => {
+                format!(
+                    "{gap}{}",
+                    self.painted(heading, Style::new().bold().underline())
+                )
+            }
+            Block::Answer { word, text } => {
+                let padded = format!("{word:<WORD_WIDTH$}");
+                let wrapped = self.wrapped(text, &padded, &" ".repeat(WORD_WIDTH));
+                wrapped.replacen(&padded, &self.painted(&padded, Style::new().bold()), 1)
+            }
+            Block::Finding(finding) => self.finding(finding),
+            Block::Table(content) => self.table(content),
+            Block::Note(note) => self.wrapped(note, "  ", "  "),
+            Block::Item(item) => self.wrapped(item, "- ", "  "),
+        }
+    }
+
+    fn finding(self, finding: &FindingBlock) -> String {
+        let colour = match finding.severity {
+            Severity::Error => AnsiColor::Red.on_default().bold(),
+            Severity::Warning => AnsiColor::Yellow.on_default().bold(),
+            Severity::Note => Style::new().bold(),
+        };
+        let test = finding
+            .test
+            .as_ref()
+            .map_or_else(String::new, |test| format!(" ({test})"));
+        let mut text = format!(
+            "{} {}{test}\n",
+            self.painted(finding.word, colour),
+            finding.code
+        );
+        text.push_str(&self.wrapped(&finding.says, "  ", "  "));
+        text.push('\n');
+        text.push_str(&self.wrapped(&finding.action, "  > ", "    "));
+        if let Some(source) = &finding.source {
+            text.push('\n');
+            text.push_str(&self.wrapped(source, "  Source: ", "    "));
+        }
+        text
+    }
+
+    fn table(self, content: &Table) -> String {
+        let mut table = comfy_table::Table::new();
+        table
+            .load_style(TableStyle::new())
+            .set_content_arrangement(ContentArrangement::Dynamic)
+            .set_width(u16::try_from(self.width).unwrap_or(u16::MAX))
+            .set_header(content.headings.clone());
+        for row in &content.rows {
+            table.add_row(row.clone());
+        }
+        for (index, column) in table.column_iter_mut().enumerate() {
+            if index >= content.word_columns {
+                column.set_cell_alignment(CellAlignment::Right);
+            }
+        }
+        let lines: Vec<String> = table
+            .lines()
+            .map(|line| line.trim_end().to_owned())
+            .collect();
+        lines.join("\n")
+    }
+
+    fn wrapped(self, text: &str, first: &str, later: &str) -> String {
+        let options = textwrap::Options::new(self.width)
+            .initial_indent(first)
+            .subsequent_indent(later);
+        textwrap::fill(text, options)
+    }
+
+    fn painted(self, text: &str, style: Style) -> String {
+        match self.paint {
+            Paint::Plain => text.to_owned(),
+            Paint::Colour => format!("{style}{text}{style:#}"),
+        }
+    }
+}

@@ -1,0 +1,108 @@
+//! The units in which an answer is printed.
+
+use crate::number;
+use metrology::Estimate;
+use records::UnitSystem;
+use records::unit::{Dimension, Unit};
+
+/// How results are printed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Printing {
+    /// The system of units.
+    pub system: UnitSystem,
+}
+
+impl Printing {
+    /// Returns the unit in which a dimension is printed; `None` where the SI unit of the records is printed.
+    fn unit(self, dimension: Dimension) -> Option<&'static Unit> {
+        let us = self.system == UnitSystem::Us;
+        let name = match dimension {
+            Dimension::Flow if us => "gpm",
+            Dimension::Flow => "m3/h",
+            Dimension::Length if us => "ft",
+            Dimension::Length => "m",
+            Dimension::Volume if us => "gal",
+            Dimension::Volume => "m3",
+            Dimension::Pressure if us => "psi",
+            Dimension::Pressure => "kPa",
+            Dimension::Velocity if us => "ft/s",
+            Dimension::Velocity => "m/s",
+            Dimension::Temperature if us => "degF",
+            Dimension::Temperature => "degC",
+            Dimension::Speed => "rpm",
+            Dimension::Power => "W",
+            Dimension::Current => "A",
+            Dimension::Voltage => "V",
+            _ => return None,
+        };
+        Unit::find(dimension, name)
+    }
+
+    /// Returns the name of the unit in which a dimension is printed.
+    pub fn name(self, dimension: Dimension) -> &'static str {
+        self.unit(dimension).map_or("", |unit| written(unit.name))
+    }
+
+    /// Converts an SI value to the unit of print.
+    pub fn number(self, si: f64, dimension: Dimension) -> f64 {
+        self.unit(dimension).map_or(si, |unit| unit.from_si(si))
+    }
+
+    /// Converts an estimate of a dimension without offset to the unit of print.
+    pub fn estimate(self, si: Estimate, dimension: Dimension) -> Estimate {
+        si.scaled(1.0 / self.unit(dimension).map_or(1.0, |unit| unit.factor))
+    }
+
+    /// Writes an SI value with its unit, three digits.
+    pub fn plain(self, si: f64, dimension: Dimension) -> String {
+        with_unit(
+            &number::plain(self.number(si, dimension)),
+            self.name(dimension),
+        )
+    }
+
+    /// Writes an estimate with its interval and unit.
+    pub fn with_interval(self, si: Estimate, dimension: Dimension) -> String {
+        let text = number::with_interval(self.estimate(si, dimension));
+        with_unit(&text, self.name(dimension))
+    }
+
+    /// Writes the best value of an estimate with its unit.
+    pub fn best(self, si: Estimate, dimension: Dimension) -> String {
+        with_unit(
+            &number::best(self.estimate(si, dimension)),
+            self.name(dimension),
+        )
+    }
+
+    /// Returns how many of the printed unit of energy per volume one W h/m³ is, with that unit's name: per 1000 gal or per m³.
+    pub fn energy_per_volume(self) -> (f64, &'static str) {
+        match (self.system, Unit::find(Dimension::Volume, "gal")) {
+            (UnitSystem::Us, Some(gallon)) => (1000.0 * gallon.factor, "Wh/kgal"),
+            _ => (1.0, "Wh/m³"),
+        }
+    }
+}
+
+/// Puts a unit behind a number, the degree and the percent sign included.
+pub fn with_unit(number: &str, unit: &str) -> String {
+    if unit.is_empty() {
+        number.to_owned()
+    } else {
+        format!("{number} {unit}")
+    }
+}
+
+/// Writes a unit as it is printed, with its superscripts.
+pub fn written(name: &'static str) -> &'static str {
+    match name {
+        "m3/h" => "m³/h",
+        "m3/s" => "m³/s",
+        "m3" => "m³",
+        "ft2" => "ft²",
+        "m2" => "m²",
+        "degF" => "°F",
+        "degC" => "°C",
+        name => name,
+    }
+}

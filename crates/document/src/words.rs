@@ -1,0 +1,72 @@
+//! The words of a finding: what the reading is, what was expected and why, and the next move of a person at the pad.
+
+mod knowledge;
+mod system;
+mod trust;
+
+use crate::units::Printing;
+use fieldtest::{Finding, Matter, Place};
+
+/// A finding in words.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Words {
+    /// What was found, what was expected and why.
+    pub says: String,
+    /// What to do next.
+    pub action: String,
+    /// The rule or the physics behind it, where there is one.
+    pub source: Option<String>,
+}
+
+impl Words {
+    fn new(says: impl Into<String>, action: impl Into<String>) -> Self {
+        Self {
+            says: says.into(),
+            action: action.into(),
+            source: None,
+        }
+    }
+
+    fn with_source(mut self, source: impl Into<String>) -> Self {
+        self.source = Some(source.into());
+        self
+    }
+}
+
+/// Puts a finding into English.
+pub fn finding(finding: &Finding, printing: Printing) -> Words {
+    let place = &finding.place;
+    match &finding.matter {
+        Matter::UnitSlip { .. }
+        | Matter::RepeatedEntry { .. }
+        | Matter::OffCurve { .. }
+        | Matter::WrongSpeed { .. }
+        | Matter::Scattered { .. }
+        | Matter::OutsideMeterRange { .. } => trust::words(&finding.matter, place, printing),
+        Matter::PowerFactorAboveOne { .. }
+        | Matter::VoltAmperesAsWatts { .. }
+        | Matter::PowerTooSmallForHead { .. }
+        | Matter::SpeedOutsidePump { .. }
+        | Matter::VelocityHigh { .. } => system::words(&finding.matter, place, printing),
+        Matter::TooFewSteps { .. }
+        | Matter::NoStandbyReading
+        | Matter::NotIdentifiable(_)
+        | Matter::UnknownPipe { .. }
+        | Matter::UnknownRules { .. }
+        | Matter::AccuracyAssumed { .. } => knowledge::words(&finding.matter, printing),
+    }
+}
+
+/// Says where a reading stands: "Row 7, power at 2400 rpm".
+fn place_words(place: &Place) -> String {
+    let rows = match place.rows.as_slice() {
+        [] => String::new(),
+        [row] => format!("Row {row}, "),
+        [first, .., last] => format!("Rows {first}–{last}, "),
+    };
+    let column = place.column.as_deref().unwrap_or("reading");
+    match place.steps_rpm.as_slice() {
+        [] => format!("{rows}{column}"),
+        [speed, ..] => format!("{rows}{column} at {} rpm", crate::number::rpm(*speed)),
+    }
+}

@@ -1,0 +1,138 @@
+//! Words for what the pad as a whole cannot do, or should not.
+
+use super::{Words, place_words};
+use crate::number;
+use crate::units::Printing;
+use fieldtest::{Basis, Matter, Place, Voltage};
+use records::unit::Dimension;
+
+/// Puts a finding about power, head, speed or velocity into English.
+pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words {
+    match matter {
+        Matter::PowerFactorAboveOne {
+            power_factor,
+            power_w,
+            apparent_va,
+            voltage,
+        } => Words::new(
+            format!(
+                "{}: {} W is more than the {} VA that {} and current carry: a power factor of {}, and none exceeds 1.",
+                place_words(place),
+                number::plain(*power_w),
+                number::plain(*apparent_va),
+                match voltage {
+                    Voltage::Read => "voltage",
+                    Voltage::Supply => "the stated supply",
+                },
+                number::with_interval(*power_factor),
+            ),
+            "Read power, current and voltage again at this step; one of the three is wrong.",
+        )
+        .with_source("real power never exceeds apparent power"),
+        Matter::VoltAmperesAsWatts {
+            mean_power_factor,
+            voltage,
+            ..
+        } => Words::new(
+            format!(
+                "The column of power is volts times amperes at every speed (ratio {mean_power_factor:.2}, {}). That is apparent power; a drive draws less real power, far less at low speed.",
+                match voltage {
+                    Voltage::Read => "voltage read",
+                    Voltage::Supply => "voltage not read",
+                },
+            ),
+            "Read watts on a meter that measures real power, or on the drive's display. Until then no draw and no cost can be given.",
+        )
+        .with_source("common practice, no source: a drive's power factor falls to a half and less at low speed"),
+        Matter::PowerTooSmallForHead {
+            head_m,
+            bound_m,
+            flow_m3s,
+            power_w,
+            water_power_w,
+        } => Words::new(
+            format!(
+                "{}: {} of head at {} puts {} W into the water, and only {} W was drawn. With this flow and power the head is below {}.",
+                place_words(place),
+                printing.plain(*head_m, Dimension::Length),
+                printing.plain(*flow_m3s, Dimension::Flow),
+                number::plain(*water_power_w),
+                number::plain(*power_w),
+                printing.with_interval(*bound_m, Dimension::Length),
+            ),
+            "Do not use this head: find where it comes from, and read gauges on both sides of the pump.",
+        )
+        .with_source("conservation of energy: water power cannot exceed the power drawn"),
+        Matter::SpeedOutsidePump {
+            speed_rpm,
+            min_rpm,
+            max_rpm,
+        } => Words::new(
+            format!(
+                "{}: {} rpm is outside what the pump is said to run at, {} to {} rpm.",
+                place_words(place),
+                number::rpm(*speed_rpm),
+                min_rpm.map_or("0".to_owned(), number::rpm),
+                number::rpm(*max_rpm),
+            ),
+            "Correct the speed of this row, or the pump's range in the site file.",
+        ),
+        Matter::VelocityHigh {
+            line,
+            velocity_m_s,
+            limit_m_s,
+            limit_flow_m3s,
+            limit_speed_rpm,
+            source,
+            basis,
+        } => velocity(
+            &VelocityWords {
+                line,
+                velocity: printing.plain(*velocity_m_s, Dimension::Velocity),
+                limit: printing.plain(*limit_m_s, Dimension::Velocity),
+                flow: printing.plain(*limit_flow_m3s, Dimension::Flow),
+                speed_rpm: *limit_speed_rpm,
+            },
+            place,
+        )
+        .with_source(match basis {
+            Basis::UsualPractice => format!("{source} (usual practice, confirm locally)"),
+            Basis::Printed | Basis::SiteFile => source.clone(),
+        }),
+        _ => Words::new("", ""),
+    }
+}
+
+struct VelocityWords<'a> {
+    line: &'a str,
+    velocity: String,
+    limit: String,
+    flow: String,
+    speed_rpm: Option<f64>,
+}
+
+fn velocity(words: &VelocityWords<'_>, place: &Place) -> Words {
+    let top = place.steps_rpm.iter().copied().fold(0.0, f64::max);
+    let VelocityWords {
+        line,
+        velocity,
+        limit,
+        flow,
+        ..
+    } = words;
+    Words::new(
+        format!(
+            "At {} rpm the water runs {velocity} in {line}; the limit there is {limit}, reached at {flow}.",
+            number::rpm(top),
+        ),
+        words.speed_rpm.map_or_else(
+            || format!("Keep the flow below {flow}, or give {line} a larger bore."),
+            |speed| {
+                format!(
+                    "Keep the pump below about {} rpm, or give {line} a larger bore.",
+                    number::rpm_about(speed),
+                )
+            },
+        ),
+    )
+}

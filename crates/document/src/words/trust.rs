@@ -1,0 +1,158 @@
+//! Words for readings that are doubted.
+
+use super::{Words, place_words};
+use crate::number;
+use crate::units::{Printing, with_unit, written};
+use fieldtest::{Matter, Place, Reading, Slip};
+use metrology::Estimate;
+use records::Measured;
+use records::unit::Unit;
+
+/// Puts a doubted reading into English.
+pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words {
+    let here = place_words(place);
+    match matter {
+        Matter::UnitSlip {
+            read,
+            expected,
+            slip,
+            accept_si,
+            ..
+        } => {
+            let accept = in_typed_unit(read, *accept_si, printing);
+            Words::new(
+                format!(
+                    "{here}: {} is far from what the other steps say, {}. {}",
+                    as_typed(read),
+                    expected_words(read, *expected, printing),
+                    slip_words(*slip),
+                ),
+                format!("Enter {accept} if that is what the meter showed; else read this step again."),
+            )
+        }
+        Matter::RepeatedEntry {
+            read,
+            expected,
+            same_as_row,
+        } => Words::new(
+            format!(
+                "{here}: {} is the same entry as in row {same_as_row}; the other steps say {} here.",
+                as_typed(read),
+                expected_words(read, *expected, printing),
+            ),
+            "Read this step again: the display had not settled, or the entry was typed twice.",
+        ),
+        Matter::OffCurve {
+            read,
+            expected,
+            accept_si,
+        } => Words::new(
+            format!(
+                "{here}: {} does not fit the other steps, which say {}.",
+                as_typed(read),
+                expected_words(read, *expected, printing),
+            ),
+            match accept_si {
+                Some(si) => format!(
+                    "Two digits may be swapped: enter {} if that is what the meter showed; else read this step again.",
+                    in_typed_unit(read, *si, printing),
+                ),
+                None => "Read this step again, and look at the meter: air, a stuck display, a moved valve?".to_owned(),
+            },
+        ),
+        Matter::WrongSpeed {
+            read_rpm,
+            expected_rpm,
+        } => Words::new(
+            format!(
+                "{here}: the readings of this row fit {} rpm, not {} rpm.",
+                number::with_interval(*expected_rpm),
+                number::rpm(*read_rpm),
+            ),
+            "Look at the speed on the drive and correct it, or read this step again.",
+        ),
+        Matter::Scattered { measured, largest } => Words::new(
+            format!(
+                "The readings of {} do not follow one curve; they are up to {:.0} % off it, and no few of them explain it.",
+                noun(*measured),
+                100.0 * largest,
+            ),
+            "Look for air, a moved valve or a meter out of order, and step through the speeds again.",
+        ),
+        Matter::OutsideMeterRange {
+            read,
+            low_si,
+            high_si,
+        } => Words::new(
+            format!(
+                "{here}: {} is outside what the meter is good for, {} to {}. It is kept in view and has no weight.",
+                as_typed(read),
+                in_typed_unit(read, *low_si, printing),
+                in_typed_unit(read, *high_si, printing),
+            ),
+            "Use another meter at this speed, or leave the step out.",
+        ),
+        _ => Words::new("", ""),
+    }
+}
+
+fn slip_words(slip: Slip) -> String {
+    match slip {
+        Slip::Unit(unit) => format!("The number is right in {}.", written(unit.name)),
+        Slip::DecimalPlaces(places) => {
+            let side = if places > 0 { "right" } else { "left" };
+            let count = match places.unsigned_abs() {
+                1 => "one place".to_owned(),
+                n => format!("{n} places"),
+            };
+            format!("The decimal point stands {count} too far to the {side}.")
+        }
+    }
+}
+
+/// Writes a reading as it was typed, with the unit of its column.
+fn as_typed(read: &Reading) -> String {
+    let unit = read.unit.map_or("", |unit| written(unit.name));
+    with_unit(read.text.trim(), unit)
+}
+
+/// Writes what was expected, in the unit that was typed.
+fn expected_words(read: &Reading, expected: Estimate, printing: Printing) -> String {
+    match read.unit {
+        Some(unit) => with_unit(
+            &number::with_interval(expected.scaled(1.0 / unit.factor)),
+            written(unit.name),
+        ),
+        None => printing.with_interval(expected, read.measured.dimension()),
+    }
+}
+
+/// Writes a value in the unit that was typed, with as many digits as were typed.
+fn in_typed_unit(read: &Reading, si: f64, printing: Printing) -> String {
+    let digits = read.text.chars().filter(char::is_ascii_digit).count();
+    let typed = u32::try_from(digits.clamp(2, 6)).unwrap_or(3);
+    let write = |unit: &Unit| {
+        with_unit(
+            &number::significant(unit.from_si(si), typed).replace(',', ""),
+            written(unit.name),
+        )
+    };
+    read.unit
+        .map_or_else(|| printing.plain(si, read.measured.dimension()), write)
+}
+
+/// Returns the word for what a column measures.
+pub(crate) fn noun(measured: Measured) -> &'static str {
+    match measured {
+        Measured::Speed => "speed",
+        Measured::Flow => "flow",
+        Measured::Power => "power",
+        Measured::Current => "current",
+        Measured::Voltage => "voltage",
+        Measured::FilterPressure => "filter pressure",
+        Measured::InletVacuum => "inlet vacuum",
+        Measured::InletPressure => "inlet pressure",
+        Measured::Head => "head",
+        Measured::Time => "time",
+    }
+}

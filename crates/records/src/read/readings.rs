@@ -1,0 +1,250 @@
+//! Reads a file of readings: separated values after RFC 4180, by commas, semicolons or tabs.
+
+use super::cells::{self, CellError};
+use super::columns::{Heading, heading};
+use super::records::{Record, Records};
+use crate::number::DecimalMark;
+use crate::problems::Problems;
+use crate::wording::shown;
+use crate::{Cell, Column, Measured, Problem, Readings, Row, Source};
+use std::collections::BTreeSet;
+
+/// The most different speeds of one test. A log with more is a ramp, and is averaged first.
+const MAX_SPEEDS: usize = 200;
+
+/// Reads a file of readings, or everything that is wrong in it.
+pub fn read_readings(source: &Source) -> Result<Readings, Vec<Problem>> {
+    let problems = Problems::new(source);
+    let readings = readings(source, &problems);
+    problems.finish(readings)
+}
+
+/// The columns of a file of readings with the byte that each heading stands at; those that are none are left out.
+pub(super) fn headings(source: &Source) -> Vec<(Column, usize)> {
+    let mut records = Records::new(&source.text);
+    let Some(record) = records.next() else {
+        return Vec::new();
+    };
+    let column = |(index, text)| match heading(text) {
+        Ok(Heading::Column(column)) => Some((column, record.at(index))),
+        _ => None,
+    };
+    record.cells().enumerate().filter_map(column).collect()
+}
+
+fn readings(source: &Source, problems: &Problems<'_>) -> Option<Readings> {
+    let mut records = Records::new(&source.text);
+    let Some(first) = records.next() else {
+        let message = "there is nothing in the file; expected a line of headings, such as speed [rpm],flow [gpm],power [W]";
+        problems.add(None, message.to_owned(), None);
+        return None;
+    };
+    let layout = layout(&first, problems)?;
+    let mark = records.decimal_mark();
+    let mut speeds = Speeds::default();
+    let mut rows = Vec::new();
+    for record in &mut records {
+        let row = row(&record, &layout, mark, problems);
+        if let Some(row) = &row {
+            speeds.note(row.speed_rpm, &record, problems);
+        }
+        rows.extend(row);
+    }
+    if let Some(at) = records.open_quote() {
+        problems.add(
+            Some(at),
+            "a quote is opened and not closed; expected it at the end of the cell".to_owned(),
+            None,
+        );
+    }
+    Some(Readings {
+        columns: layout.into_columns(),
+        rows,
+    })
+}
+
+/// What each column of the file holds.
+struct Layout {
+    headings: Vec<Heading>,
+    /// The cells of the line of headings, with those that a spreadsheet leaves empty behind the last.
+    width: usize,
+}
+
+impl Layout {
+    fn into_columns(self) -> Vec<Column> {
+        let column = |heading| match heading {
+            Heading::Column(column) => Some(column),
+            Heading::Note => None,
+        };
+        self.headings.into_iter().filter_map(column).collect()
+    }
+}
+
+fn layout(record: &Record<'_>, problems: &Problems<'_>) -> Option<Layout> {
+    let mut headings: Vec<Heading> = Vec::new();
+    let mut sound = true;
+    let count = record
+        .cells()
+        .enumerate()
+        .filter(|(_, text)| !text.trim().is_empty())
+        .map(|(index, _)| index + 1)
+        .last();
+    for (index, text) in record.cells().take(count.unwrap_or(0)).enumerate() {
+        let read = heading(text).and_then(|heading| unless_repeated(heading, &headings));
+        match read {
+            Ok(heading) => headings.push(heading),
+            Err((message, hint)) => {
+                problems.add(Some(record.at(index)), message, hint);
+                sound = false;
+            }
+        }
+    }
+    let has_speed = headings.iter().any(
+        |heading| matches!(heading, Heading::Column(column) if column.measured == Measured::Speed),
+    );
+    if sound && !has_speed {
+        let hint = Some("add the speed of each row in a column speed [rpm]".to_owned());
+        problems.add(
+            Some(record.at(0)),
+            "there is no column of speed; expected speed [rpm]".to_owned(),
+            hint,
+        );
+    }
+    let width = record.cells().count();
+    (sound && has_speed).then_some(Layout { headings, width })
+}
+
+fn unless_repeated(heading: Heading, earlier: &[Heading]) -> Result<Heading, CellError> {
+    let same = |other: &Heading| match (&heading, other) {
+        (Heading::Note, Heading::Note) => true,
+        (Heading::Column(one), Heading::Column(other)) => {
+            (one.measured, &one.meter) == (other.measured, &other.meter)
+        }
+        _ => false,
+    };
+    if !earlier.iter().any(same) {
+        return Ok(heading);
+    }
+    let hint = Some("name the meter that each column was read on, such as flow A [gpm]".to_owned());
+    Err((
+        format!(
+            "the column {} stands twice; expected each column once",
+            shown(&heading.name())
+        ),
+        hint,
+    ))
+}
+
+fn row(
+    record: &Record<'_>,
+    layout: &Layout,
+    mark: DecimalMark,
+    problems: &Problems<'_>,
+) -> Option<Row> {
+    let expected = layout.headings.len();
+    let found = record.cells().count();
+    // An empty cell too many may come of a decimal comma that has moved all others: it is let pass only
+    // where the headings have it too.
+    let has_more = record
+        .cells()
+        .skip(expected)
+        .any(|text| !text.trim().is_empty());
+    if has_more || (found != expected && found != layout.width) {
+        report_length(record, found, expected, problems);
+        return None;
+    }
+    let mut row = Row {
+        line: problems.line(record.start()),
+        speed_rpm: f64::NAN,
+        cells: Vec::new(),
+        note: String::new(),
+    };
+    let mut sound = true;
+    for (index, (heading, text)) in layout.headings.iter().zip(record.cells()).enumerate() {
+        if let Err((message, hint)) = put(&mut row, heading, text, mark) {
+            problems.add(Some(record.at(index)), message, hint);
+            sound = false;
+        }
+    }
+    sound.then_some(row)
+}
+
+fn report_length(record: &Record<'_>, found: usize, expected: usize, problems: &Problems<'_>) {
+    let hint = if found > expected {
+        "put quotes around a note that has the separator in it; write decimals with a point"
+    } else {
+        "write a separator for each cell that was not read"
+    };
+    let message = format!("the row has {found} cells; expected {expected}, one for each heading");
+    problems.add(Some(record.start()), message, Some(hint.to_owned()));
+}
+
+/// Puts a cell into its row.
+fn put(row: &mut Row, heading: &Heading, text: &str, mark: DecimalMark) -> Result<(), CellError> {
+    let put = match heading {
+        Heading::Note => cells::note(text).map(|note| row.note = note),
+        Heading::Column(column) => put_reading(row, column, text, mark),
+    };
+    put.map_err(|(expected, hint)| {
+        let found = if text.trim().is_empty() {
+            "empty".to_owned()
+        } else {
+            shown(text.trim())
+        };
+        (
+            format!("{} is {found}; expected {expected}", shown(&heading.name())),
+            hint,
+        )
+    })
+}
+
+fn put_reading(
+    row: &mut Row,
+    column: &Column,
+    text: &str,
+    mark: DecimalMark,
+) -> Result<(), CellError> {
+    let Some(unit) = column.unit else {
+        return Ok(());
+    };
+    let cell = cells::cell(text, column.measured, unit, mark)?;
+    if column.measured == Measured::Speed {
+        row.speed_rpm = speed_rpm(&cell)?;
+    }
+    row.cells.push(cell);
+    Ok(())
+}
+
+/// The speed of a row, which must be known.
+pub(super) fn speed_rpm(cell: &Cell) -> Result<f64, CellError> {
+    match cell {
+        Cell::Value { si, .. } => Ok(*si),
+        Cell::Empty | Cell::Below { .. } => Err((
+            "the speed of the row in rpm, 0 for standby".to_owned(),
+            None,
+        )),
+    }
+}
+
+/// The different speeds so far.
+#[derive(Default)]
+struct Speeds {
+    seen: BTreeSet<u64>,
+}
+
+impl Speeds {
+    /// Notes a speed, and reports the first that is one too many.
+    fn note(&mut self, speed_rpm: f64, record: &Record<'_>, problems: &Problems<'_>) {
+        if self.seen.len() <= MAX_SPEEDS
+            && self.seen.insert(speed_rpm.to_bits())
+            && self.seen.len() > MAX_SPEEDS
+        {
+            let message = format!(
+                "this is the {}st different speed; expected at most {MAX_SPEEDS} in one test",
+                MAX_SPEEDS + 1
+            );
+            let hint = Some("average the log to one row per speed first".to_owned());
+            problems.add(Some(record.start()), message, hint);
+        }
+    }
+}

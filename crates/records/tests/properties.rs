@@ -1,0 +1,155 @@
+//! Reading, writing and reading again is the identity; no text makes a reader fail otherwise than by problems.
+
+mod generated;
+
+use generated::{readings, site, test};
+use proptest::prelude::*;
+use records::{
+    Problem, Source, Test, check_test, read_readings, read_site, read_test, readings_file,
+    write_readings, write_site, write_test,
+};
+
+fn source(name: &str, text: &str) -> Source {
+    Source {
+        name: name.to_owned(),
+        text: text.to_owned(),
+    }
+}
+
+fn told(problems: &[Problem]) -> String {
+    problems
+        .iter()
+        .map(|problem| format!("{problem}\n"))
+        .collect()
+}
+
+/// Writes a test and reads it back.
+fn reread(test: &Test) -> Result<Test, TestCaseError> {
+    let readings = test
+        .head
+        .readings
+        .as_ref()
+        .map(|name| source(name, &write_readings(&test.readings)));
+    let written = write_test(test);
+    read_test(&source("morning.toml", &written), readings.as_ref())
+        .map_err(|problems| TestCaseError::fail(format!("{}{written}", told(&problems))))
+}
+
+proptest! {
+    #[test]
+    fn sites_survive_writing(site in site()) {
+        let written = write_site(&site);
+        match read_site(&source("site.toml", &written)) {
+            Ok(read) => prop_assert_eq!(read, site),
+            Err(problems) => prop_assert!(false, "{}{}", told(&problems), written),
+        }
+    }
+
+    #[test]
+    fn readings_survive_writing(readings in readings()) {
+        let written = write_readings(&readings);
+        match read_readings(&source("readings.csv", &written)) {
+            Ok(read) => prop_assert_eq!(read, readings),
+            Err(problems) => prop_assert!(false, "{}{}", told(&problems), written),
+        }
+    }
+
+    #[test]
+    fn tests_survive_writing(test in test()) {
+        let first = reread(&test)?;
+        if test.head.readings.is_some() {
+            prop_assert_eq!(&first, &test);
+        }
+        // Steps typed inline find their lines and the order of their columns by the first reading.
+        prop_assert_eq!(reread(&first)?, first);
+    }
+}
+
+const FIXTURES: [&str; 5] = [
+    include_str!("contract/site.toml"),
+    include_str!("contract/parts.toml"),
+    include_str!("contract/test.toml"),
+    include_str!("contract/2026-05-16.csv"),
+    "format = 1\n[[step]]\nspeed = \"600 rpm\"\nflow = { A = \"10 gpm\", B = \"<9 gpm\" }\nnote = \"x\"\n\
+     [[ruling]]\nrow = 2\ncolumn = \"flow A\"\nsay = \"drop\"\n",
+];
+
+/// Cuts a range of characters out and puts another text in its place.
+fn mutated(text: &str, at: usize, cut: usize, put: &str) -> String {
+    let characters: Vec<char> = text.chars().collect();
+    let at = at % (characters.len() + 1);
+    let after = (at + cut).min(characters.len());
+    characters[..at]
+        .iter()
+        .chain(&put.chars().collect::<Vec<_>>())
+        .chain(&characters[after..])
+        .collect()
+}
+
+/// Every reader on one text, and what it must hold of each outcome.
+fn read_in_every_way(text: &str) -> Result<(), TestCaseError> {
+    let file = source("any.toml", text);
+    let readings = source("2026-05-16.csv", FIXTURES[3]);
+    match read_site(&file) {
+        Ok(site) => prop_assert_eq!(
+            read_site(&source("a", &write_site(&site))).map_err(|problems| told(&problems)),
+            Ok(site)
+        ),
+        Err(problems) => are_placed(&problems, text)?,
+    }
+    match read_readings(&file) {
+        Ok(table) => prop_assert_eq!(
+            read_readings(&source("a", &write_readings(&table)))
+                .map_err(|problems| told(&problems)),
+            Ok(table)
+        ),
+        Err(problems) => are_placed(&problems, text)?,
+    }
+    let _ = readings_file(&file);
+    for readings in [None, Some(&readings), Some(&file)] {
+        match read_test(&file, readings) {
+            Ok(test) => {
+                let site = read_site(&source("site.toml", FIXTURES[0])).unwrap();
+                let _ = check_test(&site, &file, readings, &test);
+            }
+            Err(problems) => prop_assert!(!problems.is_empty()),
+        }
+    }
+    Ok(())
+}
+
+/// Problems exist, lie within the text, come in order, and are one line each.
+fn are_placed(problems: &[Problem], text: &str) -> Result<(), TestCaseError> {
+    prop_assert!(!problems.is_empty());
+    let lines = text.split(['\n', '\r']).count();
+    for problem in problems {
+        prop_assert!(problem.line <= lines, "{problem}");
+        prop_assert!(!problem.message.chars().any(char::is_control), "{problem}");
+    }
+    let placed: Vec<_> = problems
+        .iter()
+        .filter(|problem| problem.line > 0)
+        .map(|problem| (problem.line, problem.column))
+        .collect();
+    prop_assert!(placed.is_sorted(), "{}", told(problems));
+    Ok(())
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(2000))]
+
+    #[test]
+    fn any_text_is_read_or_refused(text in any::<String>(), lines in "([a-z]{0,5}[\\[\\]{}=\",;<\n\t .0-9]{0,3}){0,20}") {
+        read_in_every_way(&text)?;
+        read_in_every_way(&lines)?;
+    }
+
+    #[test]
+    fn broken_files_are_read_or_refused(
+        fixture in proptest::sample::select(FIXTURES.to_vec()),
+        mutations in proptest::collection::vec((any::<usize>(), 0..12_usize, "[a-z0-9\\[\\]{}=\"',;<\n\r\t .µ\u{202e}-]{0,4}"), 1..4),
+    ) {
+        let text = mutations.iter().fold(fixture.to_owned(), |text, (at, cut, put)| mutated(&text, *at, *cut, put));
+        read_in_every_way(&text)?;
+    }
+}

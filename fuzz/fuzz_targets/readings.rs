@@ -1,0 +1,5 @@
+//! Random bytes as a table of readings.
+
+#![no_main]
+
+libfuzzer_sys::fuzz_target!(|bytes: &[u8]| fuzz::readings(bytes));

@@ -1,0 +1,131 @@
+//! What must hold for any bytes that are given to the readers of files.
+//!
+//! Each check reads the bytes, which may not panic. A refusal says at least one thing, at a place in the text.
+//! What reads cleanly is written and read again, and must be the same record. The fuzz targets call these checks
+//! with random bytes, and `xtask/tests/corpus.rs` with the files of the corpus.
+
+use records::{Problem, Source, Test};
+use records::{check_test, read_readings, read_site, read_test};
+use records::{write_readings, write_site, write_test};
+
+/// The line between the two files of the input of [`test`].
+const BETWEEN_FILES: &[u8] = b"\n=== readings ===\n";
+
+/// The site that tests are checked against.
+const SITE: &str = "format = 1\nname = \"Fuzz\"\n[pump]\nspeed = { max = \"3450 rpm\" }\n\
+    [[meter]]\nid = \"A\"\nmeasures = \"flow\"\n";
+
+/// Reads the bytes as a site file.
+pub fn site(bytes: &[u8]) {
+    let Some(source) = source("site.toml", bytes) else {
+        return;
+    };
+    match read_site(&source) {
+        Err(problems) => refusal_is_sound(&problems, &[&source]),
+        Ok(site) => {
+            let written = write_site(&site);
+            let again = read_site(&named("site.toml", &written));
+            assert_eq!(again, Ok(site), "written as:\n{written}");
+        }
+    }
+}
+
+/// Reads the bytes as a table of readings.
+pub fn readings(bytes: &[u8]) {
+    let Some(source) = source("readings.csv", bytes) else {
+        return;
+    };
+    match read_readings(&source) {
+        Err(problems) => refusal_is_sound(&problems, &[&source]),
+        Ok(readings) => {
+            let written = write_readings(&readings);
+            let again = read_readings(&named("readings.csv", &written));
+            assert_eq!(again, Ok(readings), "written as:\n{written}");
+        }
+    }
+}
+
+/// Reads the bytes as a test file, behind the line between files as the readings that it names.
+pub fn test(bytes: &[u8]) {
+    let (head, table) = split(bytes);
+    let Some(head) = source("test.toml", head) else {
+        return;
+    };
+    let table = match table.map(|bytes| source("readings.csv", bytes)) {
+        Some(None) => return,
+        Some(Some(table)) => Some(table),
+        None => None,
+    };
+    match read_test(&head, table.as_ref()) {
+        Err(problems) => {
+            let sources: Vec<&Source> = [&head].into_iter().chain(&table).collect();
+            refusal_is_sound(&problems, &sources);
+        }
+        Ok(test) => {
+            if let Ok(site) = read_site(&named("site.toml", SITE)) {
+                let problems = check_test(&site, &head, table.as_ref(), &test);
+                assert!(problems.iter().all(|problem| !problem.message.is_empty()));
+            }
+            test_survives_writing(&test, table.is_some());
+        }
+    }
+}
+
+/// Writes a test and reads it again. Lines are not compared: steps typed inline may stand on others afterwards.
+fn test_survives_writing(test: &Test, has_table: bool) {
+    let written = write_test(test);
+    let table = has_table.then(|| named("readings.csv", &write_readings(&test.readings)));
+    let again = read_test(&named("test.toml", &written), table.as_ref());
+    let again = again.map(|test| without_lines(&test));
+    assert_eq!(again, Ok(without_lines(test)), "written as:\n{written}");
+}
+
+/// A test in which rows are numbered from 1, and rulings point at these numbers.
+fn without_lines(test: &Test) -> Test {
+    let mut test = test.clone();
+    for ruling in &mut test.head.rulings {
+        let row = test.readings.rows.iter().position(|row| row.line == ruling.row);
+        ruling.row = row.map_or(0, |index| index + 1);
+    }
+    for (index, row) in test.readings.rows.iter_mut().enumerate() {
+        row.line = index + 1;
+    }
+    test
+}
+
+/// A refusal has something to say, about one of the files, at a line that it has.
+fn refusal_is_sound(problems: &[Problem], sources: &[&Source]) {
+    assert!(!problems.is_empty(), "refused without a word");
+    for problem in problems {
+        assert!(!problem.message.is_empty(), "{problem}");
+        let about = sources.iter().find(|source| source.name == problem.file);
+        let text = about.map(|source| source.text.as_str()).unwrap_or_default();
+        // The end of a text that closes with a line break is the start of one more line.
+        assert!(problem.line <= text.split('\n').count(), "{problem}");
+    }
+}
+
+fn split(bytes: &[u8]) -> (&[u8], Option<&[u8]>) {
+    let windows = bytes.windows(BETWEEN_FILES.len());
+    match windows.enumerate().find(|(_, window)| *window == BETWEEN_FILES) {
+        Some((at, _)) => (&bytes[..at], Some(&bytes[at + BETWEEN_FILES.len()..])),
+        None => (bytes, None),
+    }
+}
+
+fn source(name: &str, bytes: &[u8]) -> Option<Source> {
+    match Source::from_bytes(name, bytes) {
+        Ok(source) => Some(source),
+        Err(problem) => {
+            assert!(!problem.message.is_empty());
+            None
+        }
+    }
+}
+
+fn named(name: &str, text: &str) -> Source {
+    Source {
+        name: name.to_owned(),
+        text: text.to_owned(),
+    }
+}

@@ -1,0 +1,84 @@
+//! Everything that must hold before a change is handed on, the quick and the strict first.
+
+use std::process::Command;
+use std::time::Instant;
+
+use crate::error::Error;
+use crate::project::Project;
+use crate::tidy::floors;
+use crate::tools::{self, Tool};
+use crate::{step, tidy};
+
+const WASM: &str = "wasm32-unknown-unknown";
+
+const TOOLS: [Tool; 3] = [
+    Tool {
+        name: "Node",
+        purpose: "runs the WebAssembly module of the parity test",
+        install: "apt-get update && apt-get install -y nodejs",
+        is_present: || tools::first_line("node", &["--version"]).is_some(),
+    },
+    Tool {
+        name: "the WebAssembly target",
+        purpose: "the engine also runs in a browser",
+        install: "rustup target add wasm32-unknown-unknown",
+        is_present: || tools::has_target(WASM),
+    },
+    Tool {
+        name: "cargo-deny",
+        purpose: "licences and origins of dependencies",
+        // Unoptimised: it is built in a quarter of the time, and runs for half a second.
+        install: "cargo install --locked --debug cargo-deny@0.20.2",
+        // Older ones do not understand what this cargo says of its packages.
+        is_present: || {
+            tools::first_line("cargo", &["deny", "--version"])
+                .is_some_and(|line| tools::is_at_least(&line, (0, 18)))
+        },
+    },
+];
+
+/// Runs every check in turn and stops at the first that fails.
+pub(crate) fn run(project: &Project) -> Result<(), Error> {
+    tools::require(&TOOLS)?;
+    let started = Instant::now();
+    step::cargo(project, "fmt --all --check")?;
+    step::cargo(project, "clippy --workspace --all-targets -- -D warnings")?;
+    // Not `advisories`: their database is not on a package registry and cannot be fetched where this runs.
+    step::cargo(project, "deny check licenses bans sources")?;
+    tidy::run(project)?;
+    wasm(project)?;
+    // With the doctests, the parity of native and WebAssembly answers, and the replay of the fuzz corpus.
+    step::cargo(project, "test --workspace")?;
+    documentation(project)?;
+    println!(
+        "\nall checks passed in {:.0} s",
+        started.elapsed().as_secs_f64()
+    );
+    Ok(())
+}
+
+/// Builds the pure crates for WebAssembly, in the profile of the parity test, which then finds them built.
+fn wasm(project: &Project) -> Result<(), Error> {
+    let metadata = project.metadata()?;
+    let packages = metadata.workspace_packages();
+    let names = packages.iter().map(|package| package.name.as_str());
+    let pure: Vec<&str> = names.filter(|name| floors::is_pure(name)).collect();
+    let packages = pure.join(" --package ");
+    step::cargo(
+        project,
+        &format!("build --profile parity --target {WASM} --package {packages}"),
+    )
+}
+
+/// Builds the documentation; a broken link or example is an error.
+fn documentation(project: &Project) -> Result<(), Error> {
+    let mut command = Command::new("cargo");
+    command
+        .current_dir(project.root())
+        .args(["doc", "--workspace", "--no-deps"])
+        .env("RUSTDOCFLAGS", "-D warnings");
+    step::run(
+        "cargo doc --workspace --no-deps, warnings denied",
+        &mut command,
+    )
+}
