@@ -2,4 +2,6 @@
 
 #![no_main]
 
-libfuzzer_sys::fuzz_target!(|bytes: &[u8]| fuzz::site(bytes));
+libfuzzer_sys::fuzz_target!(|bytes: &[u8]| {
+    fuzz::site(bytes);
+});

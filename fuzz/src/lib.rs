@@ -15,64 +15,76 @@ const BETWEEN_FILES: &[u8] = b"\n=== readings ===\n";
 const SITE: &str = "format = 1\nname = \"Fuzz\"\n[pump]\nspeed = { max = \"3450 rpm\" }\n\
     [[meter]]\nid = \"A\"\nmeasures = \"flow\"\n";
 
+/// What became of the bytes; a check that fails panics instead.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Outcome {
+    /// They were refused, and it was said why.
+    Refused,
+    /// They were read, written and read again.
+    Survived,
+}
+
 /// Reads the bytes as a site file.
-pub fn site(bytes: &[u8]) {
+pub fn site(bytes: &[u8]) -> Outcome {
     let Some(source) = source("site.toml", bytes) else {
-        return;
+        return Outcome::Refused;
     };
     match read_site(&source) {
-        Err(problems) => refusal_is_sound(&problems, &[&source]),
+        Err(problems) => refused(&problems, &[&source]),
         Ok(site) => {
             let written = write_site(&site);
             let again = read_site(&named("site.toml", &written));
             assert_eq!(again, Ok(site), "written as:\n{written}");
+            Outcome::Survived
         }
     }
 }
 
 /// Reads the bytes as a table of readings.
-pub fn readings(bytes: &[u8]) {
+pub fn readings(bytes: &[u8]) -> Outcome {
     let Some(source) = source("readings.csv", bytes) else {
-        return;
+        return Outcome::Refused;
     };
     match read_readings(&source) {
-        Err(problems) => refusal_is_sound(&problems, &[&source]),
+        Err(problems) => refused(&problems, &[&source]),
         Ok(readings) => {
             let written = write_readings(&readings);
             let again = read_readings(&named("readings.csv", &written));
             assert_eq!(again, Ok(readings), "written as:\n{written}");
+            Outcome::Survived
         }
     }
 }
 
 /// Reads the bytes as a test file, behind the line between files as the readings that it names.
-pub fn test(bytes: &[u8]) {
+pub fn test(bytes: &[u8]) -> Outcome {
     let (head, table) = split(bytes);
     let Some(head) = source("test.toml", head) else {
-        return;
+        return Outcome::Refused;
     };
-    let table = match table.map(|bytes| source("readings.csv", bytes)) {
-        Some(None) => return,
-        Some(Some(table)) => Some(table),
-        None => None,
-    };
+    let table = table.map(|bytes| source("readings.csv", bytes));
+    if let Some(None) = table {
+        return Outcome::Refused;
+    }
+    let table = table.flatten();
     match read_test(&head, table.as_ref()) {
         Err(problems) => {
             let sources: Vec<&Source> = [&head].into_iter().chain(&table).collect();
-            refusal_is_sound(&problems, &sources);
+            refused(&problems, &sources)
         }
         Ok(test) => {
             if let Ok(site) = read_site(&named("site.toml", SITE)) {
                 let problems = check_test(&site, &head, table.as_ref(), &test);
                 assert!(problems.iter().all(|problem| !problem.message.is_empty()));
             }
-            test_survives_writing(&test, table.is_some());
+            survives_writing(&test, table.is_some());
+            Outcome::Survived
         }
     }
 }
 
 /// Writes a test and reads it again. Lines are not compared: steps typed inline may stand on others afterwards.
-fn test_survives_writing(test: &Test, has_table: bool) {
+fn survives_writing(test: &Test, has_table: bool) {
     let written = write_test(test);
     let table = has_table.then(|| named("readings.csv", &write_readings(&test.readings)));
     let again = read_test(&named("test.toml", &written), table.as_ref());
@@ -84,7 +96,11 @@ fn test_survives_writing(test: &Test, has_table: bool) {
 fn without_lines(test: &Test) -> Test {
     let mut test = test.clone();
     for ruling in &mut test.head.rulings {
-        let row = test.readings.rows.iter().position(|row| row.line == ruling.row);
+        let row = test
+            .readings
+            .rows
+            .iter()
+            .position(|row| row.line == ruling.row);
         ruling.row = row.map_or(0, |index| index + 1);
     }
     for (index, row) in test.readings.rows.iter_mut().enumerate() {
@@ -94,20 +110,25 @@ fn without_lines(test: &Test) -> Test {
 }
 
 /// A refusal has something to say, about one of the files, at a line that it has.
-fn refusal_is_sound(problems: &[Problem], sources: &[&Source]) {
+fn refused(problems: &[Problem], sources: &[&Source]) -> Outcome {
     assert!(!problems.is_empty(), "refused without a word");
     for problem in problems {
         assert!(!problem.message.is_empty(), "{problem}");
         let about = sources.iter().find(|source| source.name == problem.file);
         let text = about.map(|source| source.text.as_str()).unwrap_or_default();
-        // The end of a text that closes with a line break is the start of one more line.
-        assert!(problem.line <= text.split('\n').count(), "{problem}");
+        // A line ends at a line feed, or at a carriage return alone; a text that ends with either has one more.
+        let lines = text.replace("\r\n", "\n").split(['\r', '\n']).count();
+        assert!(problem.line <= lines, "{problem}");
     }
+    Outcome::Refused
 }
 
 fn split(bytes: &[u8]) -> (&[u8], Option<&[u8]>) {
     let windows = bytes.windows(BETWEEN_FILES.len());
-    match windows.enumerate().find(|(_, window)| *window == BETWEEN_FILES) {
+    match windows
+        .enumerate()
+        .find(|(_, window)| *window == BETWEEN_FILES)
+    {
         Some((at, _)) => (&bytes[..at], Some(&bytes[at + BETWEEN_FILES.len()..])),
         None => (bytes, None),
     }

@@ -1,13 +1,12 @@
 //! The content of an analysis as neutral blocks: the answer first, then what to do, then the tables, then the cautions.
 
 mod answer;
+mod findings;
 mod tables;
 
 use crate::cautions::CAUTIONS;
-use crate::json::severity;
 use crate::units::Printing;
-use crate::words;
-use fieldtest::{Analysis, Finding, Severity, TestResult};
+use fieldtest::{Analysis, Severity, TestResult};
 use records::{Site, Test};
 
 /// One block of an answer.
@@ -43,8 +42,8 @@ pub struct FindingBlock {
     pub word: &'static str,
     /// The code of the contract.
     pub code: &'static str,
-    /// The test that it concerns, where there are several.
-    pub test: Option<String>,
+    /// The tests that it concerns, where there are several.
+    pub tests: Vec<String>,
     /// What was found.
     pub says: String,
     /// What to do.
@@ -76,13 +75,13 @@ pub fn analysis(
         blocks.push(Block::Title(answer::title(site, test, result)));
         blocks.extend(answer::answers(analysis, result, printing));
     }
-    blocks.extend(findings(analysis, printing));
+    blocks.extend(findings::findings(analysis, printing));
     for result in &analysis.tests {
         let named = (analysis.tests.len() > 1).then_some(result.name.as_str());
         blocks.extend(tables::steps(result, named, printing));
         blocks.extend(tables::laws(result, named, printing));
     }
-    blocks.extend(tables::limits(analysis, printing));
+    blocks.extend(tables::limits(site, analysis, printing));
     blocks.push(Block::Heading("Cautions".to_owned()));
     blocks.extend(CAUTIONS.iter().map(|text| Block::Item((*text).to_owned())));
     blocks
@@ -90,7 +89,7 @@ pub fn analysis(
 
 /// Composes the answer of `check`: the findings, or that there are none.
 pub fn check(analysis: &Analysis, printing: Printing) -> Vec<Block> {
-    let blocks = findings(analysis, printing);
+    let blocks = findings::findings(analysis, printing);
     if blocks.is_empty() {
         vec![Block::Item(
             "Nothing to say: site and readings are in order.".to_owned(),
@@ -98,42 +97,6 @@ pub fn check(analysis: &Analysis, printing: Printing) -> Vec<Block> {
     } else {
         blocks
     }
-}
-
-fn findings(analysis: &Analysis, printing: Printing) -> Vec<Block> {
-    let several = analysis.tests.len() > 1;
-    let mut blocks = Vec::new();
-    for (heading, wanted) in [
-        (
-            "To settle before leaving the pad",
-            &[Severity::Error, Severity::Warning][..],
-        ),
-        ("Worth knowing", &[Severity::Note][..]),
-    ] {
-        let chosen = analysis
-            .findings
-            .iter()
-            .filter(|f| wanted.contains(&f.severity));
-        let chosen: Vec<Block> = chosen.map(|f| finding(f, several, printing)).collect();
-        if !chosen.is_empty() {
-            blocks.push(Block::Heading(heading.to_owned()));
-            blocks.extend(chosen);
-        }
-    }
-    blocks
-}
-
-fn finding(finding: &Finding, several: bool, printing: Printing) -> Block {
-    let words = words::finding(finding, printing);
-    Block::Finding(FindingBlock {
-        severity: finding.severity,
-        word: severity(finding.severity),
-        code: finding.matter.code(),
-        test: finding.place.test.clone().filter(|_| several),
-        says: words.says,
-        action: words.action,
-        source: words.source,
-    })
 }
 
 /// Counts the readings of a test that count, and all of them.

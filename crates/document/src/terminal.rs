@@ -74,12 +74,12 @@ impl Layout {
             Severity::Warning => AnsiColor::Yellow.on_default().bold(),
             Severity::Note => Style::new().bold(),
         };
-        let test = finding
-            .test
-            .as_ref()
-            .map_or_else(String::new, |test| format!(" ({test})"));
+        let tests = match finding.tests.as_slice() {
+            [] => String::new(),
+            tests => format!(" ({})", tests.join(", ")),
+        };
         let mut text = format!(
-            "{} {}{test}\n",
+            "{} {}{tests}\n",
             self.painted(finding.word, colour),
             finding.code
         );

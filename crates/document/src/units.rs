@@ -75,11 +75,11 @@ impl Printing {
         )
     }
 
-    /// Returns how many of the printed unit of energy per volume one W h/m³ is, with that unit's name: per 1000 gal or per m³.
+    /// Returns how many watt-hours per printed volume one W h/m³ is, with that volume: per 1000 gal or per m³.
     pub fn energy_per_volume(self) -> (f64, &'static str) {
         match (self.system, Unit::find(Dimension::Volume, "gal")) {
-            (UnitSystem::Us, Some(gallon)) => (1000.0 * gallon.factor, "Wh/kgal"),
-            _ => (1.0, "Wh/m³"),
+            (UnitSystem::Us, Some(gallon)) => (1000.0 * gallon.factor, "per 1000 gal"),
+            _ => (1.0, "per m³"),
         }
     }
 }

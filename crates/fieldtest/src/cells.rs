@@ -1,7 +1,8 @@
 //! The readings of one column as the laws take them: one cell per row, or one per speed where it was read often.
 
 use crate::meters::ColumnMeter;
-use numerics::elementary::ln;
+use metrology::Instrument;
+use numerics::elementary::{exp, ln};
 use records::{Cell as Typed, Readings};
 use std::collections::BTreeMap;
 
@@ -13,7 +14,7 @@ const LEAST_OWN_SHARE: f64 = 1e-3;
 
 /// A reading, or the mean of many at one speed, in the logarithm.
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Cell {
+pub(crate) struct Cell<'a> {
     /// Index of the column.
     pub column: usize,
     /// Indices of the rows behind it.
@@ -22,10 +23,39 @@ pub(crate) struct Cell {
     pub speed_rpm: f64,
     /// Logarithm of the SI value.
     pub ln_value: f64,
-    /// Standard uncertainty of the logarithm that is the cell's own.
-    pub own_u_ln: f64,
-    /// Standard uncertainty of the logarithm that all cells of the column share.
-    pub common_u_ln: f64,
+    /// The instrument that was read.
+    instrument: &'a Instrument,
+    /// Standard uncertainty of the logarithm that the scatter of repeated readings leaves.
+    random_u_ln: f64,
+}
+
+impl Cell<'_> {
+    /// Returns the standard uncertainty of the logarithm that is the cell's own, as the instrument has it at a
+    /// reading of `ln_value`.
+    ///
+    /// A doubted reading is judged by what the instrument is worth where it should have been: an accuracy of 1 W
+    /// makes anything of a reading of 0.2 W, and little of the 226 W that were meant.
+    pub(crate) fn own_u_ln_at(&self, ln_value: f64) -> f64 {
+        let value = exp(ln_value);
+        let own = (self.instrument.independent_u(value) / value).max(LEAST_OWN_SHARE);
+        (own * own + self.random_u_ln * self.random_u_ln).sqrt()
+    }
+
+    /// Returns the standard uncertainty of the logarithm that is the cell's own.
+    pub(crate) fn own_u_ln(&self) -> f64 {
+        self.own_u_ln_at(self.ln_value)
+    }
+
+    /// Returns the standard uncertainty of the logarithm that all cells of the column share, at a reading of `ln_value`.
+    pub(crate) fn common_u_ln_at(&self, ln_value: f64) -> f64 {
+        let value = exp(ln_value);
+        self.instrument.common_u(value) / value
+    }
+
+    /// Returns the standard uncertainty of the logarithm that all cells of the column share.
+    pub(crate) fn common_u_ln(&self) -> f64 {
+        self.common_u_ln_at(self.ln_value)
+    }
 }
 
 /// A speed as a key: speeds are equal when typed equal.
@@ -71,12 +101,12 @@ pub(crate) fn by_speed(
 }
 
 /// Makes the cells of a column from the rows in use; a value of zero has no logarithm and makes none.
-pub(crate) fn cells(
+pub(crate) fn cells<'a>(
     readings: &Readings,
     column: usize,
-    meter: &ColumnMeter,
+    meter: &'a ColumnMeter,
     in_use: impl Fn(usize) -> bool,
-) -> Vec<Cell> {
+) -> Vec<Cell<'a>> {
     let mut cells = Vec::new();
     for group in by_speed(readings, column, in_use).values() {
         let positive: Vec<(f64, usize)> =
@@ -98,18 +128,20 @@ pub(crate) fn cells(
     cells
 }
 
-fn cell(column: usize, meter: &ColumnMeter, speed_rpm: f64, readings: &[(f64, usize)]) -> Cell {
+fn cell<'a>(
+    column: usize,
+    meter: &'a ColumnMeter,
+    speed_rpm: f64,
+    readings: &[(f64, usize)],
+) -> Cell<'a> {
     let scatter = Scatter::of(readings.iter().map(|(si, _)| *si));
-    let relative = |u: f64| u / scatter.mean;
-    let own = relative(meter.instrument.independent_u(scatter.mean)).max(LEAST_OWN_SHARE);
-    let random = relative(scatter.sd_of_mean);
     Cell {
         column,
         rows: readings.iter().map(|(_, row)| *row).collect(),
         speed_rpm,
         ln_value: ln(scatter.mean),
-        own_u_ln: (own * own + random * random).sqrt(),
-        common_u_ln: relative(meter.instrument.common_u(scatter.mean)),
+        instrument: &meter.instrument,
+        random_u_ln: scatter.sd_of_mean / scatter.mean,
     }
 }
 

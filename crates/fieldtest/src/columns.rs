@@ -3,9 +3,9 @@
 use crate::cells::value;
 use crate::explain::reading;
 use crate::finding::{Finding, Matter, Place, Severity};
-use crate::meters::{ColumnMeter, column_meter};
+use crate::meters::ColumnMeter;
 use crate::result::ReadingUse;
-use records::{Cell as Typed, Measured, Readings, Site, Test, Verdict};
+use records::{Cell as Typed, Measured, Readings, Test, Verdict};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The columns of a test with their meters, and the readings that do not count.
@@ -14,18 +14,15 @@ pub(crate) struct Ledger<'a> {
     /// The readings as typed.
     pub readings: &'a Readings,
     /// The meter of each column.
-    pub meters: Vec<ColumnMeter>,
+    pub meters: &'a [ColumnMeter],
     unused: BTreeMap<(usize, usize), &'static str>,
     confirmed: BTreeSet<(usize, usize)>,
 }
 
 impl<'a> Ledger<'a> {
     /// Opens the ledger: the person's rulings are entered first.
-    pub(crate) fn open(site: &Site, test: &'a Test) -> Self {
+    pub(crate) fn open(test: &'a Test, meters: &'a [ColumnMeter]) -> Self {
         let readings = &test.readings;
-        let meters = (0..readings.columns.len())
-            .map(|index| column_meter(site, readings, index))
-            .collect();
         let mut ledger = Self {
             readings,
             meters,

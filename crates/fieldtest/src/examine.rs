@@ -10,6 +10,7 @@ use crate::head::{Claim, settle};
 use crate::laws::{FittedLaw, FlowLaw, PowerLaw, Shape};
 use crate::least_energy::least_energy;
 use crate::limits::{site_limits, velocity_findings};
+use crate::meters::{ColumnMeter, column_meters};
 use crate::result::{Laws, LeastEnergy, Step, TestResult};
 use crate::speed::{Suspect, wrong_speed};
 use crate::steps::{UsedColumn, repeated, steps};
@@ -31,7 +32,8 @@ const LAWFUL: [(Measured, Shape); 3] = [
 
 /// Examines one test of a site.
 pub(crate) fn examine(site: &Site, test: &Test) -> (TestResult, Vec<Finding>) {
-    let mut examination = Examination::open(site, test);
+    let meters = column_meters(site, &test.readings);
+    let mut examination = Examination::open(site, test, &meters);
     examination.check_speeds();
     let outside = examination.ledger.strike_outside_range(&test.name);
     examination.findings.extend(outside);
@@ -54,7 +56,7 @@ struct Examination<'a> {
 }
 
 impl<'a> Examination<'a> {
-    fn open(site: &'a Site, test: &'a Test) -> Self {
+    fn open(site: &'a Site, test: &'a Test, meters: &'a [ColumnMeter]) -> Self {
         let typed = test.head.water_temperature.as_ref();
         let temperature_k = typed
             .or(site.water.temperature.as_ref())
@@ -62,7 +64,7 @@ impl<'a> Examination<'a> {
         Self {
             site,
             test,
-            ledger: Ledger::open(site, test),
+            ledger: Ledger::open(test, meters),
             water: Water::fresh(temperature_k).ok(),
             findings: Vec::new(),
         }
@@ -151,16 +153,14 @@ impl<'a> Examination<'a> {
 
     /// Judges every column that follows a law, and strikes what does not belong.
     fn judge_columns(&mut self) {
-        let mut judged: Vec<(usize, Judgement)> = Vec::new();
+        let meters = self.ledger.meters;
+        let mut judged: Vec<(usize, Judgement<'_>)> = Vec::new();
         for (measured, shape) in LAWFUL {
             for column in self.ledger.columns_of(measured) {
-                let found = cells(
-                    &self.test.readings,
-                    column,
-                    &self.ledger.meters[column],
-                    |row| self.ledger.in_use(row, column),
-                );
-                let may_doubt = |cell: &Cell| {
+                let found = cells(&self.test.readings, column, &meters[column], |row| {
+                    self.ledger.in_use(row, column)
+                });
+                let may_doubt = |cell: &Cell<'_>| {
                     !cell
                         .rows
                         .iter()
@@ -179,7 +179,7 @@ impl<'a> Examination<'a> {
     }
 
     /// Finds the rows that fit another speed, and strikes them whole.
-    fn wrong_speeds(&mut self, judged: &[(usize, Judgement)]) -> Vec<usize> {
+    fn wrong_speeds(&mut self, judged: &[(usize, Judgement<'_>)]) -> Vec<usize> {
         let mut by_row: BTreeMap<usize, Vec<Suspect<'_>>> = BTreeMap::new();
         for (_, judgement) in judged {
             for refuted in &judgement.refuted {
@@ -206,7 +206,7 @@ impl<'a> Examination<'a> {
         moved
     }
 
-    fn strike_refuted(&mut self, column: usize, judgement: &Judgement, moved_rows: &[usize]) {
+    fn strike_refuted(&mut self, column: usize, judgement: &Judgement<'_>, moved_rows: &[usize]) {
         let measured = self.test.readings.columns[column].measured;
         if let Some(largest) = judgement.scattered {
             let mut place = self.of_test();
@@ -252,15 +252,11 @@ impl<'a> Examination<'a> {
     }
 
     fn law(&mut self, measured: Measured, shape: Shape, law: Law) -> Option<FittedLaw> {
-        let mut all: Vec<Cell> = Vec::new();
+        let meters = self.ledger.meters;
+        let mut all: Vec<Cell<'_>> = Vec::new();
         for column in self.ledger.columns_of(measured) {
             let in_use = |row| self.ledger.in_use(row, column);
-            all.extend(cells(
-                &self.test.readings,
-                column,
-                &self.ledger.meters[column],
-                in_use,
-            ));
+            all.extend(cells(&self.test.readings, column, &meters[column], in_use));
         }
         all.sort_by(|a, b| {
             a.speed_rpm

@@ -30,7 +30,7 @@ pub(crate) struct Context<'a> {
 }
 
 /// Turns a refuted cell into a finding.
-pub(crate) fn explain(context: Context<'_>, refuted: &Refuted) -> Option<Finding> {
+pub(crate) fn explain(context: Context<'_>, refuted: &Refuted<'_>) -> Option<Finding> {
     let row = *refuted.cell.rows.first()?;
     let read = reading(context.readings, row, context.column)?;
     let expected = Estimate::log_normal(refuted.expected.ln_value, refuted.expected.u_ln)?;
@@ -48,7 +48,7 @@ pub(crate) fn explain(context: Context<'_>, refuted: &Refuted) -> Option<Finding
     })
 }
 
-fn place(context: Context<'_>, refuted: &Refuted) -> Place {
+fn place(context: Context<'_>, refuted: &Refuted<'_>) -> Place {
     let rows = &refuted.cell.rows;
     Place {
         test: Some(context.test.to_owned()),
@@ -111,7 +111,7 @@ fn candidates(read: &Reading) -> impl Iterator<Item = (Slip, f64)> {
 /// Looks for the same entry in the row before or after, where the law says that it should differ.
 fn repeated(
     context: Context<'_>,
-    refuted: &Refuted,
+    refuted: &Refuted<'_>,
     read: &Reading,
     expected: Estimate,
 ) -> Option<Matter> {

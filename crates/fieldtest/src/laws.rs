@@ -154,7 +154,7 @@ impl FittedLaw {
         shape: Shape,
         discrepancy: Discrepancy,
         reference_rpm: f64,
-        cells: &[Cell],
+        cells: &[Cell<'_>],
     ) -> Result<Self, FitError> {
         let ratios: Vec<f64> = cells
             .iter()
@@ -239,16 +239,18 @@ impl FittedLaw {
 }
 
 /// Builds the covariance of readings: the smooth discrepancy, the common part of each meter, and what is each reading's own.
-fn covariance(cells: &[Cell], ln_speeds: &[f64], discrepancy: Discrepancy) -> Matrix {
+fn covariance(cells: &[Cell<'_>], ln_speeds: &[f64], discrepancy: Discrepancy) -> Matrix {
+    let own: Vec<f64> = cells.iter().map(Cell::own_u_ln).collect();
+    let common: Vec<f64> = cells.iter().map(Cell::common_u_ln).collect();
     Matrix::from_fn(cells.len(), cells.len(), |i, j| {
-        let (a, b) = (&cells[i], &cells[j]);
-        let common = if a.column == b.column {
-            a.common_u_ln * b.common_u_ln
+        let smooth = discrepancy.covariance(ln_speeds[i], ln_speeds[j]);
+        let of_meter = if cells[i].column == cells[j].column {
+            common[i] * common[j]
         } else {
             0.0
         };
-        let own = if i == j { a.own_u_ln * a.own_u_ln } else { 0.0 };
-        discrepancy.covariance(ln_speeds[i], ln_speeds[j]) + common + own
+        let of_cell = if i == j { own[i] * own[i] } else { 0.0 };
+        smooth + of_meter + of_cell
     })
 }
 

@@ -23,8 +23,16 @@ pub(crate) struct ColumnMeter {
     pub assumed_of_reading: Option<f64>,
 }
 
+/// Finds the instruments behind all columns of the readings.
+pub(crate) fn column_meters(site: &Site, readings: &Readings) -> Vec<ColumnMeter> {
+    let columns = 0..readings.columns.len();
+    columns
+        .map(|index| column_meter(site, readings, index))
+        .collect()
+}
+
 /// Finds the instrument behind column `index` of the readings.
-pub(crate) fn column_meter(site: &Site, readings: &Readings, index: usize) -> ColumnMeter {
+fn column_meter(site: &Site, readings: &Readings, index: usize) -> ColumnMeter {
     let column = &readings.columns[index];
     let meter = declared(site, column);
     let stated = meter.filter(|meter| !meter.accuracy.is_empty());

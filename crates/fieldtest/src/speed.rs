@@ -17,7 +17,7 @@ const SEARCH_LN: f64 = 1e-9;
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Suspect<'a> {
     /// The cell.
-    pub refuted: &'a Refuted,
+    pub refuted: &'a Refuted<'a>,
     /// The law of the others.
     pub law: &'a FittedLaw,
 }
@@ -79,7 +79,7 @@ fn explains(suspect: &Suspect<'_>, speed_rpm: f64, speed_u_ln: f64) -> bool {
     let prediction = suspect.law.predict_ln(speed_rpm);
     let above = suspect.law.predict_ln(speed_rpm * exp(0.01)).ln_value;
     let slope = (above - prediction.ln_value) / 0.01;
-    let own = suspect.refuted.cell.own_u_ln;
+    let own = suspect.refuted.cell.own_u_ln_at(prediction.ln_value);
     let from_speed = slope * speed_u_ln;
     let variance = prediction.u_ln * prediction.u_ln + own * own + from_speed * from_speed;
     (suspect.refuted.cell.ln_value - prediction.ln_value).abs() <= EXPLAINED_Z * variance.sqrt()

@@ -12,8 +12,9 @@ use numerics::distributions::chi_squared_upper_tail;
 /// A reading this many standard uncertainties from what the others predict is doubted. With three columns of a
 /// dozen readings, a sound test then raises a doubt in fewer than 3 of 1000.
 const DOUBT_Z: f64 = 4.0;
-/// A pad may depart from its law by half as much again as is usual before a reading is doubted for it.
-const DOUBT_DISCREPANCY: f64 = 1.5;
+/// A pad may depart from its law by twice as much as is usual before a reading is doubted for it. Where steps stand
+/// close this costs nothing, since a smooth departure cannot jump from one to the next.
+const DOUBT_DISCREPANCY: f64 = 2.0;
 /// A reading that is off by less than this share is never doubted: it would change nothing that the test decides.
 const DOUBT_SHARE: f64 = 0.05;
 /// The probability of a sum of squares below which the cells do not belong together.
@@ -25,38 +26,38 @@ const POOL: usize = 12;
 
 /// What the search found in one column.
 #[derive(Clone, Debug)]
-pub(crate) struct Judgement {
+pub(crate) struct Judgement<'a> {
     /// The law that the cells which belong together follow; `None` where they are too few or the fit did not settle.
     pub law: Option<FittedLaw>,
     /// The cells that do not belong, each with what the others predict in its place.
-    pub refuted: Vec<Refuted>,
+    pub refuted: Vec<Refuted<'a>>,
     /// Where no few cells explain the scatter: the largest distance from the law as a share.
     pub scattered: Option<f64>,
 }
 
 /// A cell that does not belong.
 #[derive(Clone, Debug)]
-pub(crate) struct Refuted {
+pub(crate) struct Refuted<'a> {
     /// The cell.
-    pub cell: Cell,
+    pub cell: Cell<'a>,
     /// What the others predict in its place, the cell's own uncertainty included.
     pub expected: LnPrediction,
 }
 
 /// Judges the cells of one column; `may_doubt` says of a cell whether a person has not confirmed it.
-pub(crate) fn judge(
+pub(crate) fn judge<'a>(
     shape: Shape,
     reference_rpm: f64,
-    cells: &[Cell],
-    may_doubt: impl Fn(&Cell) -> bool,
-) -> Judgement {
+    cells: &[Cell<'a>],
+    may_doubt: impl Fn(&Cell<'_>) -> bool,
+) -> Judgement<'a> {
     let speeds = speeds(cells);
     let all = (speeds >= shape.least_speeds())
         .then(|| law(shape, reference_rpm, cells))
         .flatten();
     // With no more speeds than the law has numbers, no reading can be held against the others.
     let judged = speeds > shape.least_speeds();
-    if !judged || all.as_ref().is_some_and(consistent) {
+    if !judged || all.as_ref().is_some_and(|law| consistent(law, cells)) {
         return Judgement {
             law: all,
             refuted: Vec::new(),
@@ -80,13 +81,13 @@ pub(crate) fn judge(
 }
 
 /// Fits the law against which cells are judged.
-fn law(shape: Shape, reference_rpm: f64, cells: &[Cell]) -> Option<FittedLaw> {
+fn law(shape: Shape, reference_rpm: f64, cells: &[Cell<'_>]) -> Option<FittedLaw> {
     let discrepancy = shape.discrepancy().widened(DOUBT_DISCREPANCY);
     FittedLaw::new(shape, discrepancy, reference_rpm, cells).ok()
 }
 
 /// Counts the different speeds of cells that are sorted by speed.
-pub(crate) fn speeds(cells: &[Cell]) -> usize {
+pub(crate) fn speeds(cells: &[Cell<'_>]) -> usize {
     let mut keys: Vec<SpeedKey> = cells
         .iter()
         .map(|cell| SpeedKey::new(cell.speed_rpm))
@@ -96,14 +97,27 @@ pub(crate) fn speeds(cells: &[Cell]) -> usize {
 }
 
 /// Says whether the cells of a law belong together.
-fn consistent(law: &FittedLaw) -> bool {
+fn consistent(law: &FittedLaw, cells: &[Cell<'_>]) -> bool {
     let fit = law.fit();
     let deletions = fit.deletions();
     let large = |deletion: &Deletion| deletion.distance.abs() > DOUBT_SHARE;
-    let far = |deletion: &Deletion| large(deletion) && deletion.z().abs() > DOUBT_Z;
     let probability = chi_squared_upper_tail(fit.chi_squared, fit.dof as f64);
     let improbable = probability < DOUBT_PROBABILITY && deletions.iter().any(large);
-    !improbable && !deletions.iter().any(far)
+    let far = deletions.iter().zip(cells).any(|(deletion, cell)| {
+        large(deletion) && deletion.distance.abs() > DOUBT_Z * where_it_should_be(deletion, cell)
+    });
+    !improbable && !far
+}
+
+/// Returns the uncertainty of a deletion with the instrument's part as it is at the value that the others predict.
+fn where_it_should_be(deletion: &Deletion, cell: &Cell<'_>) -> f64 {
+    let of_instrument = |ln_value: f64| {
+        let (own, common) = (cell.own_u_ln_at(ln_value), cell.common_u_ln_at(ln_value));
+        own * own + common * common
+    };
+    let others = deletion.u * deletion.u - of_instrument(cell.ln_value);
+    let expected = of_instrument(cell.ln_value - deletion.distance);
+    (others.max(0.0) + expected).sqrt()
 }
 
 fn largest_distance(law: &FittedLaw) -> f64 {
@@ -114,10 +128,19 @@ fn largest_distance(law: &FittedLaw) -> f64 {
 }
 
 /// Chooses the cells that may be blamed: those furthest from what the others predict.
-fn pool(all: Option<&FittedLaw>, cells: &[Cell], may_doubt: impl Fn(&Cell) -> bool) -> Vec<usize> {
+fn pool(
+    all: Option<&FittedLaw>,
+    cells: &[Cell<'_>],
+    may_doubt: impl Fn(&Cell<'_>) -> bool,
+) -> Vec<usize> {
     let mut ranked: Vec<usize> = (0..cells.len()).filter(|i| may_doubt(&cells[*i])).collect();
     if let Some(law) = all {
-        let distance: Vec<f64> = law.fit().deletions().iter().map(|d| d.z().abs()).collect();
+        let deletions = law.fit().deletions();
+        let distance: Vec<f64> = deletions
+            .iter()
+            .zip(cells)
+            .map(|(deletion, cell)| deletion.distance.abs() / where_it_should_be(deletion, cell))
+            .collect();
         ranked.sort_by(|a, b| distance[*b].total_cmp(&distance[*a]));
     }
     ranked.truncate(POOL);
@@ -139,25 +162,25 @@ fn subsets(pool: &[usize], size: usize) -> impl Iterator<Item = Vec<usize>> {
 }
 
 /// The column without the blamed cells.
-struct Trial {
+struct Trial<'a> {
     law: FittedLaw,
-    refuted: Vec<Refuted>,
+    refuted: Vec<Refuted<'a>>,
 }
 
-impl Trial {
+impl<'a> Trial<'a> {
     /// Fits the rest; `None` unless the rest is consistent and every blamed cell is far from it.
-    fn new(shape: Shape, reference_rpm: f64, cells: &[Cell], blamed: &[usize]) -> Option<Self> {
+    fn new(shape: Shape, reference_rpm: f64, cells: &[Cell<'a>], blamed: &[usize]) -> Option<Self> {
         let (out, kept): (Vec<_>, Vec<_>) = cells
             .iter()
             .cloned()
             .enumerate()
             .partition(|(index, _)| blamed.contains(index));
-        let kept: Vec<Cell> = kept.into_iter().map(|(_, cell)| cell).collect();
+        let kept: Vec<Cell<'_>> = kept.into_iter().map(|(_, cell)| cell).collect();
         let law = law(shape, reference_rpm, &kept)?;
-        if !consistent(&law) {
+        if !consistent(&law, &kept) {
             return None;
         }
-        let refuted: Vec<Refuted> = out
+        let refuted: Vec<Refuted<'a>> = out
             .into_iter()
             .map(|(_, cell)| Refuted {
                 expected: expected(&law, &cell),
@@ -174,7 +197,7 @@ impl Trial {
         self.law.fit().chi_squared
     }
 
-    fn into_judgement(self) -> Judgement {
+    fn into_judgement(self) -> Judgement<'a> {
         Judgement {
             law: Some(self.law),
             refuted: self.refuted,
@@ -184,15 +207,16 @@ impl Trial {
 }
 
 /// Predicts what a cell should read, its own uncertainty included.
-fn expected(law: &FittedLaw, cell: &Cell) -> LnPrediction {
+fn expected(law: &FittedLaw, cell: &Cell<'_>) -> LnPrediction {
     let prediction = law.predict_ln(cell.speed_rpm);
+    let own = cell.own_u_ln_at(prediction.ln_value);
     LnPrediction {
-        u_ln: (prediction.u_ln * prediction.u_ln + cell.own_u_ln * cell.own_u_ln).sqrt(),
+        u_ln: (prediction.u_ln * prediction.u_ln + own * own).sqrt(),
         ..prediction
     }
 }
 
-impl Refuted {
+impl Refuted<'_> {
     /// Returns the logarithm of read over expected.
     pub(crate) fn distance(&self) -> f64 {
         self.cell.ln_value - self.expected.ln_value

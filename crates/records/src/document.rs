@@ -10,7 +10,7 @@ use toml::de::{DeTable, DeValue};
 /// The format that this program reads and writes.
 pub(crate) const FORMAT: u32 = 1;
 /// Above this size a broken text is told by its first error only: a list of them all could fill the memory.
-const SEVERAL_ERRORS_BYTES: usize = 1_000_000;
+const SEVERAL_ERRORS_BYTES: usize = 250_000;
 
 /// Reads a record from a text, or everything that is wrong in it.
 pub(crate) fn read<T>(

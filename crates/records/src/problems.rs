@@ -52,6 +52,11 @@ impl<'s> Problems<'s> {
         self.lines.line(at)
     }
 
+    /// Whether further problems are only counted.
+    pub(crate) fn is_full(&self) -> bool {
+        self.kept.borrow().len() >= KEPT
+    }
+
     pub(crate) fn is_empty(&self) -> bool {
         self.kept.borrow().is_empty()
     }

@@ -1,6 +1,7 @@
 //! From the tables of a text to records: one file per part of the contract.
 
 mod cells;
+mod check;
 mod columns;
 mod lines;
 mod meters;
@@ -15,6 +16,7 @@ mod steps;
 mod test;
 mod words;
 
+pub use check::check_test;
 pub use readings::read_readings;
 pub use site::read_site;
-pub use test::{check_test, read_test, readings_file};
+pub use test::{read_test, readings_file};

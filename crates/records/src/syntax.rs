@@ -110,10 +110,8 @@ mod tests {
             text: text.to_owned(),
         })
         .unwrap_err();
-        problems
-            .iter()
-            .map(|problem| format!("{problem}\n"))
-            .collect()
+        let told: Vec<String> = problems.iter().map(ToString::to_string).collect();
+        told.join("\n") + "\n"
     }
 
     #[test]

@@ -87,11 +87,11 @@ impl Field<'_> {
             return None;
         }
         if let Some(character) = name.chars().find(|character| is_unprintable(*character)) {
-            let hint = Some(format!(
-                "take out the character {}",
-                character.escape_unicode()
-            ));
-            self.refuse("printable characters only", hint);
+            let hint = match character {
+                '\n' | '\r' => "write it in one line".to_owned(),
+                _ => format!("take out the character {}", character.escape_unicode()),
+            };
+            self.refuse("printable characters only", Some(hint));
             return None;
         }
         Some(name.to_owned())

@@ -9,6 +9,9 @@ use crate::wording::{nearest, one_of, shown};
 use std::cell::RefCell;
 use toml::de::{DeTable, DeValue};
 
+/// The most entries of any list: a bound on time and memory that no site comes near.
+const MAX_ENTRIES: usize = 500;
+
 /// A table of the text.
 #[derive(Debug)]
 pub(crate) struct Table<'t> {
@@ -122,7 +125,11 @@ impl<'t> Table<'t> {
                 shown(key.get_ref()),
                 one_of(&asked)
             );
-            let hint = nearest(key.get_ref(), &asked).map(|near| format!("write {near}"));
+            let is_told = !self.problems.is_full();
+            let hint = is_told
+                .then(|| nearest(key.get_ref(), &asked))
+                .flatten()
+                .map(|near| format!("write {near}"));
             self.problems.add(Some(key.span().start), message, hint);
         }
     }
@@ -161,12 +168,19 @@ impl<'t> Field<'t> {
             self.refuse("a list in [ ]", None);
             return Vec::new();
         };
+        if items.len() > MAX_ENTRIES {
+            let count = items.len();
+            self.report(
+                &format!("it has {count} entries; expected at most {MAX_ENTRIES}"),
+                None,
+            );
+        }
         let field = |item: &'t toml::Spanned<DeValue<'t>>| Field {
             at: item.span().start,
             value: item.get_ref(),
             ..*self
         };
-        items.iter().map(field).collect()
+        items.iter().take(MAX_ENTRIES).map(field).collect()
     }
 
     /// The entries of a list, or a single value that stands for a list of one.

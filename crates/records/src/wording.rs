@@ -2,6 +2,11 @@
 
 use std::fmt::Write;
 
+/// The most names of a file that a message lists.
+const LISTED_NAMES: usize = 20;
+/// The most words that a misspelt one is held against: a bound on time.
+const COMPARED_WORDS: usize = 200;
+
 /// The most characters of a found text that a message repeats.
 const SHOWN_CHARACTERS: usize = 60;
 
@@ -40,6 +45,20 @@ pub(crate) fn one_of(words: &[&str]) -> String {
     }
 }
 
+/// Lists names of the file as `a, b or c`, as many as fit a message.
+pub(crate) fn shown_list(names: &[&str]) -> String {
+    let listed: Vec<String> = names
+        .iter()
+        .take(LISTED_NAMES)
+        .map(|name| shown(name))
+        .collect();
+    let listed: Vec<&str> = listed.iter().map(String::as_str).collect();
+    match names.len().saturating_sub(LISTED_NAMES) {
+        0 => one_of(&listed),
+        more => format!("{} or {more} more", listed.join(", ")),
+    }
+}
+
 /// The word that a misspelt one most likely stands for, where one is near enough.
 pub(crate) fn nearest<'w>(typed: &str, words: &[&'w str]) -> Option<&'w str> {
     if typed.chars().count() > SHOWN_CHARACTERS {
@@ -47,7 +66,7 @@ pub(crate) fn nearest<'w>(typed: &str, words: &[&'w str]) -> Option<&'w str> {
     }
     let lower = typed.to_lowercase();
     let distance = |word: &&&str| strsim::osa_distance(&lower, &word.to_lowercase());
-    let best = words.iter().min_by_key(distance)?;
+    let best = words.iter().take(COMPARED_WORDS).min_by_key(distance)?;
     // A third of the letters may be wrong, at least one; a word of one letter is near to nothing.
     let allowed = (lower.chars().count().min(best.chars().count()) / 3).max(1);
     (lower.chars().count() > 1 && distance(&best) <= allowed).then_some(*best)
@@ -80,5 +99,7 @@ mod tests {
     fn lists_read_as_speech() {
         assert_eq!(one_of(&["a"]), "a");
         assert_eq!(one_of(&["a", "b", "c"]), "a, b or c");
+        assert!(shown_list(&["line"; 30]).ends_with("line or 10 more"));
+        assert_eq!(shown_list(&[]), "nothing");
     }
 }

@@ -2,6 +2,12 @@
 //!
 //! `UPDATE_WRONG=1 cargo test -p records --test wrong` writes the messages anew; read them as a technician would.
 
+#![expect(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    reason = "a test fails by panicking"
+)]
+
 use records::{Problem, Source, Test, check_test, read_site, read_test, readings_file};
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -29,10 +35,16 @@ fn source(case: &Path, name: &str) -> Option<Result<Source, Problem>> {
 
 /// The messages of a case: of its site, of its test, and of the one against the other.
 fn messages(case: &Path) -> String {
-    problems(case)
+    let lines: Vec<String> = problems(case)
         .iter()
-        .map(|problem| format!("{problem}\n"))
-        .collect()
+        .map(|problem| {
+            format!(
+                "{problem}
+"
+            )
+        })
+        .collect();
+    lines.concat()
 }
 
 fn problems(case: &Path) -> Vec<Problem> {

@@ -1,1 +1,134 @@
-//! The engine with plain bytes in and out.
+//! The engine with text in and text out, to hold native and WebAssembly answers against each other.
+//!
+//! [`answer`] is everything between the files of a pad and the words for a person, in one pure function.
+//! `tests/same_bits` calls it natively, and through [`exports`] in Node, and compares the answers byte for byte.
+
+pub mod exports;
+
+use document::content;
+use document::terminal::{self, Layout, Paint};
+use document::units::Printing;
+use records::{Problem, Site, Source, Test, TestFiles, UnitSystem, read_pad};
+use serde::{Deserialize, Serialize};
+
+/// How wide the text of an answer is.
+const WIDTH: usize = 100;
+
+/// The files of a pad.
+#[derive(Clone, Debug, Deserialize, Serialize)]
+pub struct Request {
+    /// The text of the site file.
+    pub site: String,
+    /// The tests, in the order of time.
+    pub tests: Vec<TestTexts>,
+}
+
+/// The files of one test.
+#[derive(Clone, Debug, Deserialize, Serialize)]
+pub struct TestTexts {
+    /// The stem of the file names.
+    pub name: String,
+    /// The text of the test file.
+    pub test: String,
+    /// The text of the readings, where they are a file of their own.
+    pub readings: Option<String>,
+}
+
+/// Answers a request that is written as JSON.
+///
+/// # Returns
+/// The analysis as JSON and, below it, as text in both systems of units; or, as JSON, what is wrong in the files.
+pub fn answer(request: &str) -> String {
+    let request: Request = match serde_json::from_str(request) {
+        Ok(request) => request,
+        Err(error) => return format!("the request is not understood: {error}"),
+    };
+    match pad(&request) {
+        Ok((site, tests)) => analysis(&site, &tests),
+        Err(problems) => document::problems::json(&problems),
+    }
+}
+
+fn pad(request: &Request) -> Result<(Site, Vec<Test>), Vec<Problem>> {
+    let site = source("site.toml", &request.site)?;
+    let tests = request
+        .tests
+        .iter()
+        .map(files)
+        .collect::<Result<Vec<_>, _>>()?;
+    read_pad(&site, &tests)
+}
+
+fn files(texts: &TestTexts) -> Result<TestFiles, Vec<Problem>> {
+    let name = &texts.name;
+    let readings = texts.readings.as_ref();
+    Ok(TestFiles {
+        test: source(&format!("{name}.toml"), &texts.test)?,
+        readings: readings
+            .map(|text| source(&format!("{name}.csv"), text))
+            .transpose()?,
+    })
+}
+
+fn source(name: &str, text: &str) -> Result<Source, Vec<Problem>> {
+    Source::from_bytes(name, text.as_bytes()).map_err(|problem| vec![problem])
+}
+
+fn analysis(site: &Site, tests: &[Test]) -> String {
+    let analysis = fieldtest::analyze(site, tests);
+    let us = Printing {
+        system: UnitSystem::Us,
+    };
+    let si = Printing {
+        system: UnitSystem::Si,
+    };
+    let text = |printing| {
+        let blocks = content::analysis(site, tests, &analysis, printing);
+        terminal::text(
+            &blocks,
+            Layout {
+                width: WIDTH,
+                paint: Paint::Plain,
+            },
+        )
+    };
+    [
+        document::json::analysis(&analysis, site, us),
+        text(us),
+        text(si),
+    ]
+    .join("\n")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn answered(site: &str) -> String {
+        let request = Request {
+            site: site.to_owned(),
+            tests: Vec::new(),
+        };
+        answer(&serde_json::to_string(&request).unwrap())
+    }
+
+    #[test]
+    fn a_site_alone_has_an_analysis() {
+        let answer = answered("format = 1\nname = \"A\"\n[pump]\nspeed = { max = \"3450 rpm\" }\n");
+        assert!(answer.contains("\"findings\""), "{answer}");
+    }
+
+    #[test]
+    fn wrong_input_is_answered_by_its_problems() {
+        let answer = answered("format = 1\n");
+        assert!(
+            answer.contains("\"problems\"") && answer.contains("site.toml"),
+            "{answer}"
+        );
+    }
+
+    #[test]
+    fn what_is_no_request_is_said() {
+        assert!(answer("{").starts_with("the request is not understood"));
+    }
+}

@@ -24,12 +24,23 @@ pub(super) fn title(site: &Site, test: &Test, result: &TestResult) -> String {
     } else {
         format!("; shut: {}", result.closed.join(", "))
     };
-    let date = test
-        .head
-        .date
-        .map(|date| format!(" of {}", date.to_string().replace('T', " ")));
-    let date = date.unwrap_or_default();
+    let date = date_words(test);
     format!("{}: test {}{date}, {speeds}{shut}", site.name, result.name)
+}
+
+/// Writes when a test was done, as far as its name does not say so.
+fn date_words(test: &Test) -> String {
+    let Some(when) = test.head.date else {
+        return String::new();
+    };
+    let day = when.date.map(|date| date.to_string());
+    let day = day
+        .filter(|day| *day != test.name)
+        .map(|day| format!(" of {day}"));
+    let hour = when
+        .time
+        .map(|time| format!(" {:02}:{:02}", time.hour, time.minute));
+    day.unwrap_or_default() + &hour.unwrap_or_default()
 }
 
 /// Writes the answers of one test.
@@ -81,20 +92,20 @@ fn flow(result: &TestResult, printing: Printing) -> Option<String> {
         .rev()
         .find_map(|step| Some((step.speed_rpm, step.flow_m3s?)))?;
     let per_thousand = law.slope_m3s_per_rpm.scaled(1000.0);
-    let mut text = format!(
-        "{} at {} rpm; about {} for every 1000 rpm",
+    let start = if law.intercept_speed_rpm.low > 0.0 {
+        format!(
+            "; it starts near {} rpm",
+            number::rpm_about(law.intercept_speed_rpm.value)
+        )
+    } else {
+        String::new()
+    };
+    Some(format!(
+        "{} at {} rpm; about {} for every 1000 rpm{start}.",
         printing.with_interval(top.1, Dimension::Flow),
         number::rpm(top.0),
         printing.best(per_thousand, Dimension::Flow),
-    );
-    if law.intercept_speed_rpm.low > 0.0 {
-        text.push_str(&format!(
-            ", nothing below about {} rpm",
-            number::rpm_about(law.intercept_speed_rpm.value),
-        ));
-    }
-    text.push('.');
-    Some(text)
+    ))
 }
 
 fn fixed_draw(result: &TestResult) -> Option<String> {
@@ -119,24 +130,22 @@ fn cheapest(result: &TestResult, printing: Printing) -> Option<String> {
     let (low, high) = least.within_3_percent_rpm?;
     let (flow, energy) = (least.flow_m3s?, least.energy_wh_per_m3?);
     let (factor, unit) = printing.energy_per_volume();
-    let mut text = format!(
-        "Cheapest between {} and {} rpm: {} {unit}{}, about {}",
+    let above = if result.laws.standby_w.is_some() {
+        " above standby"
+    } else {
+        ""
+    };
+    let a_day = least.volume_24h_m3.map_or_else(String::new, |volume| {
+        format!(", {} in a day", volume_words(volume, printing))
+    });
+    Some(format!(
+        "Between {} and {} rpm: {} Wh {unit}{above}, about {}{a_day}.{}",
         number::rpm_about(low),
         number::rpm_about(high),
         number::with_interval(energy.scaled(factor)),
-        if result.laws.standby_w.is_some() {
-            " above standby"
-        } else {
-            ""
-        },
         printing.best(flow, Dimension::Flow),
-    );
-    if let Some(volume) = least.volume_24h_m3 {
-        text.push_str(&format!(", {} in a day", volume_words(volume, printing)));
-    }
-    text.push('.');
-    text.push_str(&below_words(least));
-    Some(text)
+        below_words(least),
+    ))
 }
 
 /// Writes a day's volume with two digits: the flow behind it carries no more.

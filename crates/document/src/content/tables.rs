@@ -5,6 +5,7 @@ use crate::number;
 use crate::units::Printing;
 use fieldtest::{Analysis, Basis, Bound, Limit, Step, TestResult};
 use metrology::Estimate;
+use records::Site;
 use records::unit::Dimension;
 
 /// A column of the table of steps: its heading and the number of a step.
@@ -71,7 +72,7 @@ fn step_columns<'a>(printing: Printing) -> Vec<StepColumn<'a>> {
             Box::new(|step| step.power_factor.map(number::with_interval)),
         ),
         (
-            format!("energy\n{per_volume}"),
+            format!("energy, Wh\n{per_volume}"),
             Box::new(move |step| {
                 step.energy_wh_per_m3
                     .map(|x| number::with_interval(x.scaled(factor)))
@@ -140,7 +141,7 @@ pub(super) fn laws(result: &TestResult, named: Option<&str>, printing: Printing)
 }
 
 /// Composes the table of limits, and where the rules come from.
-pub(super) fn limits(analysis: &Analysis, printing: Printing) -> Vec<Block> {
+pub(super) fn limits(site: &Site, analysis: &Analysis, printing: Printing) -> Vec<Block> {
     if analysis.limits.is_empty() {
         return Vec::new();
     }
@@ -161,21 +162,30 @@ pub(super) fn limits(analysis: &Analysis, printing: Printing) -> Vec<Block> {
                 Bound::Min => "at least".to_owned(),
             },
             printing.plain(limit.flow_m3s, Dimension::Flow),
-            limit
-                .speed_rpm
-                .map_or_else(dash, |speed| format!("{} rpm", number::rpm_about(speed))),
+            speed_words(limit.speed_rpm, site.pump.speed.max.si),
         ]
     };
     let mut blocks = vec![
         Block::Heading("Limits".to_owned()),
         Block::Table(Table {
-            headings: ["where", "", "flow", "about"].map(str::to_owned).to_vec(),
+            headings: ["where", "", "flow", "pump speed"]
+                .map(str::to_owned)
+                .to_vec(),
             rows: analysis.limits.iter().map(row).collect(),
             word_columns: 2,
         }),
     ];
     blocks.extend(sources(&analysis.limits).into_iter().map(Block::Note));
     blocks
+}
+
+/// Writes the speed at a limit, where the pump reaches it.
+fn speed_words(speed_rpm: Option<f64>, top_rpm: f64) -> String {
+    match speed_rpm {
+        None => "not known".to_owned(),
+        Some(speed) if speed > top_rpm => "not reached".to_owned(),
+        Some(speed) => format!("{} rpm", number::rpm_about(speed)),
+    }
 }
 
 /// Lists the sources of limits once each.

@@ -5,7 +5,10 @@ use crate::values::Range;
 use crate::wording::{is_unprintable, nearest, one_of, shown};
 use crate::{Column, Measured};
 
-/// Every word of the contract, the longer before the shorter that it starts with.
+/// The most columns of one test: ten quantities on as many meters.
+pub(super) const MAX_COLUMNS: usize = 100;
+
+/// Every word of the contract.
 const WORDS: [(&str, Measured); 10] = [
     ("speed", Measured::Speed),
     ("flow", Measured::Flow),

@@ -5,14 +5,15 @@ use super::parts;
 use super::site::{Placed, report_repeats};
 use crate::Line;
 use crate::walker::{Field, Table};
-use crate::wording::{nearest, shown};
+use crate::wording::{nearest, shown, shown_list};
+use std::collections::BTreeMap;
 
 /// The ends that every site has.
 pub(super) const FIXED_ENDS: [&str; 3] = ["pool", "pump inlet", "pump outlet"];
 
 /// The lines that could be read, and what is known of all.
 pub(super) struct Lines {
-    pub(super) lines: Vec<Line>,
+    pub(super) read: Vec<Line>,
     names: Vec<Placed>,
     /// Every line's name and ends could be read.
     complete: bool,
@@ -21,7 +22,7 @@ pub(super) struct Lines {
 /// Reads every `[[line]]`.
 pub(super) fn lines(root: &Table<'_>, bodies: &[Placed]) -> Lines {
     let mut read = Lines {
-        lines: Vec::new(),
+        read: Vec::new(),
         names: Vec::new(),
         complete: true,
     };
@@ -40,7 +41,7 @@ pub(super) fn lines(root: &Table<'_>, bodies: &[Placed]) -> Lines {
                 .into_iter()
                 .chain(to_name.clone().zip(to)),
         );
-        read.lines.extend(line(&table, [name, from_name, to_name]));
+        read.read.extend(line(&table, [name, from_name, to_name]));
     }
     report_repeats(root, "name", &read.names);
     if read.complete {
@@ -83,23 +84,19 @@ fn line(table: &Table<'_>, [name, from, to]: [Option<Placed>; 3]) -> Option<Line
 
 /// Reports every end that no other line meets and that is no body of water and no end of the pump.
 fn report_dangling(ends: &[(Placed, Field<'_>)], bodies: &[Placed]) {
+    let mut met: BTreeMap<&str, usize> = BTreeMap::new();
+    for ((end, _), _) in ends {
+        *met.entry(end).or_default() += 1;
+    }
+    let bodies = bodies.iter().map(|(body, _)| body.as_str());
+    let known: Vec<&str> = FIXED_ENDS.into_iter().chain(bodies).collect();
     for ((end, at), field) in ends {
-        let is_fixed =
-            FIXED_ENDS.contains(&end.as_str()) || bodies.iter().any(|(body, _)| body == end);
-        let meets = ends.iter().filter(|((other, _), _)| other == end).count();
-        if is_fixed || meets > 1 {
+        if known.contains(&end.as_str()) || met.get(end.as_str()).is_some_and(|meets| *meets > 1) {
             continue;
         }
-        let others = ends
-            .iter()
-            .map(|((other, _), _)| other.as_str())
-            .filter(|other| other != end);
-        let known: Vec<&str> = FIXED_ENDS
-            .into_iter()
-            .chain(bodies.iter().map(|(body, _)| body.as_str()))
-            .chain(others)
-            .collect();
-        let hint = nearest(end, &known).map(|near| format!("write \"{near}\""));
+        let others = met.keys().copied().filter(|other| *other != end);
+        let words: Vec<&str> = known.iter().copied().chain(others).collect();
+        let hint = nearest(end, &words).map(|near| format!("write \"{near}\""));
         let message = format!(
             "{} is {}, where no other line ends; expected pool, a [[body]], pump inlet, pump outlet or the end of another line",
             field.name,
@@ -120,22 +117,7 @@ pub(super) fn check_meters(lines: &Lines, meters: &[ReadMeter<'_>]) {
         let Some((field, on)) = read.on.zip(on.filter(|on| !names.contains(on))) else {
             continue;
         };
-        match names.is_empty() {
-            true => field.refuse(
-                "the name of a line, and the file has no [[line]]",
-                Some("take out on".to_owned()),
-            ),
-            false => {
-                let hint = nearest(on, &names).map(|near| format!("write \"{near}\""));
-                field.refuse(&format!("the name of a line: {}", shown_list(&names)), hint);
-            }
-        }
+        let hint = nearest(on, &names).map(|near| format!("write \"{near}\""));
+        field.refuse(&format!("the name of a line: {}", shown_list(&names)), hint);
     }
-}
-
-/// Names of the file in one phrase, as messages show them.
-pub(super) fn shown_list(names: &[&str]) -> String {
-    let names: Vec<String> = names.iter().map(|name| shown(name)).collect();
-    let names: Vec<&str> = names.iter().map(String::as_str).collect();
-    crate::one_of(&names)
 }

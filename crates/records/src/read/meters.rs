@@ -77,44 +77,42 @@ fn meter(table: &Table<'_>, id: Option<Placed>) -> Option<Meter> {
         .require("measures", "\"flow\"")
         .and_then(|field| field.word());
     let kind = table.word("kind");
-    // Without knowing what is measured the units of the others cannot be judged.
-    let dimension = measures.map(MeterOf::dimension);
-    let amount = |key, range| {
-        let field = table.get(key)?;
-        field.quantity(dimension?, range)
-    };
-    let accuracy = table
-        .get("accuracy")
-        .zip(dimension)
-        .map(|(field, dimension)| accuracies(&field, dimension));
-    let resolution = amount("resolution", Range::AboveZero);
-    let range = table
-        .get("range")
-        .zip(measures)
-        .and_then(|(field, measures)| range(table, &field, measures));
+    // Without knowing what is measured the units of these three cannot be judged.
+    let [accuracy, resolution, range] =
+        ["accuracy", "resolution", "range"].map(|key| table.get(key).zip(measures));
+    let accuracy = accuracy.map(|(field, measures)| accuracies(&field, measures.dimension()));
+    let resolution =
+        resolution.and_then(|(field, of)| field.quantity(of.dimension(), Range::AboveZero));
+    let range = range.and_then(|(field, measures)| ends_of_range(&field, measures));
+    let coverage = table
+        .get("coverage")
+        .and_then(|field| field.number(Range::AboveZero));
+    let share_common = table
+        .get("share_common")
+        .and_then(|field| field.number(SHARE_COMMON));
+    let on = table.name("on");
+    let scaled_for = table.name("scaled_for");
+    let tap = table.word("tap");
+    let height = table.quantity("height", Dimension::Length, Range::Any);
+    let read_at = table.get("read_at").and_then(|field| edge(&field));
+    table.finish();
     let meter = Meter {
-        id: id.map(|(id, _)| id).unwrap_or_default(),
-        measures: measures.unwrap_or(MeterOf::Flow),
+        id: id?.0,
+        measures: measures?,
         kind,
         accuracy: accuracy.unwrap_or_default(),
-        coverage: table
-            .get("coverage")
-            .and_then(|field| field.number(Range::AboveZero)),
+        coverage,
         resolution,
         range,
-        share_common: table
-            .get("share_common")
-            .and_then(|field| field.number(SHARE_COMMON)),
-        on: table.name("on"),
-        scaled_for: table.name("scaled_for"),
-        tap: table.word("tap"),
-        height: table.quantity("height", Dimension::Length, Range::Any),
-        read_at: table.get("read_at").and_then(|field| edge(&field)),
+        share_common,
+        on,
+        scaled_for,
+        tap,
+        height,
+        read_at,
     };
-    table.finish();
-    measures?;
     check(table, &meter);
-    Some(meter).filter(|meter| !meter.id.is_empty())
+    Some(meter)
 }
 
 const SHARE_COMMON: Range = Range::Between {
@@ -137,7 +135,7 @@ fn accuracies(field: &Field<'_>, dimension: Dimension) -> Vec<Accuracy> {
     read
 }
 
-fn range(table: &Table<'_>, field: &Field<'_>, measures: MeterOf) -> Option<[Quantity; 2]> {
+fn ends_of_range(field: &Field<'_>, measures: MeterOf) -> Option<[Quantity; 2]> {
     let unit = measures.dimension().example();
     let [low, high] = field.pair(&format!(
         "[\"0 {}\", \"{unit}\"]",
@@ -157,7 +155,7 @@ fn range(table: &Table<'_>, field: &Field<'_>, measures: MeterOf) -> Option<[Qua
             crate::shown(&low.text),
             crate::shown(&high.text)
         );
-        table.problems.add(Some(field.at), message, None);
+        field.problems.add(Some(field.at), message, None);
     }
     Some([low, high])
 }

@@ -69,25 +69,18 @@ fn part(field: &Field<'_>) -> Option<Part> {
 }
 
 fn report_kinds(field: &Field<'_>, table: &Table<'_>, found: &[&str]) {
+    if let [first, second, ..] = found {
+        let message = format!("the part has two kinds, {first} and {second}; expected one");
+        let hint = format!("make it two parts: {{ {first} = … }}, {{ {second} = … }}");
+        field.problems.add(Some(field.at), message, Some(hint));
+        return;
+    }
     let all: Vec<&str> = KINDS.iter().map(|(key, _)| *key).collect();
-    let (message, hint) = match found {
-        [first, second, ..] => (
-            format!("the part has two kinds, {first} and {second}; expected one"),
-            Some(format!(
-                "make it two parts: {{ {first} = … }}, {{ {second} = … }}"
-            )),
-        ),
-        _ => {
-            let near = table
-                .everything()
-                .find_map(|key| Some((shown(key.name), nearest(key.name, &all)?)));
-            let hint = near.map(|(typed, near)| format!("write {near} for {typed}"));
-            (
-                format!("the part has no kind; expected {}", one_of(&all)),
-                hint,
-            )
-        }
-    };
+    let near = table
+        .everything()
+        .find_map(|key| Some((shown(key.name), nearest(key.name, &all)?)));
+    let hint = near.map(|(typed, near)| format!("write {near} for {typed}"));
+    let message = format!("the part has no kind; expected {}", one_of(&all));
     field.problems.add(Some(field.at), message, hint);
 }
 

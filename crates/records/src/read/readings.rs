@@ -1,7 +1,7 @@
 //! Reads a file of readings: separated values after RFC 4180, by commas, semicolons or tabs.
 
 use super::cells::{self, CellError};
-use super::columns::{Heading, heading};
+use super::columns::{Heading, MAX_COLUMNS, heading};
 use super::records::{Record, Records};
 use crate::number::DecimalMark;
 use crate::problems::Problems;
@@ -83,13 +83,19 @@ impl Layout {
 fn layout(record: &Record<'_>, problems: &Problems<'_>) -> Option<Layout> {
     let mut headings: Vec<Heading> = Vec::new();
     let mut sound = true;
+    let is_filled = |(_, text): &(usize, &str)| !text.trim().is_empty();
     let count = record
         .cells()
         .enumerate()
-        .filter(|(_, text)| !text.trim().is_empty())
-        .map(|(index, _)| index + 1)
-        .last();
-    for (index, text) in record.cells().take(count.unwrap_or(0)).enumerate() {
+        .filter(is_filled)
+        .last()
+        .map_or(0, |(index, _)| index + 1);
+    if count > MAX_COLUMNS {
+        let message = format!("there are {count} columns; expected at most {MAX_COLUMNS}");
+        problems.add(Some(record.start()), message, None);
+        return None;
+    }
+    for (index, text) in record.cells().take(count).enumerate() {
         let read = heading(text).and_then(|heading| unless_repeated(heading, &headings));
         match read {
             Ok(heading) => headings.push(heading),

@@ -154,8 +154,9 @@ impl CellScan {
         let ends_cell = byte == self.delimiter || byte == b'\n' || byte == b'\r';
         let (state, step) = match (self.state, byte) {
             (State::Quoted, b'"') => (State::Quote, Step::Within),
-            (State::Quoted, _) => (State::Quoted, Step::Within),
-            (State::Start | State::Quote, b'"') => (State::Quoted, Step::Within),
+            (State::Quoted, _) | (State::Start | State::Quote, b'"') => {
+                (State::Quoted, Step::Within)
+            }
             _ if ends_cell => (State::Start, Step::NextCell),
             _ => (State::Bare, Step::Within),
         };

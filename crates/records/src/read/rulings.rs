@@ -1,8 +1,7 @@
 //! Reads the rulings of a test, and checks that each points at a reading.
 
-use super::steps::shown_columns;
 use crate::walker::{Field, Table};
-use crate::wording::{nearest, shown};
+use crate::wording::{nearest, shown, shown_list};
 use crate::{Cell, Readings, Ruling};
 
 /// A ruling with the fields that a message on it points at.
@@ -76,10 +75,7 @@ fn check_one(read: &ReadRuling<'_>, readings: &Readings) {
         let hint =
             nearest(&read.ruling.column, &names).map(|near| format!("write \"{}\"", shown(near)));
         read.column.refuse(
-            &format!(
-                "a column of the readings: {}",
-                shown_columns(&readings.columns)
-            ),
+            &format!("a column of the readings: {}", shown_list(&names)),
             hint,
         );
         return;

@@ -4,7 +4,9 @@ use super::{lines, meters, operation, pump};
 use crate::unit::Dimension;
 use crate::values::Range;
 use crate::walker::{Field, Table};
+use crate::wording::shown;
 use crate::{Body, Limits, Place, Problem, Site, Source, Water, document};
+use std::collections::BTreeMap;
 
 /// Water of a pool; the laws of water that the analysis rests on hold from 0 to 60 °C.
 pub(super) const WATER_TEMPERATURE: Range = Range::Between {
@@ -69,7 +71,7 @@ fn site(root: &Table<'_>) -> Option<Site> {
         bodies: bodies.bodies,
         pump: pump?,
         meters: meters.into_iter().filter_map(|read| read.meter).collect(),
-        lines: lines.lines,
+        lines: lines.read,
         limits: limits.unwrap_or_default(),
         operation: operation.unwrap_or_default(),
     })
@@ -147,12 +149,15 @@ fn body_name(field: &Field<'_>) -> Option<Placed> {
 
 /// Reports every name that stands twice.
 pub(super) fn report_repeats(root: &Table<'_>, key: &str, names: &[Placed]) {
-    for (position, (name, at)) in names.iter().enumerate() {
-        let earlier = names.iter().take(position).find(|(other, _)| other == name);
-        if let Some((_, first)) = earlier {
-            let line = root.problems.line(*first);
-            let message =
-                format!("{key} is {name}, which line {line} has already; expected another {key}");
+    let mut seen: BTreeMap<&str, usize> = BTreeMap::new();
+    for (name, at) in names {
+        let first = *seen.entry(name).or_insert(*at);
+        if first != *at {
+            let line = root.problems.line(first);
+            let message = format!(
+                "{key} is {}, which line {line} has already; expected another {key}",
+                shown(name)
+            );
             root.problems.add(Some(*at), message, None);
         }
     }

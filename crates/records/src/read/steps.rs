@@ -1,9 +1,8 @@
 //! Reads steps that are typed inline, as `[[step]]` tables of the test file.
 
 use super::cells;
-use super::columns::meter_id;
+use super::columns::{MAX_COLUMNS, meter_id};
 use crate::walker::{Field, Table};
-use crate::wording::shown;
 use crate::{Cell, Column, Measured, Quantity, Readings, Row};
 use toml::de::DeValue;
 
@@ -22,12 +21,21 @@ struct Step {
 }
 
 /// Reads every `[[step]]`; the columns stand in the order of the contract.
-pub(super) fn steps(tables: &[Table<'_>]) -> Readings {
+pub(super) fn steps(root: &Table<'_>, tables: &[Table<'_>]) -> Readings {
     let steps: Vec<Step> = tables.iter().filter_map(step).collect();
     let mut columns: Vec<Column> = Vec::new();
     for reading in steps.iter().flat_map(|step| &step.readings) {
         if !columns.iter().any(|column| reading.is_in(column)) {
             columns.push(reading.column());
+        }
+        if columns.len() > MAX_COLUMNS {
+            root.report(
+                format!(
+                    "the steps have more than {MAX_COLUMNS} different readings; expected fewer"
+                ),
+                None,
+            );
+            return Readings::default();
         }
     }
     columns.sort_by_key(|column| column.measured);
@@ -186,17 +194,20 @@ fn note(field: &Field<'_>) -> Option<String> {
         .ok()
 }
 
-/// The place of a column in the steps: the first field of it.
+/// The place of a column in the steps: the first reading of it.
 pub(super) fn place_of(tables: &[Table<'_>], column: &Column) -> Option<usize> {
-    tables
-        .iter()
-        .find_map(|table| table.get(column.measured.key()))
-        .map(|field| field.at)
-}
-
-/// What a ruling may point at, in words.
-pub(super) fn shown_columns(columns: &[Column]) -> String {
-    let names: Vec<String> = columns.iter().map(|column| shown(&column.name())).collect();
-    let names: Vec<&str> = names.iter().map(String::as_str).collect();
-    crate::one_of(&names)
+    let reading = |table: &Table<'_>| {
+        let field = table.get(column.measured.key())?;
+        match &column.meter {
+            None => matches!(field.value, DeValue::String(_)).then_some(field.at),
+            Some(meter) => {
+                let by_meter = field.value.as_table()?;
+                let named = by_meter
+                    .iter()
+                    .find(|(key, _)| key.get_ref().trim() == meter);
+                named.map(|(key, _)| key.span().start)
+            }
+        }
+    };
+    tables.iter().find_map(reading)
 }

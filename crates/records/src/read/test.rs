@@ -1,16 +1,12 @@
-//! Reads a test file with its readings, and checks a test against its site.
+//! Reads a test file with its readings.
 
-use super::lines::shown_list;
-use super::readings::{headings, read_readings};
+use super::readings::read_readings;
 use super::site::WATER_TEMPERATURE;
 use super::{rulings, steps};
-use crate::problems::Problems;
 use crate::unit::Dimension;
 use crate::walker::{Field, Table};
-use crate::wording::{nearest, shown};
-use crate::{
-    Column, Condition, Measured, MeterOf, Problem, Readings, Site, Source, Test, TestHead, document,
-};
+use crate::wording::shown;
+use crate::{Condition, Problem, Readings, Ruling, Source, Test, TestHead, document};
 use toml::de::DeValue;
 
 /// The bare name of the file of readings that a test file names, if it names one.
@@ -23,11 +19,23 @@ pub fn readings_file(source: &Source) -> Result<Option<String>, Vec<Problem>> {
     })
 }
 
+/// The file of readings beside the test file.
+#[derive(Clone, Copy)]
+enum Beside<'r> {
+    Nothing,
+    Wrong,
+    Read(&'r Readings),
+}
+
 /// Reads a test file with the file of readings that it names, or everything that is wrong in either.
 pub fn read_test(source: &Source, readings: Option<&Source>) -> Result<Test, Vec<Problem>> {
     let read = readings.map(read_readings);
-    let table = read.as_ref().map(|read| read.as_ref().ok());
-    let test = document::read(source, |root| test(root, table, stem(&source.name)));
+    let beside = match &read {
+        None => Beside::Nothing,
+        Some(Err(_)) => Beside::Wrong,
+        Some(Ok(readings)) => Beside::Read(readings),
+    };
+    let test = document::read(source, |root| Some(test(root, beside, stem(&source.name))));
     match (test, read) {
         (Ok(test), None | Some(Ok(_))) => Ok(test),
         (test, read) => {
@@ -48,50 +56,58 @@ fn stem(name: &str) -> String {
     }
 }
 
-/// Reads the test; the file of readings is absent, present but wrong, or read.
-fn test(root: &Table<'_>, table: Option<Option<&Readings>>, name: String) -> Option<Test> {
-    let date = root.get("date").and_then(|field| date(&field));
-    let water_temperature = root.quantity(
-        "water_temperature",
-        Dimension::Temperature,
-        WATER_TEMPERATURE,
-    );
-    let (closed, throttled) = (root.names("closed"), root.names("throttled"));
-    let (also_running, power_includes) = (root.names("also_running"), root.names("power_includes"));
+/// Reads the test. What is wrong in it is reported, and what is left of it does not matter then.
+fn test(root: &Table<'_>, beside: Beside<'_>, name: String) -> Test {
     let file_field = root.get("readings");
     let file = file_field.and_then(|field| bare_file_name(&field));
     let tables = root.tables("step", "[[step]]");
-    let condition = root.get("condition").and_then(|field| condition(&field));
     let rulings = rulings::rulings(root);
-    root.finish();
-    report_closed_and_throttled(root, &closed);
-    report_two_places(file_field, &tables, table);
-    let inline = (file_field.is_none()).then(|| steps::steps(&tables));
-    let readings = if file.is_some() {
-        table.flatten().cloned()
-    } else {
-        inline
+    let readings = match (file_field, beside) {
+        (None, _) => Some(steps::steps(root, &tables)),
+        (Some(_), Beside::Read(readings)) => Some(readings.clone()),
+        (Some(_), Beside::Wrong | Beside::Nothing) => None,
     };
     if let Some(readings) = &readings {
         rulings::check(&rulings, readings);
     }
-    let head = TestHead {
-        format: document::FORMAT,
-        date,
-        water_temperature,
-        closed,
-        throttled,
-        also_running,
-        power_includes,
-        readings: file,
-        condition: condition.unwrap_or_default(),
-        rulings: rulings.into_iter().map(|read| read.ruling).collect(),
-    };
-    Some(Test {
+    if let Some(field) = file_field.filter(|_| file.is_some()) {
+        report_place(&field, &tables, beside);
+    }
+    let head = head(
+        root,
+        file,
+        rulings.into_iter().map(|read| read.ruling).collect(),
+    );
+    root.finish();
+    Test {
         name,
         head,
         readings: readings.unwrap_or_default(),
-    })
+    }
+}
+
+fn head(root: &Table<'_>, readings: Option<String>, rulings: Vec<Ruling>) -> TestHead {
+    let head = TestHead {
+        format: document::FORMAT,
+        date: root.get("date").and_then(|field| date(&field)),
+        water_temperature: root.quantity(
+            "water_temperature",
+            Dimension::Temperature,
+            WATER_TEMPERATURE,
+        ),
+        closed: root.names("closed"),
+        throttled: root.names("throttled"),
+        also_running: root.names("also_running"),
+        power_includes: root.names("power_includes"),
+        readings,
+        condition: root
+            .get("condition")
+            .and_then(|field| condition(&field))
+            .unwrap_or_default(),
+        rulings,
+    };
+    report_closed_and_throttled(root, &head.closed);
+    head
 }
 
 fn date(field: &Field<'_>) -> Option<toml::value::Datetime> {
@@ -150,129 +166,14 @@ fn report_closed_and_throttled(root: &Table<'_>, closed: &[String]) {
     }
 }
 
-fn report_two_places(
-    file: Option<Field<'_>>,
-    steps: &[Table<'_>],
-    table: Option<Option<&Readings>>,
-) {
-    let Some(field) = file else { return };
+fn report_place(file: &Field<'_>, steps: &[Table<'_>], beside: Beside<'_>) {
     if !steps.is_empty() {
         let hint = Some("keep the file of readings or the [[step]] tables".to_owned());
-        field.report(
+        file.report(
             "there are [[step]] tables too; expected one of the two",
             hint,
         );
-    } else if table.is_none() {
-        field.report("there is no such file beside the test file", None);
-    }
-}
-
-/// Checks the names of a test against its site: lines that are shut or throttled, meters of the columns.
-///
-/// The sources are those that the test was read from; they give the places of the problems.
-pub fn check_test(
-    site: &Site,
-    source: &Source,
-    readings: Option<&Source>,
-    test: &Test,
-) -> Vec<Problem> {
-    let (tree, _) = document::parse(&source.text);
-    let problems = Problems::new(source);
-    let root = Table::root(&problems, &tree);
-    check_lines(site, &root);
-    let mut list = match readings {
-        Some(readings) => {
-            let elsewhere = Problems::new(readings);
-            for (column, at) in headings(readings) {
-                check_meter(site, &column, Some(at), &elsewhere);
-            }
-            elsewhere.into_list()
-        }
-        None => {
-            let tables = root.tables("step", "[[step]]");
-            for column in &test.readings.columns {
-                check_meter(site, column, steps::place_of(&tables, column), &problems);
-            }
-            Vec::new()
-        }
-    };
-    drop(root);
-    let mut all = problems.into_list();
-    all.append(&mut list);
-    all
-}
-
-fn check_lines(site: &Site, root: &Table<'_>) {
-    let names: Vec<&str> = site.lines.iter().map(|line| line.name.as_str()).collect();
-    for key in ["closed", "throttled"] {
-        for field in root.get(key).map(|field| field.items()).unwrap_or_default() {
-            let name = field.value.as_str().unwrap_or_default().trim();
-            if names.contains(&name) {
-                continue;
-            }
-            let hint = nearest(name, &names).map(|near| format!("write \"{}\"", shown(near)));
-            match names.as_slice() {
-                [] => field.refuse("the name of a line, and the site has no [[line]]", hint),
-                _ => field.refuse(&format!("a line of the site: {}", shown_list(&names)), hint),
-            }
-        }
-    }
-}
-
-fn check_meter(site: &Site, column: &Column, at: Option<usize>, problems: &Problems<'_>) {
-    let Some(id) = &column.meter else { return };
-    let fitting: &[MeterOf] = meters_of(column.measured);
-    let named = site.meters.iter().find(|meter| meter.id == *id);
-    if named.is_some_and(|meter| fitting.contains(&meter.measures)) {
-        return;
-    }
-    let ids: Vec<&str> = site
-        .meters
-        .iter()
-        .filter(|meter| fitting.contains(&meter.measures))
-        .map(|meter| meter.id.as_str())
-        .collect();
-    let name = shown(&column.name());
-    let expected = match ids.as_slice() {
-        [] => "the site has no such meter".to_owned(),
-        _ => format!("expected {}", shown_list(&ids)),
-    };
-    let hint =
-        nearest(id, &ids).map(|near| format!("write {} {}", column.measured.word(), shown(near)));
-    match named {
-        Some(meter) => {
-            let measures = meter.measures.word();
-            problems.add(
-                at,
-                format!(
-                    "{name} was read on meter {}, which measures {measures}; {expected}",
-                    shown(id)
-                ),
-                hint,
-            );
-        }
-        // A meter that the site does not declare has the stated defaults, unless it declares others of its kind.
-        None if ids.is_empty() => {}
-        None => problems.add(
-            at,
-            format!(
-                "{name} names the meter {}, which the site does not have; {expected}",
-                shown(id)
-            ),
-            hint,
-        ),
-    }
-}
-
-/// What a meter must measure to be read in a column. A gauge of vacuum often shows pressure too.
-fn meters_of(measured: Measured) -> &'static [MeterOf] {
-    match measured {
-        Measured::Flow => &[MeterOf::Flow],
-        Measured::Power => &[MeterOf::Power],
-        Measured::Current => &[MeterOf::Current],
-        Measured::Voltage => &[MeterOf::Voltage],
-        Measured::FilterPressure => &[MeterOf::Pressure],
-        Measured::InletVacuum | Measured::InletPressure => &[MeterOf::Vacuum, MeterOf::Pressure],
-        Measured::Speed | Measured::Head | Measured::Time => &[],
+    } else if matches!(beside, Beside::Nothing) {
+        file.report("there is no such file beside the test file", None);
     }
 }

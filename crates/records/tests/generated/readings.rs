@@ -176,7 +176,7 @@ fn rulings(readings: &Readings, choice: u64) -> Vec<Ruling> {
     let Some(row) = rows.get(usize::try_from(choice % 7).unwrap()) else {
         return Vec::new();
     };
-    let say = if choice % 2 == 0 {
+    let say = if choice.is_multiple_of(2) {
         Verdict::Confirmed
     } else {
         Verdict::Drop
