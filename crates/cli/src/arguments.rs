@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 /// Finds the laws of a pool's circulation from a step test: what to trust, where water is cheapest, which limit binds.
 #[derive(Debug, Parser)]
-#[command(name = "headwright", version, about, max_term_width = 100)]
+#[command(name = "headwright", version, max_term_width = 100)]
 pub(crate) struct Line {
     #[command(subcommand)]
     pub(crate) command: Command,
@@ -28,8 +28,11 @@ pub(crate) enum Command {
         /// The shell.
         shell: clap_complete::Shell,
     },
-    /// Print the manual page.
-    Man,
+    /// Print a manual page.
+    Man {
+        /// The command that it is about; absent, the whole.
+        about: Option<String>,
+    },
 }
 
 /// The units of an answer.

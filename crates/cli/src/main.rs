@@ -33,6 +33,6 @@ fn run(command: Command) -> Result<ExitCode, Failure> {
         Command::Loss(arguments) => commands::loss::run(&arguments),
         Command::Demo(arguments) => commands::demo::run(&arguments),
         Command::Completions { shell } => commands::shell::completions(shell),
-        Command::Man => commands::shell::man(),
+        Command::Man { about } => commands::shell::man(about.as_deref()),
     }
 }

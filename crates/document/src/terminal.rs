@@ -98,8 +98,10 @@ impl Layout {
         table
             .load_style(TableStyle::new())
             .set_content_arrangement(ContentArrangement::Dynamic)
-            .set_width(u16::try_from(self.width).unwrap_or(u16::MAX))
-            .set_header(content.headings.clone());
+            .set_width(u16::try_from(self.width).unwrap_or(u16::MAX));
+        if !content.headings.is_empty() {
+            table.set_header(content.headings.clone());
+        }
         for row in &content.rows {
             table.add_row(row.clone());
         }

@@ -72,7 +72,8 @@ fn most_generated_pads_are_analysed_and_some_are_refused() {
         .filter(|answer| answer.contains("\"slope_m3s_per_rpm\": {"))
         .count();
     println!("refused {refused}, with a flow law {with_laws}, of {GENERATED}");
-    // A typing fault that cannot be read is put into one pad in sixteen, and one pad in nine has no flow column.
-    assert!((4..=40).contains(&refused), "{refused} refused");
+    // 200 pads have 320 tests, of which one in sixteen cannot be read: 20 with a standard deviation of 4.
+    assert!((4..=36).contains(&refused), "{refused} refused");
+    // Nine pads in ten have a flow column; some of the rest too few steps, or too few readings that are trusted.
     assert!(with_laws >= 120, "{with_laws} with a flow law");
 }

@@ -33,7 +33,7 @@ enum Fault {
     Unreadable,
 }
 
-/// One fault in three is none; one in sixteen tests is refused, about.
+/// Of sixteen tests six are typed as read, and one cannot be read.
 const FAULTS: [Option<Fault>; 16] = [
     None,
     None,
@@ -129,12 +129,8 @@ fn columns(pad: &Pad, stream: &mut Stream) -> Vec<Column> {
     } else {
         "flow"
     };
-    // Where a unit is large its readings have more decimals.
-    let (flow_decimals, gauge_decimals) = if pad.flow_unit.per_own < 0.1 {
-        (2, 2)
-    } else {
-        (1, 2)
-    };
+    // The larger the unit, the more decimals a display has.
+    let flow_decimals = if pad.flow_unit.per_own < 0.1 { 2 } else { 1 };
     let mut columns = Vec::new();
     if stream.happens(0.9) {
         columns.push(column(flow, pad.flow_unit, flow_decimals, |pad, speed| {
@@ -160,21 +156,15 @@ fn columns(pad: &Pad, stream: &mut Stream) -> Vec<Column> {
         (0.4, column("voltage", own("V"), 1, |pad, _| pad.supply_v)),
         (
             0.7,
-            column(
-                "filter pressure",
-                pad.pressure_unit,
-                gauge_decimals,
-                |pad, speed| pad.top_pressure_psi * pad.gauge_share(speed),
-            ),
+            column("filter pressure", pad.pressure_unit, 2, |pad, speed| {
+                pad.top_pressure_psi * pad.gauge_share(speed)
+            }),
         ),
         (
             0.5,
-            column(
-                "inlet vacuum",
-                pad.vacuum_unit,
-                gauge_decimals,
-                |pad, speed| pad.top_vacuum_inhg * pad.gauge_share(speed),
-            ),
+            column("inlet vacuum", pad.vacuum_unit, 2, |pad, speed| {
+                pad.top_vacuum_inhg * pad.gauge_share(speed)
+            }),
         ),
     ];
     columns.extend(
@@ -215,13 +205,22 @@ fn mistype(cells: &mut [Vec<String>], fault: Fault, stream: &mut Stream) {
 fn table(columns: &[Column], speeds: &[f64], cells: &[Vec<String>]) -> String {
     let headings = columns
         .iter()
-        .map(|column| format!(",{} [{}]", column.word, column.unit.name));
+        .map(|column| format!("{} [{}]", column.word, column.unit.name));
+    let heading = row("speed [rpm]".to_owned(), headings, "note");
     let rows = speeds
         .iter()
         .zip(cells)
-        .map(|(speed_rpm, cells)| format!("{speed_rpm:.0},{},", cells.join(",")));
-    let heading = format!("speed [rpm]{},note", headings.collect::<String>());
+        .map(|(speed_rpm, cells)| row(format!("{speed_rpm:.0}"), cells.iter().cloned(), ""));
     lines([heading].into_iter().chain(rows))
+}
+
+fn row(speed: String, cells: impl Iterator<Item = String>, note: &str) -> String {
+    let cells: Vec<String> = [speed]
+        .into_iter()
+        .chain(cells)
+        .chain([note.to_owned()])
+        .collect();
+    cells.join(",")
 }
 
 fn inline(columns: &[Column], speeds: &[f64], cells: &[Vec<String>]) -> String {

@@ -1,0 +1,196 @@
+//! What the command answers on the examples, frozen, and the exit codes of the contract.
+
+mod support;
+
+use std::fs;
+use support::{ends, examples, headwright};
+
+#[test]
+fn the_demo_reads_as_it_should() {
+    let (out, err) = ends(&examples(), &["demo"], 0);
+    assert_eq!(err, "");
+    insta::assert_snapshot!("demo", out);
+}
+
+#[test]
+fn the_metric_example_reads_as_it_should() {
+    let files = ["analyze", "site.toml", "2026-07-08.toml"];
+    let (out, _) = ends(&examples().join("haus-birkenweg"), &files, 0);
+    insta::assert_snapshot!("haus_birkenweg", out);
+}
+
+#[test]
+fn units_can_be_asked_for() {
+    let folder = examples().join("larkspur-lane");
+    let us = ends(&folder, &["analyze", "site.toml", "2026-05-16.toml"], 0).0;
+    let si = ends(
+        &folder,
+        &["analyze", "site.toml", "2026-05-16.toml", "--units", "si"],
+        0,
+    )
+    .0;
+    assert!(us.contains(" gpm") && !us.contains("m³/h"));
+    assert!(si.contains(" m³/h") && !si.contains(" gpm"));
+}
+
+#[test]
+fn loss_reads_as_it_should() {
+    let arguments = [
+        "loss",
+        "--pipe",
+        "2 in",
+        "--spec",
+        "PVC Sch 40",
+        "--length",
+        "100 ft",
+        "--flow",
+        "60 gpm",
+    ];
+    insta::assert_snapshot!("loss", ends(&examples(), &arguments, 0).0);
+    let mut with_json = arguments.to_vec();
+    with_json.extend(["--temperature", "82 degF", "--json"]);
+    let json: serde_json::Value =
+        serde_json::from_str(&ends(&examples(), &with_json, 0).0).unwrap();
+    // STANDARDS T26: 2 in, 60 gpm, 82 F, Re 109 346, f 0.01782, 5.291 ft per 100 ft, as printed.
+    let number = |key: &str| json[key].as_f64().unwrap();
+    assert!(
+        (number("reynolds") / 109_346.0 - 1.0).abs() < 1e-4,
+        "{json}"
+    );
+    assert!((number("friction_factor") - 0.01782).abs() < 5e-6, "{json}");
+    assert!((number("head_m") / 0.3048 - 5.291).abs() < 5e-4, "{json}");
+}
+
+#[test]
+fn check_ends_with_one_when_an_error_stands() {
+    let folder = examples().join("larkspur-lane");
+    ends(&folder, &["check", "site.toml"], 0);
+    ends(&folder, &["check", "site.toml", "2026-05-16.toml"], 0);
+    let (out, _) = ends(
+        &folder,
+        &["check", "site.toml", "2026-06-02.toml", "--json"],
+        1,
+    );
+    let json: serde_json::Value = serde_json::from_str(&out).unwrap();
+    assert_eq!(json["format"], 1);
+    let errors = json["findings"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .filter(|f| f["severity"] == "error");
+    assert_eq!(errors.count(), 3);
+    // The analysis of the same test is done, whatever its findings.
+    ends(&folder, &["analyze", "site.toml", "2026-06-02.toml"], 0);
+}
+
+#[test]
+fn a_new_site_can_be_filled_at_once_and_is_never_overwritten() {
+    let folder = tempfile::tempdir().unwrap();
+    for units in ["us", "si"] {
+        let name = format!("Old Mill \"{units}\"");
+        ends(folder.path(), &["new", &name, "--units", units], 0);
+        let made = folder.path().join(format!("old-mill-{units}"));
+        let mut files: Vec<String> = fs::read_dir(&made)
+            .unwrap()
+            .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+            .collect();
+        files.sort();
+        let [readings, test, site] = files.as_slice() else {
+            panic!("{files:?}");
+        };
+        assert_eq!(site, "site.toml");
+        let (out, _) = ends(&made, &["analyze", site, test], 0);
+        assert!(out.contains("no steps"), "{out}");
+        let headings = fs::read_to_string(made.join(readings)).unwrap();
+        let rows = "0,,6,,,,\n900,20,110,1,2,3,\n1800,41,420,2.4,5,5,\n2400,55,880,4.4,9,7,\n2900,66,1480,6.9,13,9,\n";
+        fs::write(made.join(readings), headings + rows).unwrap();
+        let (out, _) = ends(&made, &["analyze", site, test], 0);
+        assert!(out.contains("Fixed draw"), "{out}");
+        let (_, err) = ends(folder.path(), &["new", &name, "--units", units], 2);
+        assert!(
+            err.contains("stands already") && err.contains("hint:"),
+            "{err}"
+        );
+        assert!(
+            fs::read_to_string(made.join(readings))
+                .unwrap()
+                .ends_with("9,\n")
+        );
+    }
+    ends(folder.path(), &["new", "bell\u{7}"], 2);
+    assert!(!folder.path().join("bell").exists());
+}
+
+#[test]
+fn the_demo_can_be_taken_home() {
+    let folder = tempfile::tempdir().unwrap();
+    ends(folder.path(), &["demo", "--write", "mine"], 0);
+    ends(
+        &folder.path().join("mine"),
+        &["analyze", "site.toml", "2026-05-16.toml"],
+        0,
+    );
+    ends(folder.path(), &["demo", "--write", "mine"], 2);
+}
+
+#[test]
+fn manual_and_completions_are_printed() {
+    let (out, _) = ends(&examples(), &["man"], 0);
+    assert!(out.contains("headwright"));
+    let (out, _) = ends(&examples(), &["man", "analyze"], 0);
+    assert!(out.contains("analyze"));
+    ends(&examples(), &["man", "nothing"], 2);
+    for shell in ["bash", "zsh", "fish"] {
+        assert!(ends(&examples(), &["completions", shell], 0).0.len() > 100);
+    }
+}
+
+#[test]
+fn colour_is_for_terminals_only() {
+    let plain = ends(&examples(), &["demo"], 0).0;
+    assert!(!plain.contains('\u{1b}'));
+    let forced = headwright(&examples())
+        .arg("demo")
+        .env("CLICOLOR_FORCE", "1")
+        .output()
+        .unwrap();
+    assert!(String::from_utf8(forced.stdout).unwrap().contains('\u{1b}'));
+    let refused = headwright(&examples())
+        .arg("demo")
+        .env("NO_COLOR", "1")
+        .output()
+        .unwrap();
+    assert!(
+        !String::from_utf8(refused.stdout)
+            .unwrap()
+            .contains('\u{1b}')
+    );
+}
+
+#[test]
+fn a_closed_pipe_ends_quietly_and_a_full_disk_is_said() {
+    use std::process::Stdio;
+    let mut child = headwright(&examples())
+        .arg("demo")
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    drop(child.stdout.take());
+    let output = child.wait_with_output().unwrap();
+    assert_eq!(output.status.code(), Some(0));
+    assert!(output.stderr.is_empty());
+    if let Ok(full) = fs::OpenOptions::new().write(true).open("/dev/full") {
+        let output = headwright(&examples())
+            .arg("demo")
+            .stdout(full)
+            .output()
+            .unwrap();
+        assert_eq!(output.status.code(), Some(3));
+        assert!(
+            String::from_utf8(output.stderr)
+                .unwrap()
+                .contains("cannot be written")
+        );
+    }
+}
