@@ -1,5 +1,11 @@
 //! Replays the corpus that is kept for the fuzzer, so that what it once found stays mended.
 
+#![expect(
+    clippy::unwrap_used,
+    clippy::print_stdout,
+    reason = "a test panics on a corpus that cannot be read, and names the file that it stopped at"
+)]
+
 #[path = "../../fuzz/src/lib.rs"]
 #[expect(
     unreachable_pub,

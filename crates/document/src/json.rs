@@ -111,7 +111,6 @@ struct PowerJson {
     standby_w: Option<E>,
 }
 
-/// Not known before total head is (see the finding `not-identifiable`).
 #[derive(Serialize)]
 struct SystemJson {
     static_m: Option<E>,
@@ -210,6 +209,7 @@ fn steps_of(test: &TestResult) -> Vec<StepJson> {
         power_factor: e(step.power_factor),
         head_m: e(step.head_m),
         head_from: step.head_from.map(|from| match from {
+            HeadFrom::Gauges => "gauges",
             HeadFrom::Stated => "stated",
         }),
         head_bound_m: e(step.head_bound_m),
@@ -221,6 +221,7 @@ fn steps_of(test: &TestResult) -> Vec<StepJson> {
 
 fn laws_of(laws: &Laws) -> LawsJson {
     let (flow, power) = (laws.flow.as_ref(), laws.power.as_ref());
+    let system = laws.system.as_ref();
     LawsJson {
         flow: FlowJson {
             slope_m3s_per_rpm: e(flow.map(|law| law.slope_m3s_per_rpm)),
@@ -234,9 +235,9 @@ fn laws_of(laws: &Laws) -> LawsJson {
             standby_w: e(laws.standby_w),
         },
         system: SystemJson {
-            static_m: None,
-            coefficient_m_per_m3s_n: None,
-            exponent: None,
+            static_m: e(system.and_then(|law| law.static_m)),
+            coefficient_m_per_m3s_n: e(system.and_then(|law| law.coefficient_m_per_m3s_n)),
+            exponent: e(system.and_then(|law| law.exponent)),
         },
     }
 }

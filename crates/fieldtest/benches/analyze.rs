@@ -12,14 +12,29 @@ fn source(name: &str, text: &str) -> Source {
 }
 
 fn analyze(criterion: &mut Criterion) {
-    let site = source("site.toml", include_str!("../../../examples/larkspur-lane/site.toml"));
+    let site = source(
+        "site.toml",
+        include_str!("../../../examples/larkspur-lane/site.toml"),
+    );
     let clean = TestFiles {
-        test: source("clean.toml", include_str!("../../../examples/larkspur-lane/2026-05-16.toml")),
-        readings: Some(source("clean.csv", include_str!("../../../examples/larkspur-lane/2026-05-16.csv"))),
+        test: source(
+            "clean.toml",
+            include_str!("../../../examples/larkspur-lane/2026-05-16.toml"),
+        ),
+        readings: Some(source(
+            "clean.csv",
+            include_str!("../../../examples/larkspur-lane/2026-05-16.csv"),
+        )),
     };
     let faulty = TestFiles {
-        test: source("faulty.toml", include_str!("../../../examples/larkspur-lane/2026-06-02.toml")),
-        readings: Some(source("faulty.csv", include_str!("../../../examples/larkspur-lane/2026-06-02.csv"))),
+        test: source(
+            "faulty.toml",
+            include_str!("../../../examples/larkspur-lane/2026-06-02.toml"),
+        ),
+        readings: Some(source(
+            "faulty.csv",
+            include_str!("../../../examples/larkspur-lane/2026-06-02.csv"),
+        )),
     };
     for (name, files) in [("clean", clean), ("three_faults", faulty)] {
         let files = [files];

@@ -1,5 +1,6 @@
 //! What the analysis has to say, as codes and numbers. A finding holds no sentence: words are the renderer's.
 
+use crate::result::HeadFrom;
 use hydraulics::pipe::PipeSpec;
 use metrology::Estimate;
 use records::{Measured, unit::Unit};
@@ -138,10 +139,12 @@ pub enum Matter {
         /// Whether the voltage was read or is that of the supply.
         voltage: Voltage,
     },
-    /// A stated head needs more power than was drawn.
+    /// A head needs more power than was drawn.
     PowerTooSmallForHead {
-        /// The head that is stated, m.
+        /// The head, m.
         head_m: f64,
+        /// Where it comes from.
+        from: HeadFrom,
         /// The highest head that the power can lift, m.
         bound_m: Estimate,
         /// The flow, m³/s.
@@ -247,8 +250,10 @@ pub enum Law {
 /// What cannot be known, and which reading would tell.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Unknown {
-    /// How head grows with flow: no total head was read.
+    /// How head grows with flow: too few steps have a total head.
     SystemLaw,
+    /// The exponent of that growth, or the head at rest: the gauges do not tell them apart.
+    SystemNumbers,
     /// The cheapest speed lies at or below the slowest step.
     LeastEnergyBelow {
         /// The slowest step, rpm.

@@ -3,6 +3,7 @@
 //! [`analyze`] is a pure function from a site and its tests to plain data. It opens no file, reads no clock and
 //! holds no sentence: findings are codes and numbers, and their words are the renderer's.
 
+mod bores;
 mod cells;
 mod circuit;
 mod columns;
@@ -11,6 +12,7 @@ mod equipment;
 mod examine;
 mod explain;
 mod finding;
+mod gauges;
 mod head;
 mod laws;
 mod least_energy;
@@ -20,6 +22,7 @@ mod result;
 mod rules;
 mod speed;
 mod steps;
+mod system;
 mod trust;
 
 pub use electrical::StepVoltage;
@@ -29,6 +32,7 @@ pub use result::{
     Analysis, Bound, Edge, HeadFrom, Laws, LeastEnergy, Limit, ReadingUse, Step, TestResult,
 };
 pub use rules::{RULE_SETS, RuleSet, VelocityRule};
+pub use system::SystemLaw;
 
 use records::{Site, Test};
 

@@ -1,19 +1,13 @@
 //! The limits that plumbing and equipment set, as flow and as speed, and the steps of a test that went beyond.
 
+use crate::bores::{NotInCatalogue, bore_m, pipes};
 use crate::circuit::{Side, carries_whole_flow, side};
 use crate::equipment::{max_flow, min_flow, word};
 use crate::finding::{Basis, Finding, Matter, Place, Severity};
 use crate::laws::FlowLaw;
 use crate::result::{Bound, Limit, Step, TestResult};
 use crate::rules::{RuleSet, VelocityRule, rule_set};
-use hydraulics::pipe::PipeSpec;
 use records::{Line, PartKind, Pipe, Quantity, Site};
-
-/// One inch, m, exact (NIST SP 811, appendix B.8).
-const INCH_M: f64 = 0.0254;
-
-/// The specification of a pipe whose size is named without one.
-const USUAL_SPEC: PipeSpec = PipeSpec::PvcSchedule40;
 
 /// The limits of a site, with what could not be found.
 #[derive(Clone, Debug, Default)]
@@ -106,38 +100,29 @@ fn bore_area_m2(bore_m: f64) -> f64 {
 fn smallest_bore_m(line: &Line) -> (Option<f64>, Vec<Finding>) {
     let mut smallest: Option<f64> = None;
     let mut unknown = Vec::new();
-    for part in &line.parts {
-        if let PartKind::Pipe(pipe) = &part.kind {
-            match bore_m(line, pipe) {
-                Ok(bore) => smallest = Some(smallest.map_or(bore, |least| least.min(bore))),
-                Err(matter) => unknown.push(of_site(Severity::Warning, *matter)),
-            }
+    for pipe in pipes(line) {
+        match bore_m(pipe) {
+            Ok(bore) => smallest = Some(smallest.map_or(bore, |least| least.min(bore))),
+            Err(missing) => unknown.push(of_site(
+                Severity::Warning,
+                unknown_pipe(line, pipe, missing),
+            )),
         }
     }
     (smallest, unknown)
 }
 
-/// Finds the bore of a pipe: as stated, or that of its nominal size.
-fn bore_m(line: &Line, pipe: &Pipe) -> Result<f64, Box<Matter>> {
-    if let Some(bore) = &pipe.pipe_bore {
-        return Ok(bore.si);
+fn unknown_pipe(line: &Line, pipe: &Pipe, missing: NotInCatalogue) -> Matter {
+    Matter::UnknownPipe {
+        line: line.name.clone(),
+        spec: pipe.spec.clone().unwrap_or_default(),
+        size: pipe
+            .pipe
+            .as_ref()
+            .map(|size| size.text.clone())
+            .unwrap_or_default(),
+        known: missing.0,
     }
-    let spec = match &pipe.spec {
-        None => Some(USUAL_SPEC),
-        Some(text) => PipeSpec::parse(text),
-    };
-    let size = pipe.pipe.as_ref();
-    spec.zip(size)
-        .and_then(|(spec, size)| spec.size(size.si / INCH_M))
-        .map(|size| size.bore_m)
-        .ok_or_else(|| {
-            Box::new(Matter::UnknownPipe {
-                line: line.name.clone(),
-                spec: pipe.spec.clone().unwrap_or_default(),
-                size: size.map(|size| size.text.clone()).unwrap_or_default(),
-                known: spec,
-            })
-        })
 }
 
 /// Lists the flows that the equipment of a line asks for, as stated in the site file.

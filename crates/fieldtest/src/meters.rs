@@ -1,7 +1,7 @@
 //! Which meter reads a column, and what that meter is worth.
 
 use metrology::{AccuracyLimit, Instrument};
-use records::{Cell, Column, Measured, Meter, MeterKind, MeterOf, Readings, Site};
+use records::{Cell, Column, Measured, Meter, MeterKind, MeterOf, Readings, Site, Tap};
 
 /// The part of a meter's variance that all its readings share, where the site does not say: most of what a
 /// meter is off by, it is off by everywhere. Common practice, no source.
@@ -19,6 +19,10 @@ pub(crate) struct ColumnMeter {
     pub instrument: Instrument,
     /// The line that a flow meter sits on; `None` for the whole flow.
     pub on: Option<String>,
+    /// Where a gauge is tapped.
+    pub tap: Option<Tap>,
+    /// The height of a gauge above the water, m.
+    pub height_m: Option<f64>,
     /// Half-width as a share of the reading, where the accuracy is the usual one rather than stated.
     pub assumed_of_reading: Option<f64>,
 }
@@ -53,6 +57,10 @@ fn column_meter(site: &Site, readings: &Readings, index: usize) -> ColumnMeter {
             squares.sum::<f64>().sqrt()
         }),
         on: meter.and_then(|meter| meter.on.clone()),
+        tap: meter.and_then(|meter| meter.tap),
+        height_m: meter
+            .and_then(|meter| meter.height.as_ref())
+            .map(|height| height.si),
         instrument: Instrument {
             limits,
             coverage: stated.and_then(|meter| meter.coverage),

@@ -3,6 +3,7 @@
 use crate::electrical::StepVoltage;
 use crate::finding::{Basis, Finding};
 use crate::laws::{FlowLaw, PowerLaw};
+use crate::system::SystemLaw;
 use metrology::Estimate;
 use records::Measured;
 
@@ -51,6 +52,10 @@ pub struct Step {
     pub voltage: Option<StepVoltage>,
     /// Power over volts times amperes.
     pub power_factor: Option<Estimate>,
+    /// Gauge pressure between pump and filter, Pa.
+    pub filter_pressure_pa: Option<Estimate>,
+    /// Gauge pressure at the pump's inlet, Pa; negative below the atmosphere.
+    pub inlet_pressure_pa: Option<Estimate>,
     /// Total head, m.
     pub head_m: Option<Estimate>,
     /// Where the total head comes from.
@@ -66,6 +71,8 @@ pub struct Step {
 /// Where a total head comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum HeadFrom {
+    /// Gauges on both sides of the pump.
+    Gauges,
     /// It was stated in the readings.
     Stated,
 }
@@ -77,6 +84,8 @@ pub struct Laws {
     pub flow: Option<FlowLaw>,
     /// Power against speed.
     pub power: Option<PowerLaw>,
+    /// Total head against flow.
+    pub system: Option<SystemLaw>,
     /// The draw at rest, W.
     pub standby_w: Option<Estimate>,
 }

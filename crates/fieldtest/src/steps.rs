@@ -40,6 +40,8 @@ pub(crate) fn steps(
     let power = of(Measured::Power);
     let current = of(Measured::Current);
     let voltage = of(Measured::Voltage);
+    let filter = of(Measured::FilterPressure);
+    let (inlet, vacuum) = (of(Measured::InletPressure), of(Measured::InletVacuum));
     rows_by_speed(readings)
         .into_iter()
         .map(|(key, (speed_rpm, rows))| {
@@ -59,6 +61,11 @@ pub(crate) fn steps(
                 head_bound_m: moved.and_then(|(p, q)| bound_m(*p, *q, water)),
                 energy_wh_per_m3: moved.and_then(|(p, q)| energy_per_volume(*p, *q)),
                 voltage: volts,
+                filter_pressure_pa: filter.get(&key).copied(),
+                inlet_pressure_pa: inlet
+                    .get(&key)
+                    .copied()
+                    .or_else(|| vacuum.get(&key).map(|vacuum| vacuum.negated())),
                 ..Step::default()
             }
         })

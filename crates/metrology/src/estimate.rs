@@ -77,6 +77,17 @@ impl Estimate {
         }
     }
 
+    /// Changes the sign.
+    #[must_use]
+    pub fn negated(self) -> Self {
+        Self {
+            value: -self.value,
+            u: self.u,
+            low: -self.high,
+            high: -self.low,
+        }
+    }
+
     /// Multiplies by an exact factor above zero.
     #[must_use]
     pub fn scaled(self, factor: f64) -> Self {

@@ -121,6 +121,16 @@ pub(super) fn laws(result: &TestResult, named: Option<&str>, printing: Printing)
             number::with_interval(power.exponent),
         ]);
     }
+    if let Some(system) = &result.laws.system {
+        if let Some(at_rest) = system.static_m {
+            let head = printing.with_interval(at_rest, Dimension::Length);
+            rows.push(["head at no flow".to_owned(), head]);
+        }
+        if let Some(exponent) = system.exponent {
+            let value = number::with_interval(exponent);
+            rows.push(["exponent of head in flow".to_owned(), value]);
+        }
+    }
     if let Some(standby) = result.laws.standby_w {
         rows.push([
             "draw at rest".to_owned(),

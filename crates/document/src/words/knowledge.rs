@@ -56,8 +56,12 @@ pub(super) fn words(matter: &Matter, _printing: Printing) -> Words {
 fn unknown_words(unknown: Unknown) -> Words {
     match unknown {
         Unknown::SystemLaw => Words::new(
-            "How head grows with flow is not known: no total head can be had from these readings.",
-            "Read a gauge on each side of the pump, with their heights; until then the power drawn bounds the head from above.",
+            "How head grows with flow is not known: fewer than three steps have gauges read on both sides of the pump.",
+            "Read the filter gauge and a vacuum gauge at the pump inlet at each step; until then the power drawn bounds the head from above.",
+        ),
+        Unknown::SystemNumbers => Words::new(
+            "The gauges are too coarse, or the flows too alike, to tell how steeply head grows with flow from what stands at no flow.",
+            "State the heights of both gauges and their accuracy in the site file, read finer gauges, or read flows further apart.",
         ),
         Unknown::LeastEnergyBelow {
             slowest_rpm,

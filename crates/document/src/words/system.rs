@@ -3,7 +3,7 @@
 use super::{Words, place_words};
 use crate::number;
 use crate::units::Printing;
-use fieldtest::{Basis, Matter, Place, Voltage};
+use fieldtest::{Basis, HeadFrom, Matter, Place, Voltage};
 use records::unit::Dimension;
 
 /// Puts a finding about power, head, speed or velocity into English.
@@ -46,6 +46,7 @@ pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words
         .with_source("common practice, no source: a drive's power factor falls to a half and less at low speed"),
         Matter::PowerTooSmallForHead {
             head_m,
+            from,
             bound_m,
             flow_m3s,
             power_w,
@@ -60,7 +61,10 @@ pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words
                 number::plain(*power_w),
                 printing.with_interval(*bound_m, Dimension::Length),
             ),
-            "Do not use this head: find where it comes from, and read gauges on both sides of the pump.",
+            match from {
+                HeadFrom::Stated => "Do not use this head: find where it comes from, and read gauges on both sides of the pump.",
+                HeadFrom::Gauges => "Read both gauges, the flow and the power of this step again; check the gauges' zero with the pump off, and their heights in the site file.",
+            },
         )
         .with_source("conservation of energy: water power cannot exceed the power drawn"),
         Matter::SpeedOutsidePump {

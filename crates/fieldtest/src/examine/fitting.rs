@@ -1,0 +1,80 @@
+//! The stage of laws: flow and power against speed, and the draw at rest.
+
+use super::Examination;
+use crate::cells::{Cell, cells, value};
+use crate::finding::{Law, Matter, Severity, Unknown};
+use crate::laws::{FittedLaw, FlowLaw, PowerLaw, Shape};
+use crate::result::Laws;
+use crate::steps::repeated;
+use crate::trust::speeds;
+use metrology::Estimate;
+use records::Measured;
+
+impl Examination<'_> {
+    /// Fits the laws to all readings that count.
+    pub(super) fn laws(&mut self) -> Laws {
+        let flow = self.law(Measured::Flow, Shape::Flow, Law::Flow);
+        let power = self.law(Measured::Power, Shape::Power, Law::Power);
+        Laws {
+            flow: flow.and_then(FlowLaw::new),
+            power: power.and_then(PowerLaw::new),
+            system: None,
+            standby_w: self.standby(),
+        }
+    }
+
+    fn law(&mut self, measured: Measured, shape: Shape, law: Law) -> Option<FittedLaw> {
+        let meters = self.ledger.meters;
+        let mut all: Vec<Cell<'_>> = Vec::new();
+        for column in self.ledger.columns_of(measured) {
+            let in_use = |row| self.ledger.in_use(row, column);
+            all.extend(cells(&self.test.readings, column, &meters[column], in_use));
+        }
+        all.sort_by(|a, b| {
+            a.speed_rpm
+                .total_cmp(&b.speed_rpm)
+                .then(a.column.cmp(&b.column))
+        });
+        let (have, need) = (speeds(&all), shape.least_speeds());
+        if have <= need {
+            let place = self.of_test();
+            self.say(
+                Severity::Warning,
+                place,
+                Matter::TooFewSteps {
+                    law,
+                    have,
+                    need: need + 1,
+                },
+            );
+        }
+        if have < need {
+            return None;
+        }
+        let fitted = FittedLaw::new(shape, shape.discrepancy(), self.top_speed_rpm(), &all);
+        if fitted.is_err() {
+            let place = self.of_test();
+            self.say(
+                Severity::Warning,
+                place,
+                Matter::NotIdentifiable(Unknown::LawDidNotSettle(law)),
+            );
+        }
+        fitted.ok()
+    }
+
+    /// Estimates the draw at rest from the rows of speed zero.
+    fn standby(&self) -> Option<Estimate> {
+        let column = *self.ledger.columns_of(Measured::Power).first()?;
+        let rows = &self.test.readings.rows;
+        let mut idle: Vec<f64> = (0..rows.len())
+            .filter(|row| rows[*row].speed_rpm <= 0.0 && self.ledger.in_use(*row, column))
+            .filter_map(|row| value(&self.test.readings, row, column))
+            .collect();
+        idle.sort_by(f64::total_cmp);
+        if idle.is_empty() {
+            return None;
+        }
+        repeated(&self.ledger.meters[column], idle.iter().copied()).map(|draw| draw.not_below(0.0))
+    }
+}
