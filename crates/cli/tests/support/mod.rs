@@ -1,6 +1,7 @@
 //! The command in one test environment: no colour, a fixed width, a fixed folder.
 
 #![allow(dead_code, reason = "each test binary uses its share")]
+#![expect(clippy::unwrap_used, reason = "a helper of tests fails by panicking")]
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};

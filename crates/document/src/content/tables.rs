@@ -8,90 +8,108 @@ use metrology::Estimate;
 use records::Site;
 use records::unit::Dimension;
 
-/// A column of the table of steps: its heading and the number of a step.
+/// A column of a table of steps: its heading and the number of a step.
 type StepColumn<'a> = (String, Box<dyn Fn(&Step) -> Option<String> + 'a>);
 
 fn headed(text: &str, named: Option<&str>) -> Block {
     Block::Heading(named.map_or_else(|| text.to_owned(), |test| format!("{text}, test {test}")))
 }
 
-/// Composes the table of steps; a column without any number is left out.
-pub(super) fn steps(result: &TestResult, named: Option<&str>, printing: Printing) -> Vec<Block> {
-    if result.steps.is_empty() {
-        return Vec::new();
-    }
-    let filled = |column: &StepColumn<'_>| result.steps.iter().any(|step| column.1(step).is_some());
-    let columns: Vec<StepColumn<'_>> = step_columns(printing).into_iter().filter(filled).collect();
-    let table = Table {
-        headings: columns.iter().map(|(heading, _)| heading.clone()).collect(),
-        rows: result
-            .steps
-            .iter()
-            .map(|step| {
-                columns
-                    .iter()
-                    .map(|(_, number)| number(step).unwrap_or_else(dash))
-                    .collect()
-            })
-            .collect(),
-        word_columns: 0,
-    };
-    vec![headed("Steps", named), Block::Table(table)]
-}
-
 fn dash() -> String {
     "–".to_owned()
 }
 
-fn step_columns<'a>(printing: Printing) -> Vec<StepColumn<'a>> {
-    let in_unit = move |estimate: Option<Estimate>, dimension: Dimension| {
-        estimate.map(|x| number::with_interval(printing.estimate(x, dimension)))
+/// Composes the tables of steps: what the water does, then what the electricity does.
+pub(super) fn steps(result: &TestResult, named: Option<&str>, printing: Printing) -> Vec<Block> {
+    let mut blocks = step_table(
+        result,
+        headed("Steps", named),
+        water_columns(result, printing),
+    );
+    blocks.extend(step_table(
+        result,
+        headed("Electricity", named),
+        electrical_columns(printing),
+    ));
+    blocks
+}
+
+/// Composes one table of steps; a column without any number is left out, and so is a table with nothing beside the speed.
+fn step_table(result: &TestResult, heading: Block, columns: Vec<StepColumn<'_>>) -> Vec<Block> {
+    let filled = |column: &StepColumn<'_>| result.steps.iter().any(|step| column.1(step).is_some());
+    let columns: Vec<StepColumn<'_>> = columns.into_iter().filter(filled).collect();
+    if columns.len() < 2 {
+        return Vec::new();
+    }
+    let row = |step: &Step| {
+        let numbers = columns
+            .iter()
+            .map(|(_, number)| number(step).unwrap_or_else(dash));
+        numbers.collect()
     };
-    let heading =
-        |word: &str, dimension: Dimension| format!("{word}\n{}", printing.name(dimension));
+    let table = Table {
+        headings: columns.iter().map(|(heading, _)| heading.clone()).collect(),
+        rows: result.steps.iter().map(row).collect(),
+        word_columns: 0,
+    };
+    vec![heading, Block::Table(table)]
+}
+
+/// Makes the column of an estimate in the unit of print.
+fn quantity<'a>(
+    word: &str,
+    dimension: Dimension,
+    printing: Printing,
+    of: impl Fn(&Step) -> Option<Estimate> + 'a,
+) -> StepColumn<'a> {
+    let heading = format!("{word}\n{}", printing.name(dimension));
+    let write = move |step: &Step| {
+        of(step).map(|estimate| number::with_interval(printing.estimate(estimate, dimension)))
+    };
+    (heading, Box::new(write))
+}
+
+fn speed<'a>(printing: Printing) -> StepColumn<'a> {
+    let heading = format!("speed\n{}", printing.name(Dimension::Speed));
+    (heading, Box::new(|step| Some(number::rpm(step.speed_rpm))))
+}
+
+fn water_columns<'a>(result: &TestResult, printing: Printing) -> Vec<StepColumn<'a>> {
     let (factor, per_volume) = printing.energy_per_volume();
-    vec![
-        (
-            heading("speed", Dimension::Speed),
-            Box::new(|step| Some(number::rpm(step.speed_rpm))),
-        ),
-        (
-            heading("flow", Dimension::Flow),
-            Box::new(move |step| in_unit(step.flow_m3s, Dimension::Flow)),
-        ),
-        (
-            heading("power", Dimension::Power),
-            Box::new(move |step| in_unit(step.power_w, Dimension::Power)),
-        ),
-        (
-            heading("current", Dimension::Current),
-            Box::new(move |step| in_unit(step.current_a, Dimension::Current)),
-        ),
-        (
-            "power\nfactor".to_owned(),
-            Box::new(|step| step.power_factor.map(number::with_interval)),
-        ),
-        (
-            format!("energy, Wh\n{per_volume}"),
-            Box::new(move |step| {
-                step.energy_wh_per_m3
-                    .map(|x| number::with_interval(x.scaled(factor)))
-            }),
-        ),
-        (
-            heading("head", Dimension::Length),
-            Box::new(move |step| in_unit(step.head_m, Dimension::Length)),
-        ),
-        (
-            heading("head below", Dimension::Length),
-            Box::new(move |step| {
-                step.head_bound_m
-                    .map(|x| number::best(printing.estimate(x, Dimension::Length)))
-            }),
-        ),
+    let energy = move |step: &Step| {
+        let energy = step.energy_wh_per_m3;
+        energy.map(|energy| number::with_interval(energy.scaled(factor)))
+    };
+    let mut columns = vec![
+        speed(printing),
+        quantity("flow", Dimension::Flow, printing, |step| step.flow_m3s),
+        (format!("energy, Wh\n{per_volume}"), Box::new(energy)),
+        quantity("head", Dimension::Length, printing, |step| step.head_m),
         (
             "wire to\nwater".to_owned(),
             Box::new(|step| step.efficiency.map(number::with_interval)),
+        ),
+    ];
+    // The bound on head is of use where the head is not known.
+    if result.steps.iter().all(|step| step.head_m.is_none()) {
+        let bound = quantity("head below", Dimension::Length, printing, |step| {
+            step.head_bound_m
+        });
+        columns.push(bound);
+    }
+    columns
+}
+
+fn electrical_columns<'a>(printing: Printing) -> Vec<StepColumn<'a>> {
+    vec![
+        speed(printing),
+        quantity("power", Dimension::Power, printing, |step| step.power_w),
+        quantity("current", Dimension::Current, printing, |step| {
+            step.current_a
+        }),
+        (
+            "power\nfactor".to_owned(),
+            Box::new(|step| step.power_factor.map(number::with_interval)),
         ),
     ]
 }

@@ -1,8 +1,14 @@
 //! Pads and tests as text, for the tests of the analysis.
 
 #![allow(dead_code, reason = "each test binary uses its share")]
+#![expect(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a helper of tests fails by panicking"
+)]
 
 use fieldtest::{Analysis, Finding, analyze};
+use numerics::elementary::pow;
 use records::{Source, read_site, read_test};
 
 /// A pad with undeclared meters: 2 in suction, one 1.5 in return.
@@ -76,8 +82,8 @@ pub(crate) fn smooth() -> Vec<[String; 4]> {
 fn row(speed_rpm: f64) -> [String; 4] {
     let ratio = speed_rpm / 3450.0;
     let flow = 0.0275 * (speed_rpm * speed_rpm - 300.0 * 300.0).sqrt();
-    let power = 58.0 + 2100.0 * ratio.powf(2.8);
-    let current = 0.72 + 9.6 * ratio.powf(3.0);
+    let power = 58.0 + 2100.0 * pow(ratio, 2.8);
+    let current = 0.72 + 9.6 * pow(ratio, 3.0);
     [
         format!("{speed_rpm:.0}"),
         format!("{flow:.1}"),
