@@ -18,6 +18,7 @@ mod step;
 mod test;
 mod tidy;
 mod tools;
+mod validate;
 
 use std::process::ExitCode;
 
@@ -48,6 +49,8 @@ enum Command {
     },
     /// Check what no compiler sees: floors, purity, file lengths, sources, docs of physics, machine paths.
     Tidy,
+    /// Write the README's table of validation from what the tests print.
+    Validate,
     /// Throw random bytes at the readers of files.
     Fuzz(fuzz::Options),
 }
@@ -69,6 +72,7 @@ fn run(command: &Command) -> Result<(), Error> {
         Command::Test => test::run(&project),
         Command::Build { release } => build::run(&project, build::Profile::chosen(*release)),
         Command::Tidy => tidy::run(&project),
+        Command::Validate => validate::run(&project, validate::Mode::Write),
         Command::Fuzz(options) => fuzz::run(&project, options),
     }
 }

@@ -7,7 +7,7 @@ use crate::error::Error;
 use crate::project::Project;
 use crate::tidy::floors;
 use crate::tools::{self, Tool};
-use crate::{step, tidy};
+use crate::{step, tidy, validate};
 
 const WASM: &str = "wasm32-unknown-unknown";
 
@@ -49,6 +49,9 @@ pub(crate) fn run(project: &Project) -> Result<(), Error> {
     wasm(project)?;
     // With the doctests, the parity of native and WebAssembly answers, and the replay of the fuzz corpus.
     step::cargo(project, "test --workspace")?;
+    step::timed("the README's table of validation", || {
+        validate::run(project, validate::Mode::Check)
+    })?;
     documentation(project)?;
     println!(
         "\nall checks passed in {:.0} s",

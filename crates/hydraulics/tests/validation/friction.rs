@@ -20,7 +20,10 @@ fn pipe_of(case: &Case) -> String {
 #[test]
 fn colebrook_is_solved_to_the_last_places() {
     // Double precision leaves about four units of 1.1e-16 in a logarithm, a quotient and a square.
-    let mut tally = Tally::new("friction: Colebrook", Tolerance::Relative(1e-15));
+    let mut tally = Tally::new(
+        "friction/colebrook-mpmath: Colebrook",
+        Tolerance::Relative(1e-15),
+    );
     for case in cases(FRICTION) {
         let ours = darcy_colebrook(case.number("Re"), case.number("rel_rough"));
         tally.compare(pipe_of(&case), ours, case.number("f_colebrook_mpmath20"));
@@ -31,8 +34,14 @@ fn colebrook_is_solved_to_the_last_places() {
 #[test]
 fn each_regime_follows_its_own_law() {
     // The laminar quotient is rounded once; the file prints it with all its digits.
-    let mut laminar = Tally::new("friction: laminar", Tolerance::Relative(2.3e-16));
-    let mut turbulent = Tally::new("friction: turbulent", Tolerance::Relative(1e-15));
+    let mut laminar = Tally::new(
+        "friction/colebrook-mpmath: laminar",
+        Tolerance::Relative(2.3e-16),
+    );
+    let mut turbulent = Tally::new(
+        "friction/colebrook-mpmath: turbulent",
+        Tolerance::Relative(1e-15),
+    );
     for case in cases(FRICTION) {
         let (reynolds, roughness) = (case.number("Re"), case.number("rel_rough"));
         let ours = darcy_friction_factor(reynolds, roughness);
@@ -72,11 +81,14 @@ fn row_of(case: &Case) -> String {
 fn head_in_tabulated_pipe_agrees() {
     // The table takes its water from IAPWS-95 and R12-08, this crate from SR6-08: the kinematic viscosity is
     // 2.8e-5 apart (the water topic holds both to 1e-4), and friction follows Re with a power of at most 0.3.
-    let mut head = Tally::new("hazen: Darcy-Weisbach head", Tolerance::Relative(1e-5));
-    let mut reynolds = Tally::new("hazen: Reynolds number", Tolerance::Relative(5e-5));
-    let mut factor = Tally::new("hazen: friction factor", Tolerance::Relative(1e-5));
+    let mut head = Tally::new(
+        "hazen/fluids: Darcy-Weisbach head",
+        Tolerance::Relative(1e-5),
+    );
+    let mut reynolds = Tally::new("hazen/fluids: Reynolds number", Tolerance::Relative(5e-5));
+    let mut factor = Tally::new("hazen/fluids: friction factor", Tolerance::Relative(1e-5));
     // Areas in another order of operations.
-    let mut velocity = Tally::new("hazen: velocity", Tolerance::Relative(1e-15));
+    let mut velocity = Tally::new("hazen/fluids: velocity", Tolerance::Relative(1e-15));
     for case in cases(HAZEN) {
         let loss = tabulated_loss(&case);
         let theirs_m = FOOT_M * case.number("dw_ft_per_100ft");
@@ -95,7 +107,10 @@ fn head_in_tabulated_pipe_agrees() {
 #[test]
 fn hazen_williams_agrees_with_its_own_form() {
     // The same form in another order of operations: some ten roundings, doubled by the power 1/0.54.
-    let mut tally = Tally::new("hazen: Hazen-Williams head", Tolerance::Relative(1e-14));
+    let mut tally = Tally::new(
+        "hazen/fluids: Hazen-Williams head",
+        Tolerance::Relative(1e-14),
+    );
     for case in cases(HAZEN) {
         let (flow_m3s, bore_m) = (case.number("Q_m3_s"), case.number("D_m"));
         let ours_m = hazen_williams_head_m(100.0 * FOOT_M, flow_m3s, bore_m, 150.0).unwrap();

@@ -15,7 +15,7 @@ fn the_friction_table_of_a_state_code_is_reproduced() {
         relative: 0.015,
     };
     let mut tally = Tally::new(
-        "handbook-friction: Illinois table, share of tolerance",
+        "handbook-friction/illinois-77-906: head, share of its tolerance",
         tolerance,
     );
     for case in cases("handbook-friction/illinois-77-906/loss.csv") {
@@ -36,7 +36,10 @@ fn the_friction_table_of_a_state_code_is_reproduced() {
 #[test]
 fn smooth_pipe_follows_the_worked_example() {
     // The example reads water and friction from charts: 1.5 %.
-    let mut tally = Tally::new("handbook-friction: Crane 7-1", Tolerance::Relative(0.015));
+    let mut tally = Tally::new(
+        "handbook-friction/crane-tp410-7-1: Reynolds number and friction factor",
+        Tolerance::Relative(0.015),
+    );
     for case in cases("handbook-friction/crane-tp410-7-1/case.csv") {
         let run = PipeRun {
             bore_m: case.number("bore_mm") / 1e3,

@@ -36,7 +36,7 @@ fn compare(tally: &mut Tally, case: &Case, columns: [&str; 3], column_m: f64) {
 
 #[test]
 fn every_size_has_the_dimensions_of_the_standard() {
-    let mut tally = Tally::new("pipes: ASTM D1785, m", PRINTED_M);
+    let mut tally = Tally::new("pipes/astm-d1785: diameter, wall and bore, m", PRINTED_M);
     let table = cases("pipes/astm-d1785/sizes.csv");
     for case in &table {
         compare(
@@ -64,7 +64,7 @@ fn every_size_has_the_dimensions_of_the_standard() {
 #[test]
 fn average_bores_are_those_that_makers_print() {
     // From memory of the standard and of makers' charts, in the file and here: see SOURCE.md.
-    let mut tally = Tally::new("pipes: average bore (from memory), m", PRINTED_M);
+    let mut tally = Tally::new("pipes/astm-d1785: average bore (from memory), m", PRINTED_M);
     for case in cases("pipes/astm-d1785/pipes.csv") {
         let (_, average) = sizes_of(&case);
         let theirs_m = case.number("avg_id_in_memory") * 0.0254;

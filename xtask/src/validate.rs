@@ -1,0 +1,159 @@
+//! The table of validation in the README, written from what the validation tests print.
+
+use std::fs;
+use std::path::Path;
+use std::process::Command;
+
+use crate::error::Error;
+use crate::project::Project;
+use crate::step;
+
+const BEGIN: &str = "<!-- validation:begin (written by `cargo xtask validate`) -->";
+const END: &str = "<!-- validation:end -->";
+
+/// What is done with a table that differs from the one in the README.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Mode {
+    /// It is written.
+    Write,
+    /// It is a failure.
+    Check,
+}
+
+/// One line of the table.
+#[derive(Debug, PartialEq)]
+struct Row {
+    /// The folder below `validation/`, topic and source.
+    source: String,
+    compared: String,
+    cases: u32,
+    worst: String,
+}
+
+/// Runs the validation tests and brings the README's table up to what they print.
+pub(crate) fn run(project: &Project, mode: Mode) -> Result<(), Error> {
+    let mut tests = Command::new("cargo");
+    tests.current_dir(project.root()).args([
+        "test",
+        "--quiet",
+        "--package",
+        "hydraulics",
+        "--test",
+        "validation",
+        "--",
+        "--nocapture",
+        "--test-threads=1",
+    ]);
+    let mut rows: Vec<Row> = step::output(&mut tests)?.lines().filter_map(row).collect();
+    rows.sort_by(|a, b| (&a.source, &a.compared).cmp(&(&b.source, &b.compared)));
+    let path = project.root().join("README.md");
+    let file = |source| Error::File {
+        path: path.clone(),
+        source,
+    };
+    let readme = fs::read_to_string(&path).map_err(file)?;
+    let wanted = replaced(&readme, &table(project.root(), &rows)).ok_or_else(|| Error::Failed {
+        step: "validate".to_owned(),
+        status: "README.md has no place for the table".to_owned(),
+    })?;
+    match mode {
+        Mode::Write => fs::write(&path, wanted).map_err(file),
+        Mode::Check if wanted == readme && !rows.is_empty() => Ok(()),
+        Mode::Check => Err(Error::Failed {
+            step: "validate".to_owned(),
+            status: "the README's table is not what the tests print; run `cargo xtask validate`"
+                .to_owned(),
+        }),
+    }
+}
+
+/// Reads a line such as `friction/colebrook-mpmath: Colebrook: 126 cases, worst 5.41e-16 at Re 4000`.
+fn row(line: &str) -> Option<Row> {
+    let (source, rest) = line.trim_start_matches('.').split_once(": ")?;
+    let (compared, rest) = rest.rsplit_once(": ")?;
+    let (cases, rest) = rest.split_once(" cases, worst ")?;
+    let (worst, _) = rest.split_once(" at ")?;
+    let is_folder = source
+        .chars()
+        .all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || matches!(c, '-' | '/'));
+    is_folder.then_some(())?;
+    Some(Row {
+        source: source.to_owned(),
+        compared: compared.to_owned(),
+        cases: cases.parse().ok()?,
+        worst: rounded(worst.parse().ok()?),
+    })
+}
+
+/// Rounds a deviation up to one digit: the last bits differ from machine to machine, the first does not.
+fn rounded(worst: f64) -> String {
+    if worst == 0.0 {
+        return "exact".to_owned();
+    }
+    if worst < 1e-15 {
+        return "< 1e-15".to_owned();
+    }
+    format!("{worst:.0e}")
+}
+
+/// Writes the table.
+fn table(root: &Path, rows: &[Row]) -> String {
+    let mut text = String::from(
+        "| topic | compared | against | cases | worst |\n| --- | --- | --- | --- | --- |\n",
+    );
+    for row in rows {
+        let (topic, _) = row.source.split_once('/').unwrap_or((&row.source, ""));
+        let against = title(&root.join("validation").join(&row.source));
+        let cells = [
+            topic,
+            &row.compared,
+            &against,
+            &row.cases.to_string(),
+            &row.worst,
+        ];
+        text.push_str(&["| ", &cells.join(" | "), " |\n"].concat());
+    }
+    text
+}
+
+/// Reads the title of the page that tells where a folder's values come from.
+fn title(folder: &Path) -> String {
+    let page = fs::read_to_string(folder.join("SOURCE.md")).unwrap_or_default();
+    let first = page.lines().next().unwrap_or("source not told");
+    first.trim_start_matches("# ").to_owned()
+}
+
+/// Puts the table between its marks; `None` where there are none.
+fn replaced(readme: &str, table: &str) -> Option<String> {
+    let (before, rest) = readme.split_once(BEGIN)?;
+    let (_, after) = rest.split_once(END)?;
+    Some(format!("{before}{BEGIN}\n\n{table}\n{END}{after}"))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_tally_is_read_and_other_lines_are_not() {
+        let read =
+            row("..hazen/fluids: Darcy-Weisbach head: 80 cases, worst 7.43e-6 at Sch 40, 3.0 in, 10 gpm")
+                .unwrap();
+        assert_eq!(
+            (read.source.as_str(), read.compared.as_str()),
+            ("hazen/fluids", "Darcy-Weisbach head")
+        );
+        assert_eq!((read.cases, read.worst.as_str()), (80, "7e-6"));
+        assert_eq!(row("thread 'x' panicked at a.rs:1:2:"), None);
+        assert_eq!(row("numbers: 1 cases, worst NaN at one"), None);
+    }
+
+    #[test]
+    fn the_table_stands_between_its_marks() {
+        let readme = format!("a\n{BEGIN}\nold\n{END}\nb\n");
+        let written = replaced(&readme, "new\n").unwrap();
+        assert_eq!(written, format!("a\n{BEGIN}\n\nnew\n\n{END}\nb\n"));
+        assert_eq!(replaced(&written, "new\n").unwrap(), written);
+        assert_eq!(replaced("no marks", "new"), None);
+    }
+}
