@@ -85,7 +85,7 @@ fn row(line: &str) -> Option<Row> {
     })
 }
 
-/// Rounds a deviation up to one digit: the last bits differ from machine to machine, the first does not.
+/// Rounds a deviation to one digit: the last bits differ from machine to machine, the first does not.
 fn rounded(worst: f64) -> String {
     if worst == 0.0 {
         return "exact".to_owned();

@@ -20,6 +20,7 @@ mod limits;
 mod meters;
 mod result;
 mod rules;
+pub mod simulation;
 mod speed;
 mod steps;
 mod system;

@@ -164,3 +164,16 @@ pub enum Bound {
     /// A lowest.
     Min,
 }
+
+impl Laws {
+    /// Predicts electrical energy per volume at a speed, W h/m³.
+    pub fn energy_wh_per_m3(&self, speed_rpm: f64) -> Option<Estimate> {
+        /// Seconds in an hour, exact.
+        const SECONDS_PER_HOUR: f64 = 3600.0;
+        let flow = self.flow.as_ref()?.law.predict_ln(speed_rpm);
+        let power = self.power.as_ref()?.law.predict_ln(speed_rpm);
+        let u_ln = (flow.u_ln * flow.u_ln + power.u_ln * power.u_ln).sqrt();
+        let energy = Estimate::log_normal(power.ln_value - flow.ln_value, u_ln)?;
+        Some(energy.scaled(1.0 / SECONDS_PER_HOUR))
+    }
+}

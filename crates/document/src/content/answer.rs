@@ -117,7 +117,7 @@ fn fixed_draw(result: &TestResult) -> Option<String> {
             format!("{} W at rest", number::best(standby))
         });
     Some(format!(
-        "{} W whatever the speed ({standby}); the rest, {} W at {} rpm, moves water and grows with the power {} of speed.",
+        "{} W whatever the speed ({standby}); on top of it {} W at {} rpm, growing steeply with speed (exponent {}).",
         number::with_interval(law.fixed_w),
         number::best(law.dynamic_w),
         number::rpm(law.at_speed_rpm),
