@@ -1,6 +1,7 @@
 //! The words of a finding: what the reading is, what was expected and why, and the next move of a person at the pad.
 
 mod knowledge;
+mod meters;
 mod system;
 mod trust;
 
@@ -41,8 +42,12 @@ pub fn finding(finding: &Finding, printing: Printing) -> Words {
         | Matter::RepeatedEntry { .. }
         | Matter::OffCurve { .. }
         | Matter::WrongSpeed { .. }
-        | Matter::Scattered { .. }
-        | Matter::OutsideMeterRange { .. } => trust::words(&finding.matter, place, printing),
+        | Matter::Scattered { .. } => trust::words(&finding.matter, place, printing),
+        Matter::MetersDisagree { .. }
+        | Matter::Unsettled { .. }
+        | Matter::GaugeZero { .. }
+        | Matter::ColumnSlip { .. }
+        | Matter::OutsideMeterRange { .. } => meters::words(&finding.matter, place, printing),
         Matter::PowerFactorAboveOne { .. }
         | Matter::VoltAmperesAsWatts { .. }
         | Matter::PowerTooSmallForHead { .. }

@@ -3,7 +3,7 @@
 use crate::meters::ColumnMeter;
 use metrology::Instrument;
 use numerics::elementary::{exp, ln};
-use records::{Cell as Typed, Readings};
+use records::{Cell as Typed, Measured, Readings};
 use std::collections::BTreeMap;
 
 /// At most this many rows of one speed are judged one by one; more are pooled, so that a long log stays a short test.
@@ -25,6 +25,8 @@ pub(crate) struct Cell<'a> {
     pub ln_value: f64,
     /// The instrument that was read.
     instrument: &'a Instrument,
+    /// By how much the part that the column shares is widened, because its meter disagrees with another.
+    widening: f64,
     /// Standard uncertainty of the logarithm that the scatter of repeated readings leaves.
     random_u_ln: f64,
 }
@@ -49,13 +51,26 @@ impl Cell<'_> {
     /// Returns the standard uncertainty of the logarithm that all cells of the column share, at a reading of `ln_value`.
     pub(crate) fn common_u_ln_at(&self, ln_value: f64) -> f64 {
         let value = exp(ln_value);
-        self.instrument.common_u(value) / value
+        self.widening * self.instrument.common_u(value) / value
     }
 
     /// Returns the standard uncertainty of the logarithm that all cells of the column share.
     pub(crate) fn common_u_ln(&self) -> f64 {
         self.common_u_ln_at(self.ln_value)
     }
+}
+
+/// A column as the cells and the steps take it.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct UsedColumn<'a> {
+    /// Index of the column.
+    pub index: usize,
+    /// What it measures.
+    pub measured: Measured,
+    /// The instrument behind it.
+    pub meter: &'a ColumnMeter,
+    /// By how much the instrument's accuracy is widened, because it disagrees with another; 1 where not.
+    pub widening: f64,
 }
 
 /// A speed as a key: speeds are equal when typed equal.
@@ -103,12 +118,11 @@ pub(crate) fn by_speed(
 /// Makes the cells of a column from the rows in use; a value of zero has no logarithm and makes none.
 pub(crate) fn cells<'a>(
     readings: &Readings,
-    column: usize,
-    meter: &'a ColumnMeter,
+    column: UsedColumn<'a>,
     in_use: impl Fn(usize) -> bool,
 ) -> Vec<Cell<'a>> {
     let mut cells = Vec::new();
-    for group in by_speed(readings, column, in_use).values() {
+    for group in by_speed(readings, column.index, in_use).values() {
         let positive: Vec<(f64, usize)> =
             group.iter().copied().filter(|(si, _)| *si > 0.0).collect();
         let Some((_, first)) = positive.first() else {
@@ -119,28 +133,24 @@ pub(crate) fn cells<'a>(
             cells.extend(
                 positive
                     .iter()
-                    .map(|reading| cell(column, meter, speed_rpm, std::slice::from_ref(reading))),
+                    .map(|reading| cell(column, speed_rpm, std::slice::from_ref(reading))),
             );
         } else {
-            cells.push(cell(column, meter, speed_rpm, &positive));
+            cells.push(cell(column, speed_rpm, &positive));
         }
     }
     cells
 }
 
-fn cell<'a>(
-    column: usize,
-    meter: &'a ColumnMeter,
-    speed_rpm: f64,
-    readings: &[(f64, usize)],
-) -> Cell<'a> {
+fn cell<'a>(column: UsedColumn<'a>, speed_rpm: f64, readings: &[(f64, usize)]) -> Cell<'a> {
     let scatter = Scatter::of(readings.iter().map(|(si, _)| *si));
     Cell {
-        column,
+        column: column.index,
         rows: readings.iter().map(|(_, row)| *row).collect(),
         speed_rpm,
         ln_value: ln(scatter.mean),
-        instrument: &meter.instrument,
+        instrument: &column.meter.instrument,
+        widening: column.widening,
         random_u_ln: scatter.sd_of_mean / scatter.mean,
     }
 }

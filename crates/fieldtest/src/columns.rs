@@ -1,6 +1,6 @@
 //! What counts of a test's readings: a ledger of the cells that do not, each with its reason.
 
-use crate::cells::value;
+use crate::cells::{Cell, UsedColumn, cells, value};
 use crate::explain::reading;
 use crate::finding::{Finding, Matter, Place, Severity};
 use crate::meters::ColumnMeter;
@@ -15,6 +15,7 @@ pub(crate) struct Ledger<'a> {
     pub readings: &'a Readings,
     /// The meter of each column.
     pub meters: &'a [ColumnMeter],
+    widening: Vec<f64>,
     unused: BTreeMap<(usize, usize), &'static str>,
     confirmed: BTreeSet<(usize, usize)>,
 }
@@ -26,6 +27,7 @@ impl<'a> Ledger<'a> {
         let mut ledger = Self {
             readings,
             meters,
+            widening: vec![1.0; meters.len()],
             unused: BTreeMap::new(),
             confirmed: BTreeSet::new(),
         };
@@ -69,6 +71,28 @@ impl<'a> Ledger<'a> {
     /// Says whether a person has confirmed a reading.
     pub(crate) fn is_confirmed(&self, row: usize, column: usize) -> bool {
         self.confirmed.contains(&(row, column))
+    }
+
+    /// Returns a column as the cells and the steps take it.
+    pub(crate) fn used(&self, index: usize) -> UsedColumn<'a> {
+        UsedColumn {
+            index,
+            measured: self.readings.columns[index].measured,
+            meter: &self.meters[index],
+            widening: self.widening[index],
+        }
+    }
+
+    /// Widens the accuracy of a column's meter; of several reasons the greatest counts.
+    pub(crate) fn widen(&mut self, index: usize, factor: f64) {
+        self.widening[index] = self.widening[index].max(factor);
+    }
+
+    /// Makes the cells of a column from the readings that count.
+    pub(crate) fn cells(&self, index: usize) -> Vec<Cell<'a>> {
+        cells(self.readings, self.used(index), |row| {
+            self.in_use(row, index)
+        })
     }
 
     /// Lists the columns that measure a quantity of the whole pump: a meter on one of several lines is none.

@@ -5,12 +5,13 @@ mod fitting;
 mod heads;
 mod judging;
 
+use crate::cells::UsedColumn;
 use crate::columns::Ledger;
 use crate::finding::{Finding, Matter, Place, Severity};
 use crate::limits::{site_limits, velocity_findings};
 use crate::meters::{ColumnMeter, column_meters};
 use crate::result::{Laws, LeastEnergy, Step, TestResult};
-use crate::steps::{UsedColumn, steps};
+use crate::steps::steps;
 use hydraulics::water::Water;
 use records::{Site, Test};
 
@@ -25,7 +26,11 @@ pub(crate) fn examine(site: &Site, test: &Test) -> (TestResult, Vec<Finding>) {
     let outside = examination.ledger.strike_outside_range(&test.name);
     examination.findings.extend(outside);
     examination.check_volt_amperes();
+    examination.check_columns();
+    examination.check_settling();
     examination.judge_columns();
+    examination.compare_meters();
+    examination.check_gauges_at_rest();
     let mut laws = examination.laws();
     let mut steps = examination.steps();
     examination.check_power_factors(&steps);
@@ -86,11 +91,7 @@ impl<'a> Examination<'a> {
         let whole = |index: &usize| self.ledger.meters[*index].on.is_none();
         let columns: Vec<UsedColumn<'_>> = (0..self.ledger.meters.len())
             .filter(whole)
-            .map(|index| UsedColumn {
-                index,
-                measured: self.test.readings.columns[index].measured,
-                meter: &self.ledger.meters[index],
-            })
+            .map(|index| self.ledger.used(index))
             .collect();
         let in_use = |row: usize, column: usize| self.ledger.in_use(row, column);
         let supply_v = self.site.pump.supply.as_ref().map(|supply| supply.si);

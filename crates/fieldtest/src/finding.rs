@@ -110,6 +110,50 @@ pub enum Matter {
         /// The largest distance from the curve, as a share of the reading.
         largest: f64,
     },
+    /// Two meters of one quantity are further apart than their accuracies allow.
+    MetersDisagree {
+        /// What they measure.
+        measured: Measured,
+        /// The headings of their columns.
+        columns: [String; 2],
+        /// The second over the first.
+        ratio: Estimate,
+        /// The difference over the expanded uncertainties of both; satisfactory up to 1.
+        e_n: f64,
+    },
+    /// A reading had not settled.
+    Unsettled {
+        /// What it measures.
+        measured: Measured,
+        /// The unit of its column.
+        unit: Option<&'static Unit>,
+        /// How it shows.
+        unrest: Unrest,
+        /// At first, SI.
+        from_si: f64,
+        /// At last, SI.
+        to_si: f64,
+    },
+    /// A gauge does not come to rest with the pump off.
+    GaugeZero {
+        /// As typed.
+        read: Reading,
+        /// What it should show, Pa.
+        expected: Estimate,
+    },
+    /// A whole column is right in another unit.
+    ColumnSlip {
+        /// What it measures.
+        measured: Measured,
+        /// The unit of its heading.
+        typed: &'static Unit,
+        /// Read over true.
+        factor: f64,
+        /// What would explain it.
+        slip: Slip,
+        /// What it shows against.
+        seen: Seen,
+    },
     /// A reading outside the range that its meter is good for.
     OutsideMeterRange {
         /// As typed.
@@ -218,6 +262,24 @@ pub enum Matter {
     },
 }
 
+/// How it shows that a reading had not settled.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Unrest {
+    /// It moves one way over its repeats.
+    Trend,
+    /// It reads otherwise when its speed is met again.
+    Drift,
+}
+
+/// What a slip of a whole column shows against.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Seen {
+    /// The flow that pumps of this kind give per speed.
+    FlowPerSpeed,
+    /// The power that volts and amperes allow.
+    PowerFactor,
+}
+
 /// Where a voltage comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Voltage {
@@ -276,7 +338,10 @@ impl Matter {
     /// Returns the code of the contract.
     pub fn code(&self) -> &'static str {
         match self {
-            Self::UnitSlip { .. } => "unit-slip",
+            Self::UnitSlip { .. } | Self::ColumnSlip { .. } => "unit-slip",
+            Self::MetersDisagree { .. } => "meters-disagree",
+            Self::Unsettled { .. } => "unsettled",
+            Self::GaugeZero { .. } => "gauge-zero",
             Self::RepeatedEntry { .. } => "repeated-entry",
             Self::OffCurve { .. } | Self::WrongSpeed { .. } | Self::Scattered { .. } => "off-curve",
             Self::OutsideMeterRange { .. } => "outside-meter-range",
@@ -313,6 +378,10 @@ impl Matter {
                 | Self::OffCurve { .. }
                 | Self::WrongSpeed { .. }
                 | Self::Scattered { .. }
+                | Self::MetersDisagree { .. }
+                | Self::Unsettled { .. }
+                | Self::GaugeZero { .. }
+                | Self::ColumnSlip { .. }
                 | Self::OutsideMeterRange { .. }
                 | Self::PowerFactorAboveOne { .. }
                 | Self::VoltAmperesAsWatts { .. }

@@ -3,9 +3,11 @@
 //! [`analyze`] is a pure function from a site and its tests to plain data. It opens no file, reads no clock and
 //! holds no sentence: findings are codes and numbers, and their words are the renderer's.
 
+mod agreement;
 mod bores;
 mod cells;
 mod circuit;
+mod column_slip;
 mod columns;
 mod electrical;
 mod equipment;
@@ -20,14 +22,18 @@ mod limits;
 mod meters;
 mod result;
 mod rules;
+mod settling;
 pub mod simulation;
 mod speed;
 mod steps;
 mod system;
 mod trust;
+mod zero;
 
 pub use electrical::StepVoltage;
-pub use finding::{Basis, Finding, Law, Matter, Place, Reading, Severity, Slip, Unknown, Voltage};
+pub use finding::{
+    Basis, Finding, Law, Matter, Place, Reading, Seen, Severity, Slip, Unknown, Unrest, Voltage,
+};
 pub use laws::{Discrepancy, FittedLaw, FlowLaw, LnPrediction, PowerLaw, Shape};
 pub use result::{
     Analysis, Bound, Edge, HeadFrom, Laws, LeastEnergy, Limit, ReadingUse, Step, TestResult,

@@ -1,9 +1,8 @@
 //! The steps of a test: all rows of one speed drawn together, with what the readings of each are worth.
 
-use crate::cells::{Scatter, SpeedKey, by_speed};
+use crate::cells::{Scatter, SpeedKey, UsedColumn, by_speed};
 use crate::electrical::{StepVoltage, power_factor};
 use crate::head::bound_m;
-use crate::meters::ColumnMeter;
 use crate::result::Step;
 use hydraulics::water::Water;
 use metrology::{Estimate, effective_dof};
@@ -12,17 +11,6 @@ use std::collections::BTreeMap;
 
 /// Seconds in an hour, exact.
 const SECONDS_PER_HOUR: f64 = 3600.0;
-
-/// One column as the steps take it.
-#[derive(Clone, Debug)]
-pub(crate) struct UsedColumn<'a> {
-    /// Index of the column.
-    pub index: usize,
-    /// What it measures.
-    pub measured: Measured,
-    /// The instrument behind it.
-    pub meter: &'a ColumnMeter,
-}
 
 /// Estimates of one quantity by speed.
 type BySpeed = BTreeMap<SpeedKey, Estimate>;
@@ -100,7 +88,7 @@ fn estimates(
     for column in columns.iter().filter(|column| column.measured == measured) {
         let groups = by_speed(readings, column.index, |row| in_use(row, column.index));
         for (key, group) in groups {
-            let estimate = repeated(column.meter, group.iter().map(|(si, _)| *si));
+            let estimate = repeated(*column, group.iter().map(|(si, _)| *si));
             by_meter.entry(key).or_default().extend(estimate);
         }
     }
@@ -116,12 +104,12 @@ fn estimates(
 /// JCGM 100:2008 (GUM): type A from the scatter of the readings (4.2), type B from accuracy and resolution (4.3),
 /// effective degrees of freedom (G.4).
 pub(crate) fn repeated(
-    meter: &ColumnMeter,
+    column: UsedColumn<'_>,
     values: impl Iterator<Item = f64> + Clone,
 ) -> Option<Estimate> {
     let scatter = Scatter::of(values);
-    let accuracy = meter.instrument.accuracy_u(scatter.mean);
-    let rounding = meter.instrument.resolution / 12.0_f64.sqrt();
+    let accuracy = column.widening * column.meter.instrument.accuracy_u(scatter.mean);
+    let rounding = column.meter.instrument.resolution / 12.0_f64.sqrt();
     let of_type_b = (accuracy * accuracy + rounding * rounding).sqrt();
     let u = (scatter.sd_of_mean * scatter.sd_of_mean + of_type_b * of_type_b).sqrt();
     let repeats = scatter.count.saturating_sub(1).max(1) as f64;

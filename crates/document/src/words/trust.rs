@@ -79,24 +79,11 @@ pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words
             ),
             "Look for air, a moved valve or a meter out of order, and step through the speeds again.",
         ),
-        Matter::OutsideMeterRange {
-            read,
-            low_si,
-            high_si,
-        } => Words::new(
-            format!(
-                "{here}: {} is outside what the meter is good for, {} to {}. It is kept in view and has no weight.",
-                as_typed(read),
-                in_typed_unit(read, *low_si, printing),
-                in_typed_unit(read, *high_si, printing),
-            ),
-            "Use another meter at this speed, or leave the step out.",
-        ),
         _ => Words::new("", ""),
     }
 }
 
-fn slip_words(slip: Slip) -> String {
+pub(super) fn slip_words(slip: Slip) -> String {
     match slip {
         Slip::Unit(unit) => format!("The number is right in {}.", written(unit.name)),
         Slip::DecimalPlaces(places) => {
@@ -111,7 +98,7 @@ fn slip_words(slip: Slip) -> String {
 }
 
 /// Writes a reading as it was typed, with the unit of its column.
-fn as_typed(read: &Reading) -> String {
+pub(super) fn as_typed(read: &Reading) -> String {
     let unit = read.unit.map_or("", |unit| written(unit.name));
     with_unit(read.text.trim(), unit)
 }
@@ -128,7 +115,7 @@ fn expected_words(read: &Reading, expected: Estimate, printing: Printing) -> Str
 }
 
 /// Writes a value in the unit that was typed, with as many digits as were typed.
-fn in_typed_unit(read: &Reading, si: f64, printing: Printing) -> String {
+pub(super) fn in_typed_unit(read: &Reading, si: f64, printing: Printing) -> String {
     let digits = read.text.chars().filter(char::is_ascii_digit).count();
     let typed = u32::try_from(digits.clamp(2, 6)).unwrap_or(3);
     let write = |unit: &Unit| {

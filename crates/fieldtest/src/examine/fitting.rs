@@ -1,7 +1,7 @@
 //! The stage of laws: flow and power against speed, and the draw at rest.
 
 use super::Examination;
-use crate::cells::{Cell, cells, value};
+use crate::cells::{Cell, value};
 use crate::finding::{Law, Matter, Severity, Unknown};
 use crate::laws::{FittedLaw, FlowLaw, PowerLaw, Shape};
 use crate::result::Laws;
@@ -24,11 +24,9 @@ impl Examination<'_> {
     }
 
     fn law(&mut self, measured: Measured, shape: Shape, law: Law) -> Option<FittedLaw> {
-        let meters = self.ledger.meters;
         let mut all: Vec<Cell<'_>> = Vec::new();
         for column in self.ledger.columns_of(measured) {
-            let in_use = |row| self.ledger.in_use(row, column);
-            all.extend(cells(&self.test.readings, column, &meters[column], in_use));
+            all.extend(self.ledger.cells(column));
         }
         all.sort_by(|a, b| {
             a.speed_rpm
@@ -75,6 +73,6 @@ impl Examination<'_> {
         if idle.is_empty() {
             return None;
         }
-        repeated(&self.ledger.meters[column], idle.iter().copied()).map(|draw| draw.not_below(0.0))
+        repeated(self.ledger.used(column), idle.iter().copied()).map(|draw| draw.not_below(0.0))
     }
 }

@@ -1,13 +1,17 @@
 //! The stage of trust: what cannot count is struck, each column is judged, and what is refuted is explained.
 
 use super::Examination;
-use crate::cells::{Cell, cells};
+use crate::agreement::Comparison;
+use crate::cells::Cell;
+use crate::column_slip::column_slip;
 use crate::electrical;
 use crate::explain::{Context, explain};
 use crate::finding::{Matter, Severity};
 use crate::laws::Shape;
+use crate::settling::unsettled;
 use crate::speed::{Suspect, wrong_speed};
 use crate::trust::{Judgement, judge};
+use crate::zero::gauges_off_zero;
 use records::Measured;
 use std::collections::BTreeMap;
 
@@ -17,6 +21,9 @@ const LAWFUL: [(Measured, Shape); 3] = [
     (Measured::Power, Shape::Power),
     (Measured::Current, Shape::Current),
 ];
+
+/// A wrong speed is looked for up to this multiple of the pump's top speed: the top step itself may be the one.
+const HIGHEST_SPEED: f64 = 1.1;
 
 impl Examination<'_> {
     /// Says which steps lie outside what the pump is said to run at.
@@ -64,13 +71,10 @@ impl Examination<'_> {
 
     /// Judges every column that follows a law, and strikes what does not belong.
     pub(super) fn judge_columns(&mut self) {
-        let meters = self.ledger.meters;
         let mut judged: Vec<(usize, Judgement<'_>)> = Vec::new();
         for (measured, shape) in LAWFUL {
             for column in self.ledger.columns_of(measured) {
-                let found = cells(&self.test.readings, column, &meters[column], |row| {
-                    self.ledger.in_use(row, column)
-                });
+                let found = self.ledger.cells(column);
                 let may_doubt = |cell: &Cell<'_>| {
                     !cell
                         .rows
@@ -105,8 +109,13 @@ impl Examination<'_> {
         let (test, readings) = (&self.test.name, &self.test.readings);
         let mut moved = Vec::new();
         for (row, suspects) in by_row {
-            if let Some(finding) = wrong_speed(test, readings, row, &suspects, self.top_speed_rpm())
-            {
+            if let Some(finding) = wrong_speed(
+                test,
+                readings,
+                row,
+                &suspects,
+                HIGHEST_SPEED * self.top_speed_rpm(),
+            ) {
                 self.findings.push(finding);
                 moved.push(row);
                 for column in 0..readings.columns.len() {
@@ -135,6 +144,13 @@ impl Examination<'_> {
             if refuted.cell.rows.iter().any(|row| moved_rows.contains(row)) {
                 continue;
             }
+            // What had not settled is said already, and one fault gives one finding.
+            if self.is_unsettled(&refuted.cell.rows, column) {
+                for row in &refuted.cell.rows {
+                    self.ledger.strike(*row, column, "unsettled");
+                }
+                continue;
+            }
             let context = Context {
                 test: &self.test.name,
                 readings: &self.test.readings,
@@ -149,5 +165,83 @@ impl Examination<'_> {
                 self.findings.push(finding);
             }
         }
+    }
+
+    /// Strikes the columns that are right in another unit.
+    pub(super) fn check_columns(&mut self) {
+        let steps = self.steps();
+        for (index, column) in self.test.readings.columns.iter().enumerate() {
+            let slip = column_slip(&steps, column);
+            let Some(matter) = slip.filter(|_| self.ledger.meters[index].on.is_none()) else {
+                continue;
+            };
+            let mut place = self.of_test();
+            place.column = Some(column.name());
+            self.say(Severity::Error, place, matter);
+            self.ledger.strike_column(index, "unit-slip");
+        }
+    }
+
+    /// Compares the meters of one quantity, and widens those that disagree.
+    pub(super) fn compare_meters(&mut self) {
+        for (measured, _) in LAWFUL {
+            let columns = self.ledger.columns_of(measured);
+            for (rank, first) in columns.iter().enumerate() {
+                for second in &columns[rank + 1..] {
+                    self.compare(measured, *first, *second);
+                }
+            }
+        }
+    }
+
+    fn compare(&mut self, measured: Measured, first: usize, second: usize) {
+        let compared = Comparison::of(&self.ledger.cells(first), &self.ledger.cells(second));
+        let Some(comparison) = compared.filter(Comparison::disagrees) else {
+            return;
+        };
+        let names = comparison
+            .columns
+            .map(|column| self.test.readings.columns[column].name());
+        let mut place = self.of_test();
+        place.column = Some(names[1].clone());
+        if let Some(matter) = comparison.matter(measured, names) {
+            self.say(Severity::Warning, place, matter);
+        }
+        for column in comparison.columns {
+            self.ledger.widen(column, comparison.widening());
+        }
+    }
+
+    /// Looks for readings that had not settled.
+    pub(super) fn check_settling(&mut self) {
+        let (test, readings) = (&self.test.name, &self.test.readings);
+        for (column, meter) in self.ledger.meters.iter().enumerate() {
+            if readings.columns[column].measured.is_read_on_a_meter() {
+                let in_use = |row| self.ledger.in_use(row, column);
+                let found = unsettled(test, readings, column, meter, in_use);
+                self.findings.extend(found);
+            }
+        }
+    }
+
+    /// Looks for gauges that do not come to rest with the pump off.
+    pub(super) fn check_gauges_at_rest(&mut self) {
+        if let Some(water) = &self.water {
+            let (test, readings) = (&self.test.name, &self.test.readings);
+            let found = gauges_off_zero(test, readings, self.ledger.meters, water);
+            self.findings.extend(found);
+        }
+    }
+
+    /// Says whether a reading is part of what had not settled.
+    fn is_unsettled(&self, rows: &[usize], column: usize) -> bool {
+        let name = self.test.readings.columns[column].name();
+        let lines = rows.iter().map(|row| self.test.readings.rows[*row].line);
+        let lines: Vec<usize> = lines.collect();
+        self.findings.iter().any(|finding| {
+            matches!(finding.matter, Matter::Unsettled { .. })
+                && finding.place.column.as_ref() == Some(&name)
+                && lines.iter().any(|line| finding.place.rows.contains(line))
+        })
     }
 }

@@ -74,6 +74,11 @@ impl Measured {
         !matches!(self, Self::Speed | Self::Head | Self::Time)
     }
 
+    /// Whether it is read on a meter of its own; speed, head and time are set, stated or counted.
+    pub fn is_read_on_a_meter(self) -> bool {
+        !matches!(self, Self::Speed | Self::Head | Self::Time)
+    }
+
     /// Which values a reading may have: only gauges show less than nothing.
     pub(crate) fn range(self) -> Range {
         match self {

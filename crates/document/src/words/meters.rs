@@ -1,0 +1,125 @@
+//! Words for meters: two that disagree, one that had not settled, one out of its range, a column in another unit.
+
+use super::trust::{as_typed, in_typed_unit, slip_words};
+use super::{Words, place_words};
+use crate::number;
+use crate::units::{Printing, with_unit, written};
+use fieldtest::{Matter, Place, Seen, Unrest};
+use metrology::Estimate;
+use records::Measured;
+use records::unit::{Dimension, Unit};
+
+/// Puts a finding about meters into English.
+pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words {
+    match matter {
+        Matter::MetersDisagree {
+            measured,
+            columns,
+            ratio,
+            ..
+        } => disagree(*measured, columns, *ratio),
+        Matter::Unsettled {
+            unit,
+            unrest,
+            from_si,
+            to_si,
+            measured,
+        } => {
+            let show = |si: f64| shown(si, *unit, measured.dimension(), printing);
+            unsettled(&place_words(place), *unrest, &show(*from_si), &show(*to_si))
+        }
+        Matter::GaugeZero { read, expected } => Words::new(
+            format!(
+                "{}: with the pump off the gauge shows {}, and should rest at {}.",
+                place_words(place).replace(" at 0 rpm", ""),
+                as_typed(read),
+                shown_estimate(*expected, read.unit, printing),
+            ),
+            "Tap the gauge and bleed it; replace one that does not come to rest. State its height in the site file.",
+        ),
+        Matter::ColumnSlip {
+            measured,
+            typed,
+            slip,
+            seen,
+            ..
+        } => Words::new(
+            format!(
+                "The whole column of {} cannot be in {}: {}. {}",
+                measured.word(),
+                written(typed.name),
+                match seen {
+                    Seen::FlowPerSpeed => "no pool pump gives such a flow at such a speed",
+                    Seen::PowerFactor => "volts times amperes do not fit such a power",
+                },
+                slip_words(*slip).replace("The number is", "The numbers are"),
+            ),
+            "Correct the unit in the heading of the column, or the numbers below it. Until then the column is left out.",
+        )
+        .with_source("common practice, no source"),
+        Matter::OutsideMeterRange {
+            read,
+            low_si,
+            high_si,
+        } => Words::new(
+            format!(
+                "{}: {} is outside what the meter is good for, {} to {}. It is kept in view and has no weight.",
+                place_words(place),
+                as_typed(read),
+                in_typed_unit(read, *low_si, printing),
+                in_typed_unit(read, *high_si, printing),
+            ),
+            "Use another meter at this speed, or leave the step out.",
+        ),
+        _ => Words::new("", ""),
+    }
+}
+
+fn disagree(measured: Measured, [first, second]: &[String; 2], ratio: Estimate) -> Words {
+    Words::new(
+        format!(
+            "{second} reads {} times {first}, and their accuracies allow 1. Which of the two is wrong cannot be told from them, so every {} is given as wide as the gap.",
+            number::with_interval(ratio),
+            measured.word(),
+        ),
+        "Check that both meters are set for the pipe they sit on, have enough straight pipe, and are full of water; then hold them against a third.",
+    )
+    .with_source("E_n above 1 (ISO 13528); widened by the Birge ratio")
+}
+
+fn unsettled(here: &str, unrest: Unrest, from: &str, to: &str) -> Words {
+    match unrest {
+        Unrest::Trend => Words::new(
+            format!(
+                "{here}: the repeats go one way, from {from} to {to}; the reading had not settled."
+            ),
+            "Wait until the display holds still, then read this step again.",
+        ),
+        Unrest::Drift => Words::new(
+            format!(
+                "{here}: {from} at first, {to} when the speed was met again; something changed in between."
+            ),
+            "Look for air leaving the filter, a filter that loads, a moved valve or a warming meter; then read again.",
+        ),
+    }
+}
+
+/// Writes a value in the unit of its column.
+fn shown(si: f64, unit: Option<&'static Unit>, dimension: Dimension, printing: Printing) -> String {
+    unit.map_or_else(
+        || printing.plain(si, dimension),
+        |unit| with_unit(&number::plain(unit.from_si(si)), written(unit.name)),
+    )
+}
+
+fn shown_estimate(si: Estimate, unit: Option<&'static Unit>, printing: Printing) -> String {
+    unit.map_or_else(
+        || printing.with_interval(si, Dimension::Pressure),
+        |unit| {
+            with_unit(
+                &number::with_interval(si.scaled(1.0 / unit.factor)),
+                written(unit.name),
+            )
+        },
+    )
+}
