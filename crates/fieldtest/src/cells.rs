@@ -24,9 +24,9 @@ pub(crate) struct Cell<'a> {
     /// Logarithm of the SI value.
     pub ln_value: f64,
     /// The instrument that was read.
-    instrument: &'a Instrument,
+    pub instrument: &'a Instrument,
     /// By how much the part that the column shares is widened, because its meter disagrees with another.
-    widening: f64,
+    pub widening: f64,
     /// Standard uncertainty of the logarithm that the scatter of repeated readings leaves.
     random_u_ln: f64,
 }

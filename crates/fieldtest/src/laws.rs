@@ -5,7 +5,7 @@
 //! stands in the weights of the fit, in every prediction and in every judgement of a reading.
 
 use crate::cells::Cell;
-use metrology::{Curve, Estimate, Fit, FitError, Observations, Prior, fit};
+use metrology::{Curve, Estimate, Fit, FitError, Instrument, Observations, Prior, fit};
 use numerics::elementary::{exp, ln, pow_fast};
 use numerics::linear::{Matrix, Vector, dot, quadratic_form};
 
@@ -134,6 +134,31 @@ pub struct FittedLaw {
     ln_speeds: Vec<f64>,
     fit: Fit,
     pull: Vector,
+    shared: Option<SharedLimit>,
+}
+
+/// The error that all readings of a law share, where one meter with a rectangular limit read them all.
+#[derive(Clone, Debug)]
+struct SharedLimit {
+    instrument: Instrument,
+    widening: f64,
+}
+
+impl SharedLimit {
+    fn of(cells: &[Cell<'_>]) -> Option<Self> {
+        let first = cells.first()?;
+        let one_meter = cells.iter().all(|cell| cell.column == first.column);
+        (one_meter && first.instrument.is_one_rectangle()).then(|| Self {
+            instrument: first.instrument.clone(),
+            widening: first.widening,
+        })
+    }
+
+    /// Returns its standard uncertainty in the logarithm.
+    fn u_ln_at(&self, ln_value: f64) -> f64 {
+        let value = exp(ln_value);
+        self.widening * self.instrument.common_u(value) / value
+    }
 }
 
 /// A prediction in the logarithm of the quantity.
@@ -143,6 +168,21 @@ pub struct LnPrediction {
     pub ln_value: f64,
     /// Its standard uncertainty.
     pub u_ln: f64,
+    /// The part of that uncertainty which is the limit of one meter, and so rectangular.
+    pub rectangular_u_ln: f64,
+}
+
+impl LnPrediction {
+    /// Returns the part of the uncertainty that is not rectangular.
+    pub(crate) fn normal_u_ln(&self) -> f64 {
+        let left = self.u_ln * self.u_ln - self.rectangular_u_ln * self.rectangular_u_ln;
+        left.max(0.0).sqrt()
+    }
+
+    /// Returns the prediction as an estimate of the quantity.
+    pub fn estimate(&self) -> Option<Estimate> {
+        Estimate::log_mixed(self.ln_value, self.normal_u_ln(), self.rectangular_u_ln)
+    }
 }
 
 impl FittedLaw {
@@ -175,6 +215,7 @@ impl FittedLaw {
             discrepancy,
             reference_rpm,
             pull: fit.pull(),
+            shared: SharedLimit::of(cells),
             ln_speeds,
             fit,
         })
@@ -225,16 +266,21 @@ impl FittedLaw {
         }
         let left = discrepancy.sd * discrepancy.sd - dot(k.as_slice(), weighted.as_slice());
         let variance = left.max(0.0) + quadratic_form(&slope, &self.fit.covariance);
+        let ln_value = law + dot(k.as_slice(), self.pull.as_slice());
+        let shared = self
+            .shared
+            .as_ref()
+            .map_or(0.0, |shared| shared.u_ln_at(ln_value));
         LnPrediction {
-            ln_value: law + dot(k.as_slice(), self.pull.as_slice()),
+            ln_value,
             u_ln: variance.sqrt(),
+            rectangular_u_ln: shared.min(variance.sqrt()),
         }
     }
 
     /// Predicts the truth at a speed as an estimate.
     pub fn predict(&self, speed_rpm: f64) -> Option<Estimate> {
-        let prediction = self.predict_ln(speed_rpm);
-        Estimate::log_normal(prediction.ln_value, prediction.u_ln)
+        self.predict_ln(speed_rpm).estimate()
     }
 }
 

@@ -172,8 +172,15 @@ impl Laws {
         const SECONDS_PER_HOUR: f64 = 3600.0;
         let flow = self.flow.as_ref()?.law.predict_ln(speed_rpm);
         let power = self.power.as_ref()?.law.predict_ln(speed_rpm);
-        let u_ln = (flow.u_ln * flow.u_ln + power.u_ln * power.u_ln).sqrt();
-        let energy = Estimate::log_normal(power.ln_value - flow.ln_value, u_ln)?;
+        // The larger of the two limits stays a rectangle; the smaller one joins what is normal.
+        let [small, large] = if flow.rectangular_u_ln < power.rectangular_u_ln {
+            [flow.rectangular_u_ln, power.rectangular_u_ln]
+        } else {
+            [power.rectangular_u_ln, flow.rectangular_u_ln]
+        };
+        let normal = [flow.normal_u_ln(), power.normal_u_ln(), small];
+        let normal = normal.iter().map(|u| u * u).sum::<f64>().sqrt();
+        let energy = Estimate::log_mixed(power.ln_value - flow.ln_value, normal, large)?;
         Some(energy.scaled(1.0 / SECONDS_PER_HOUR))
     }
 }

@@ -108,11 +108,16 @@ pub(crate) fn repeated(
     values: impl Iterator<Item = f64> + Clone,
 ) -> Option<Estimate> {
     let scatter = Scatter::of(values);
-    let accuracy = column.widening * column.meter.instrument.accuracy_u(scatter.mean);
-    let rounding = column.meter.instrument.resolution / 12.0_f64.sqrt();
-    let of_type_b = (accuracy * accuracy + rounding * rounding).sqrt();
-    let u = (scatter.sd_of_mean * scatter.sd_of_mean + of_type_b * of_type_b).sqrt();
+    let instrument = &column.meter.instrument;
+    let accuracy = column.widening * instrument.accuracy_u(scatter.mean);
+    let rounding = instrument.resolution / 12.0_f64.sqrt();
+    let random = (scatter.sd_of_mean * scatter.sd_of_mean + rounding * rounding).sqrt();
+    if scatter.count == 1 && instrument.is_one_rectangle() {
+        return Estimate::mixed(scatter.mean, random, accuracy);
+    }
+    let u = (random * random + accuracy * accuracy).sqrt();
     let repeats = scatter.count.saturating_sub(1).max(1) as f64;
+    let of_type_b = (accuracy * accuracy + rounding * rounding).sqrt();
     let dof = effective_dof(&[(scatter.sd_of_mean, repeats), (of_type_b, f64::INFINITY)]);
     Estimate::student(scatter.mean, u, dof)
 }

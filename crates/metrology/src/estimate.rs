@@ -53,6 +53,31 @@ impl Estimate {
         .finite()
     }
 
+    /// Builds an estimate whose error is the sum of a normal and a rectangular one.
+    pub fn mixed(value: f64, u_normal: f64, u_rect: f64) -> Option<Self> {
+        let half_width = crate::half_width(u_normal, u_rect);
+        Self {
+            value,
+            u: (u_normal * u_normal + u_rect * u_rect).sqrt(),
+            low: value - half_width,
+            high: value + half_width,
+        }
+        .finite()
+    }
+
+    /// Builds an estimate of a positive quantity whose logarithm has the sum of a normal and a rectangular error.
+    pub fn log_mixed(ln_value: f64, u_normal: f64, u_rect: f64) -> Option<Self> {
+        use numerics::elementary::exp;
+        let half_width = crate::half_width(u_normal, u_rect);
+        let whole = Self::log_normal(ln_value, (u_normal * u_normal + u_rect * u_rect).sqrt())?;
+        Self {
+            low: exp(ln_value - half_width),
+            high: exp(ln_value + half_width),
+            ..whole
+        }
+        .finite()
+    }
+
     /// Builds an estimate from the ends of its 95 % interval, its standard uncertainty being the one
     /// that a normal distribution of that width has.
     pub fn from_interval(value: f64, low: f64, high: f64) -> Option<Self> {

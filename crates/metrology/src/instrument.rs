@@ -46,6 +46,11 @@ impl Instrument {
         sum.sqrt()
     }
 
+    /// Says whether the accuracy is one rectangular limit, rather than several in quadrature or a stated multiple.
+    pub fn is_one_rectangle(&self) -> bool {
+        self.coverage.is_none() && self.limits.len() == 1
+    }
+
     /// Computes the part of the uncertainty that all readings of this instrument share.
     pub fn common_u(&self, reading: f64) -> f64 {
         self.share_common.sqrt() * self.accuracy_u(reading)

@@ -4,8 +4,10 @@
 
 mod estimate;
 mod instrument;
+mod mixture;
 mod regression;
 
 pub use estimate::{COVERAGE, Estimate, effective_dof};
 pub use instrument::{AccuracyLimit, Instrument};
+pub use mixture::half_width;
 pub use regression::{Curve, Deletion, Fit, FitError, Observations, Prior, fit};
