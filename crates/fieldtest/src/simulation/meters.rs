@@ -8,6 +8,8 @@ use records::unit::Unit;
 /// A meter.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct MeterModel {
+    /// The id by which its column calls it.
+    pub id: &'static str,
     /// What it measures.
     pub measured: Measured,
     /// The unit of its display, as a column names it.
@@ -56,6 +58,7 @@ impl MeterModel {
     /// The meters of the tests in this project: paddle wheel, true-rms power meter and clamp, in US units.
     pub const USUAL: [Self; 3] = [
         Self {
+            id: "F",
             measured: Measured::Flow,
             unit: "gpm",
             of_reading: 0.03,
@@ -64,6 +67,7 @@ impl MeterModel {
             decimals: 1,
         },
         Self {
+            id: "P",
             measured: Measured::Power,
             unit: "W",
             of_reading: 0.02,
@@ -72,6 +76,7 @@ impl MeterModel {
             decimals: 0,
         },
         Self {
+            id: "C",
             measured: Measured::Current,
             unit: "A",
             of_reading: 0.02,

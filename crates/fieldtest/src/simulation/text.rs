@@ -57,7 +57,7 @@ impl SimulatedTest {
             let _ = write!(
                 text,
                 "\n[[meter]]\nid = \"{}\"\n{}",
-                id(model),
+                model.id,
                 declaration(model)
             );
         }
@@ -68,7 +68,13 @@ impl SimulatedTest {
     pub fn files(&self) -> TestFiles {
         let mut text = String::from("speed [rpm]");
         for model in &self.models {
-            let _ = write!(text, ",{} [{}]", model.measured.word(), model.unit);
+            let _ = write!(
+                text,
+                ",{} {} [{}]",
+                model.measured.word(),
+                model.id,
+                model.unit
+            );
         }
         text.push('\n');
         let at_rest = self.models.iter().map(|model| match model.measured {
@@ -92,10 +98,6 @@ impl SimulatedTest {
     pub fn line_of(&self, step: usize) -> usize {
         step + 3
     }
-}
-
-fn id(model: &MeterModel) -> &'static str {
-    model.measured.word()
 }
 
 fn declaration(model: &MeterModel) -> String {
