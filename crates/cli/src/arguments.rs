@@ -96,6 +96,10 @@ pub(crate) struct AnalyzeArguments {
     /// The test files, in the order of time.
     #[arg(required = true)]
     pub(crate) tests: Vec<PathBuf>,
+    /// Say what the uncertainty of one answer of the last test is made of: `flow@1000rpm`, `power@...`,
+    /// `energy@...`, `fixed-draw` or `exponent`.
+    #[arg(long, value_name = "ANSWER")]
+    pub(crate) why: Option<String>,
     #[command(flatten)]
     pub(crate) answer: AnswerArguments,
 }

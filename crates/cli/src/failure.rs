@@ -16,6 +16,8 @@ pub(crate) enum Failure {
         /// What to do.
         hint: Option<String>,
     },
+    /// The input is sound, and there is no answer.
+    NoAnswer(String),
     /// Output cannot be written.
     Output(std::io::Error),
 }
@@ -33,7 +35,7 @@ impl Failure {
     pub(crate) fn exit_code(&self) -> ExitCode {
         match self {
             Self::Input(_) | Self::Call { .. } => ExitCode::from(2),
-            Self::Output(_) => ExitCode::from(3),
+            Self::NoAnswer(_) | Self::Output(_) => ExitCode::from(3),
         }
     }
 }
@@ -49,6 +51,7 @@ impl fmt::Display for Failure {
                     None => Ok(()),
                 }
             }
+            Self::NoAnswer(why) => f.write_str(why),
             Self::Output(error) => write!(f, "the output cannot be written: {error}"),
         }
     }

@@ -194,3 +194,42 @@ fn a_closed_pipe_ends_quietly_and_a_full_disk_is_said() {
         );
     }
 }
+
+#[test]
+fn an_uncertainty_is_taken_apart_on_request() {
+    let folder = examples().join("larkspur-lane");
+    let why = |question: &str, code: i32| {
+        ends(
+            &folder,
+            &["analyze", "site.toml", "2026-05-16.toml", "--why", question],
+            code,
+        )
+    };
+    insta::assert_snapshot!("why", why("energy@900rpm", 0).0);
+    for question in ["flow@1000rpm", "power@1000 rpm", "fixed-draw", "exponent"] {
+        assert!(why(question, 0).0.contains("share of the variance"));
+    }
+    for question in ["flow", "flow@", "flow@fast", "flow@0 rpm", "head@1000rpm"] {
+        assert!(why(question, 2).1.contains("hint:"), "{question}");
+    }
+    let json = ends(
+        &folder,
+        &[
+            "analyze",
+            "site.toml",
+            "2026-05-16.toml",
+            "--json",
+            "--why",
+            "fixed-draw",
+        ],
+        0,
+    )
+    .0;
+    let json: serde_json::Value = serde_json::from_str(&json).unwrap();
+    let shares = json["why"]["parts"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|part| part["share"].as_f64().unwrap());
+    assert!((shares.sum::<f64>() - 1.0).abs() < 1e-9);
+}

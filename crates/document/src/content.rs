@@ -3,6 +3,10 @@
 mod answer;
 mod findings;
 mod tables;
+mod why;
+
+pub(crate) use why::source as source_of_uncertainty;
+pub use why::why;
 
 use crate::cautions::CAUTIONS;
 use crate::units::Printing;

@@ -1,8 +1,12 @@
 //! The answer as JSON: SI numbers under the names of the contract, with the English words.
 
+use crate::content::source_of_uncertainty;
 use crate::units::Printing;
 use crate::words;
-use fieldtest::{Analysis, Basis, Bound, Edge, Finding, HeadFrom, Laws, Severity, TestResult};
+use fieldtest::{
+    Analysis, Basis, Bound, BudgetPart, Edge, ErrorSource, Finding, HeadFrom, Laws, Question,
+    Severity, TestResult, UncertaintyBudget,
+};
 use metrology::Estimate;
 use records::Site;
 use serde::Serialize;
@@ -19,8 +23,16 @@ pub(crate) fn text(value: &impl Serialize) -> String {
 }
 
 /// Writes `analyze --json`; `printing` sets the units of the words, the numbers being SI.
-pub fn analysis(analysis: &Analysis, site: &Site, printing: Printing) -> String {
-    text(&Document::of(analysis, site, printing))
+pub fn analysis(
+    analysis: &Analysis,
+    site: &Site,
+    why: Option<&UncertaintyBudget>,
+    printing: Printing,
+) -> String {
+    text(&Document {
+        why: why.map(why_of),
+        ..Document::of(analysis, site, printing)
+    })
 }
 
 /// Writes `check --json`: the findings alone.
@@ -48,6 +60,24 @@ struct Document {
     readings: Vec<ReadingJson>,
     findings: Vec<FindingJson>,
     limits: Vec<LimitJson>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    why: Option<WhyJson>,
+}
+
+#[derive(Serialize)]
+struct WhyJson {
+    of: &'static str,
+    at_speed_rpm: Option<f64>,
+    estimate: E,
+    parts: Vec<WhyPartJson>,
+}
+
+#[derive(Serialize)]
+struct WhyPartJson {
+    source: &'static str,
+    column: Option<String>,
+    share: f64,
+    says: String,
 }
 
 #[derive(Serialize)]
@@ -194,6 +224,7 @@ impl Document {
             readings: analysis.tests.iter().flat_map(readings_of).collect(),
             findings: findings_of(analysis, printing),
             limits: limits_of(analysis),
+            why: None,
         }
     }
 }
@@ -298,6 +329,33 @@ fn findings_of(analysis: &Analysis, printing: Printing) -> Vec<FindingJson> {
         }
     };
     analysis.findings.iter().map(finding).collect()
+}
+
+fn why_of(budget: &UncertaintyBudget) -> WhyJson {
+    let (of, at_speed_rpm) = match budget.question {
+        Question::Flow(speed) => ("flow_m3s", Some(speed)),
+        Question::Power(speed) => ("power_w", Some(speed)),
+        Question::Energy(speed) => ("energy_wh_per_m3", Some(speed)),
+        Question::FixedDraw => ("fixed_w", None),
+        Question::Exponent => ("exponent", None),
+    };
+    let part = |part: &BudgetPart| WhyPartJson {
+        source: match part.source {
+            ErrorSource::MeterCommon { .. } => "meter-common",
+            ErrorSource::MeterOwn { .. } => "meter-own",
+            ErrorSource::Discrepancy => "discrepancy",
+            ErrorSource::Prior => "prior",
+        },
+        column: part.column.clone(),
+        share: part.share,
+        says: source_of_uncertainty(part),
+    };
+    WhyJson {
+        of,
+        at_speed_rpm,
+        estimate: budget.estimate.into(),
+        parts: budget.parts.iter().map(part).collect(),
+    }
 }
 
 fn limits_of(analysis: &Analysis) -> Vec<LimitJson> {

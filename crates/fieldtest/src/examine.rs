@@ -107,6 +107,13 @@ impl<'a> Examination<'a> {
         let result = TestResult {
             name: self.test.name.clone(),
             closed: self.test.head.closed.clone(),
+            columns: self
+                .test
+                .readings
+                .columns
+                .iter()
+                .map(records::Column::name)
+                .collect(),
             steps,
             laws,
             least_energy,

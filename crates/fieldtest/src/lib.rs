@@ -28,18 +28,20 @@ mod speed;
 mod steps;
 mod system;
 mod trust;
+mod why;
 mod zero;
 
 pub use electrical::StepVoltage;
 pub use finding::{
     Basis, Finding, Law, Matter, Place, Reading, Seen, Severity, Slip, Unknown, Unrest, Voltage,
 };
-pub use laws::{Discrepancy, FittedLaw, FlowLaw, LnPrediction, PowerLaw, Shape};
+pub use laws::{Discrepancy, ErrorSource, FittedLaw, FlowLaw, LnPrediction, Part, PowerLaw, Shape};
 pub use result::{
     Analysis, Bound, Edge, HeadFrom, Laws, LeastEnergy, Limit, ReadingUse, Step, TestResult,
 };
 pub use rules::{RULE_SETS, RuleSet, VelocityRule};
 pub use system::SystemLaw;
+pub use why::{BudgetPart, Question, UncertaintyBudget, why};
 
 use records::{Site, Test};
 

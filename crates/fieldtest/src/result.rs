@@ -25,6 +25,8 @@ pub struct TestResult {
     pub name: String,
     /// The lines that were shut.
     pub closed: Vec<String>,
+    /// The headings of the columns of readings, without their units.
+    pub columns: Vec<String>,
     /// The steps, by rising speed; standby is none.
     pub steps: Vec<Step>,
     /// The laws.

@@ -180,3 +180,45 @@ fn a_long_log_is_pooled() {
     assert_eq!(pad.tests[0].steps.len(), 11);
     assert_eq!(pad.tests[0].readings.len(), 3 * rows.len());
 }
+
+#[test]
+fn the_parts_of_an_uncertainty_add_up_to_it() {
+    let pad = analysis(PAD, &csv(&smooth()));
+    let laws = &pad.tests[0].laws;
+    let (flow, power) = (
+        &laws.flow.as_ref().unwrap().law,
+        &laws.power.as_ref().unwrap().law,
+    );
+    for speed in [450.0, 600.0, 1234.0, 3450.0] {
+        for law in [flow, power] {
+            let whole = law.predict_ln(speed).u_ln;
+            let sum: f64 = law
+                .parts_of_prediction(speed)
+                .iter()
+                .map(|part| part.variance)
+                .sum();
+            // Two ways through matrices of order 11 whose condition is below 1e6.
+            assert!(
+                (sum.sqrt() / whole - 1.0).abs() < 1e-8,
+                "{speed}: {sum} {whole}"
+            );
+        }
+    }
+    let numbers = laws.power.as_ref().unwrap();
+    for (index, estimate) in [(0, numbers.fixed_w), (2, numbers.exponent)] {
+        let sum: f64 = power
+            .parts_of_parameter(index)
+            .iter()
+            .map(|part| part.variance)
+            .sum();
+        assert!((sum.sqrt() / estimate.u - 1.0).abs() < 1e-8, "{index}");
+    }
+    let budget = fieldtest::why(&pad.tests[0], fieldtest::Question::Energy(900.0)).unwrap();
+    assert!((budget.parts.iter().map(|part| part.share).sum::<f64>() - 1.0).abs() < 1e-12);
+    assert!(
+        budget
+            .parts
+            .windows(2)
+            .all(|pair| pair[0].share >= pair[1].share)
+    );
+}

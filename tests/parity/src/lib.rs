@@ -93,7 +93,7 @@ fn analysis(site: &Site, tests: &[Test]) -> String {
         )
     };
     [
-        document::json::analysis(&analysis, site, us),
+        document::json::analysis(&analysis, site, None, us),
         text(us),
         text(si),
     ]

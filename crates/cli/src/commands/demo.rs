@@ -50,5 +50,5 @@ pub(crate) fn run(arguments: &DemoArguments) -> Result<ExitCode, Failure> {
         test,
         readings: Some(readings),
     });
-    answer(&site, &tests, arguments.answer)
+    answer(&site, &tests, None, arguments.answer)
 }
