@@ -8,3 +8,4 @@ pub mod distributions;
 pub mod elementary;
 pub mod linear;
 pub mod roots;
+pub mod vector;
