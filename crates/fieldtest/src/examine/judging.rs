@@ -2,16 +2,17 @@
 
 use super::Examination;
 use crate::agreement::Comparison;
-use crate::cells::Cell;
+use crate::cells::{Cell, value};
 use crate::column_slip::column_slip;
 use crate::electrical;
-use crate::explain::{Context, explain};
+use crate::explain::{Context, explain, reading};
 use crate::finding::{Matter, Severity};
-use crate::laws::Shape;
+use crate::laws::{FittedLaw, Shape};
 use crate::settling::unsettled;
 use crate::speed::{Suspect, wrong_speed};
 use crate::trust::{Judgement, judge};
 use crate::zero::gauges_off_zero;
+use numerics::elementary::exp;
 use records::Measured;
 use std::collections::BTreeMap;
 
@@ -140,6 +141,7 @@ impl Examination<'_> {
         let Some(law) = &judgement.law else {
             return;
         };
+        self.strike_nothing(column, law);
         for refuted in &judgement.refuted {
             if refuted.cell.rows.iter().any(|row| moved_rows.contains(row)) {
                 continue;
@@ -163,6 +165,37 @@ impl Examination<'_> {
                     self.ledger.strike(*row, column, finding.matter.code());
                 }
                 self.findings.push(finding);
+            }
+        }
+    }
+
+    /// Strikes readings of nothing where the law says that there was something to read: a logarithm cannot judge them.
+    fn strike_nothing(&mut self, column: usize, law: &FittedLaw) {
+        /// Nothing is doubted where the law, less this many standard uncertainties, is still more than the display shows.
+        const DOUBT_Z: f64 = 4.0;
+        let readings = &self.test.readings;
+        let resolution = self.ledger.meters[column].instrument.resolution;
+        for (row, typed) in readings.rows.iter().enumerate() {
+            let nothing = value(readings, row, column).is_some_and(|si| si <= 0.0);
+            let may_doubt =
+                self.ledger.in_use(row, column) && !self.ledger.is_confirmed(row, column);
+            if !nothing || !may_doubt || typed.speed_rpm <= 0.0 {
+                continue;
+            }
+            let prediction = law.predict_ln(typed.speed_rpm);
+            let least = exp(prediction.ln_value - DOUBT_Z * prediction.u_ln);
+            if let (Some(read), Some(expected)) =
+                (reading(readings, row, column), prediction.estimate())
+                && least > 3.0 * resolution
+            {
+                let place = self.ledger.place(&self.test.name, row, column);
+                let matter = Matter::OffCurve {
+                    read,
+                    expected,
+                    accept_si: None,
+                };
+                self.ledger.strike(row, column, matter.code());
+                self.say(Severity::Error, place, matter);
             }
         }
     }
