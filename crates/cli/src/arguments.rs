@@ -140,6 +140,9 @@ pub(crate) struct LossArguments {
 
 #[derive(Args, Debug)]
 pub(crate) struct DemoArguments {
+    /// Make up another pad from this number, with one reading typed wrong.
+    #[arg(long, value_name = "SEED")]
+    pub(crate) random: Option<u64>,
     /// Write the demo's files to this folder, to play with; nothing is overwritten.
     #[arg(long, value_name = "FOLDER")]
     pub(crate) write: Option<PathBuf>,

@@ -134,6 +134,26 @@ fn the_demo_can_be_taken_home() {
 }
 
 #[test]
+fn another_pad_is_made_up_from_a_number() {
+    let of = |seed: &str| ends(&examples(), &["demo", "--random", seed], 0).0;
+    assert_eq!(of("7"), of("7"));
+    assert_ne!(of("7"), of("8"));
+    let folder = tempfile::tempdir().unwrap();
+    ends(
+        folder.path(),
+        &["demo", "--random", "7", "--write", "made-up"],
+        0,
+    );
+    let (out, _) = ends(
+        &folder.path().join("made-up"),
+        &["analyze", "site.toml", "first.toml"],
+        0,
+    );
+    assert_eq!(out, of("7"));
+    ends(&examples(), &["demo", "--random", "-1"], 2);
+}
+
+#[test]
 fn manual_and_completions_are_printed() {
     let (out, _) = ends(&examples(), &["man"], 0);
     assert!(out.contains("headwright"));

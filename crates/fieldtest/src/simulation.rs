@@ -9,10 +9,12 @@ mod draw;
 mod faults;
 mod meters;
 mod pad;
+mod random;
 mod text;
 
 pub use draw::Uniform;
 pub use faults::{Fault, InjectedFault};
 pub use meters::{MeterModel, Meters};
 pub use pad::{Circuit, Drive, LawfulPad, Operation, Pad, PumpCurve, Truth};
+pub use random::{RandomTest, random_test};
 pub use text::{SimulatedTest, simulate};

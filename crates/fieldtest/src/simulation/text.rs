@@ -87,10 +87,10 @@ impl SimulatedTest {
         }
         TestFiles {
             test: source(
-                "test.toml",
-                "format = 1\nreadings = \"readings.csv\"\n".to_owned(),
+                "first.toml",
+                "format = 1\nreadings = \"first.csv\"\n".to_owned(),
             ),
-            readings: Some(source("readings.csv", text)),
+            readings: Some(source("first.csv", text)),
         }
     }
 
