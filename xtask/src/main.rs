@@ -13,6 +13,7 @@ mod build;
 mod demo;
 mod error;
 mod fuzz;
+mod peers;
 mod project;
 mod step;
 mod test;
@@ -51,6 +52,8 @@ enum Command {
     Tidy,
     /// Write the README's table of validation from what the tests print.
     Validate,
+    /// Measure our speed beside that of general-purpose libraries, on the same inputs in one run.
+    Peers(peers::Options),
     /// Throw random bytes at the readers of files.
     Fuzz(fuzz::Options),
 }
@@ -73,6 +76,7 @@ fn run(command: &Command) -> Result<(), Error> {
         Command::Build { release } => build::run(&project, build::Profile::chosen(*release)),
         Command::Tidy => tidy::run(&project),
         Command::Validate => validate::run(&project, validate::Mode::Write),
+        Command::Peers(options) => peers::run(&project, options),
         Command::Fuzz(options) => fuzz::run(&project, options),
     }
 }

@@ -20,9 +20,9 @@ speed [rpm],flow [gpm],power [W],current [A]
 /// US gallons per minute, m³/s (NIST SP 811, appendix B.8).
 const GPM_M3S: f64 = 3.785411784e-3 / 60.0;
 
-/// The pad with undeclared meters, and with those of the trade: power ±2 %, flow ±1 %.
-fn pads() -> [Analysis; 2] {
-    let declared = format!(
+/// The pad with its meters declared.
+fn declared() -> String {
+    format!(
         "{PAD}
 [[meter]]
 id = \"A\"
@@ -33,8 +33,12 @@ id = \"P\"
 measures = \"power\"
 accuracy = [\"2 % of reading\"]
 "
-    );
-    [analysis(PAD, READINGS), analysis(&declared, READINGS)]
+    )
+}
+
+/// The pad with undeclared meters, and with those of the trade: power ±2 %, flow ±1 %.
+fn pads() -> [Analysis; 2] {
+    [analysis(PAD, READINGS), analysis(&declared(), READINGS)]
 }
 
 #[test]
@@ -123,18 +127,7 @@ fn the_return_runs_far_over_its_limit() {
 fn thirty_feet_of_head_at_the_lowest_speed_are_refuted() {
     let claimed = "speed [rpm],flow [gpm],power [W],current [A],head [ft]\n\
         500,12.25,63,0.8,30\n1000,24.5,132,,\n2000,50.5,498,2.36,\n2500,64,902,4.1,\n3450,89.2,2195,10,\n";
-    let site = format!(
-        "{PAD}
-[[meter]]
-id = \"A\"
-measures = \"flow\"
-accuracy = [\"1 % of reading\"]
-[[meter]]
-id = \"P\"
-measures = \"power\"
-accuracy = [\"2 % of reading\"]
-"
-    );
+    let site = declared();
     let pad = analysis(&site, claimed);
     let finding = only(&pad, "power-too-small-for-head");
     assert_eq!(finding.severity, Severity::Error);

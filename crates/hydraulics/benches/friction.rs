@@ -3,11 +3,12 @@
 use core::hint::black_box;
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
-use hydraulics::friction::darcy_colebrook;
+use hydraulics::friction::{darcy_colebrook, darcy_colebrook_batch};
 use hydraulics::loss::{PipeRun, pipe_loss};
 use hydraulics::pipe::PVC_ROUGHNESS_M;
 use hydraulics::water::Water;
 use numerics::elementary::exp;
+use numerics::vector::Instructions;
 
 const CASES: u16 = 1024;
 
@@ -34,6 +35,17 @@ fn friction(criterion: &mut Criterion) {
                 .iter()
                 .map(|&(re, rough)| darcy_colebrook(re, rough))
                 .sum()
+        });
+    });
+    let (reynolds, rough): (Vec<f64>, Vec<f64>) = cases.iter().copied().unzip();
+    let mut factors = vec![0.0; cases.len()];
+    group.bench_function("colebrook, batch", |bencher| {
+        bencher.iter(|| darcy_colebrook_batch(black_box(&reynolds), &rough, &mut factors));
+    });
+    group.bench_function("colebrook, batch without detection", |bencher| {
+        let baseline = Instructions::Baseline;
+        bencher.iter(|| {
+            baseline.map_pairs(darcy_colebrook, black_box(&reynolds), &rough, &mut factors)
         });
     });
     let water = Water {

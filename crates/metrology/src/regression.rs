@@ -4,8 +4,14 @@
 //! law stand in the weights rather than in hand-made corrections. The covariance that comes out is that
 //! of known uncertainties: it is never scaled by the scatter of the same few readings.
 
-use numerics::linear::{Matrix, NotPositiveDefinite, PositiveFactor, Vector, dot};
+use numerics::householder::inverse_of_square;
+use numerics::linear::{Matrix, NotPositiveDefinite, Vector, dot};
 use thiserror::Error;
+
+use crate::fitted::Fit;
+use crate::least_squares::{LeastSquares, Minimum, System, minimize};
+use crate::priors::{Prior, PriorRows};
+use crate::weights::Weights;
 
 /// A curve y = f(x; θ) with its slope in each parameter.
 pub trait Curve {
@@ -24,13 +30,15 @@ pub struct Observations<'a> {
     pub covariance: &'a Matrix,
 }
 
-/// What was known of a parameter before: a normal distribution.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Prior {
-    /// Its mean.
-    pub mean: f64,
-    /// Its standard deviation, above zero.
-    pub sd: f64,
+/// What was observed: `y[i]` at `x[i]`, with the weights of all of `y`.
+#[derive(Clone, Debug)]
+pub struct WeightedObservations<'a> {
+    /// Where.
+    pub x: &'a [f64],
+    /// What.
+    pub y: &'a [f64],
+    /// What `y` is worth.
+    pub weights: Weights,
 }
 
 /// Why a curve was not fitted.
@@ -39,6 +47,18 @@ pub enum FitError {
     /// The covariance of the observations, or the information on the parameters, is singular.
     #[error("the observations do not determine the curve: {0}")]
     Singular(#[from] NotPositiveDefinite),
+    /// There are not as many places as values or weights.
+    #[error(
+        "{places} places, {values} values and {weights} weights were given, where as many of each are needed"
+    )]
+    Unequal {
+        /// How many `x`.
+        places: usize,
+        /// How many `y`.
+        values: usize,
+        /// How many standard deviations, or rows of the covariance.
+        weights: usize,
+    },
     /// The start is outside the domain of the curve.
     #[error("the curve has no value at the start of the search")]
     BadStart,
@@ -50,287 +70,140 @@ pub enum FitError {
     },
 }
 
-/// A fitted curve.
-#[derive(Clone, Debug)]
-pub struct Fit {
-    /// The parameters.
-    pub parameters: Vec<f64>,
-    /// Their covariance.
-    pub covariance: Matrix,
-    /// The sum of squares at the solution, priors included.
-    pub chi_squared: f64,
-    /// Observations less parameters, each parameter with a prior counted back.
-    pub dof: usize,
-    /// Observed less fitted.
-    pub residuals: Vector,
-    /// Slopes of the curve at the observations, one column per parameter.
-    pub jacobian: Matrix,
-    /// The factored covariance of the observations.
-    pub weights: PositiveFactor,
-}
-
-/// How an observation looks from the fit to all the others.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Deletion {
-    /// Observed less what the others predict.
-    pub distance: f64,
-    /// The standard uncertainty of that distance, the observation's own included.
-    pub u: f64,
-}
-
-impl Deletion {
-    /// Returns the distance in standard uncertainties.
-    pub fn z(&self) -> f64 {
-        self.distance / self.u
-    }
-}
-
-/// The most steps of a fit; a sound one needs about six.
-const MAX_STEPS: u32 = 100;
-/// A step that promises to lower the sum of squares by less than this is the last one: far below what a datum of four digits can tell.
-const SETTLED: f64 = 1e-12;
-
 /// Fits `curve` to `observations` from `start`, each parameter with its prior where it has one.
 ///
 /// # Equation
 /// Minimises (y − f)ᵀ V⁻¹ (y − f) + Σ ((θⱼ − μⱼ)/σⱼ)² by damped Gauss-Newton steps on whitened residuals.
 ///
+/// # Accuracy
+/// A parameter is within about a millionth of its standard uncertainty of the minimum.
+///
 /// # Errors
 /// [`FitError`]: a singular covariance or information matrix, a start outside the domain, or the cap reached.
 ///
 /// # Source
-/// D. Marquardt, "An algorithm for least-squares estimation of nonlinear parameters", J. SIAM 11 (1963) 431-441,
-/// with damping after H. B. Nielsen, "Damping parameter in Marquardt's method", IMM-REP-1999-05.
+/// D. Marquardt, "An algorithm for least-squares estimation of nonlinear parameters", J. SIAM 11 (1963) 431-441, with
+/// the step by orthogonal reflections after J. Moré, Lecture Notes in Mathematics 630 (1978) 105-116.
 ///
 /// # Checked against
-/// `validation/fits`.
+/// `validation/fits/nist-strd`, `validation/fits/polynomials`, GUM H.3 in `validation/uncertainty/gum-annex-h`.
 pub fn fit(
     curve: &impl Curve,
     observations: Observations<'_>,
     start: &[f64],
     priors: &[Option<Prior>],
 ) -> Result<Fit, FitError> {
-    let weights = PositiveFactor::new(observations.covariance.clone())?;
-    let problem = Problem {
-        curve,
-        observations,
-        priors,
-        weights: &weights,
+    let weighted = WeightedObservations {
+        x: observations.x,
+        y: observations.y,
+        weights: Weights::from_covariance(observations.covariance)?,
     };
-    let mut here = problem.linearize(start).ok_or(FitError::BadStart)?;
-    let mut damping = Damping::default();
-    for _ in 0..MAX_STEPS {
-        let step = here.damped_step(damping.share)?;
-        let promised = here.promised_decrease(&step);
-        if promised <= SETTLED + here.chi_squared * f64::EPSILON {
-            return problem.polish(here)?.into_fit(priors, weights);
-        }
-        let next = problem.linearize(&here.moved(&step));
-        if let Some(next) = next.filter(|next| next.chi_squared <= here.chi_squared) {
-            damping.accept((here.chi_squared - next.chi_squared) / promised);
-            here = next;
-        } else if !damping.refuse() {
-            break;
-        }
-    }
-    Err(FitError::NotConverged {
-        iterations: MAX_STEPS,
-    })
+    fit_weighted(curve, weighted, start, priors)
 }
 
-/// How much the diagonal is raised, and how the share moves with the success of the steps.
-struct Damping {
-    share: f64,
-    raise: f64,
-}
-
-impl Default for Damping {
-    fn default() -> Self {
-        Self {
-            share: 1e-3,
-            raise: 2.0,
-        }
-    }
-}
-
-impl Damping {
-    /// Lowers or raises the share after a step that gained `gain` of what it promised.
-    fn accept(&mut self, gain: f64) {
-        let excess = 2.0 * gain - 1.0;
-        self.share *= (1.0 - excess * excess * excess).clamp(1.0 / 3.0, 2.0);
-        self.raise = 2.0;
-    }
-
-    /// Raises the share after a step that made it worse; false when it has run off.
-    fn refuse(&mut self) -> bool {
-        self.share *= self.raise;
-        self.raise *= 2.0;
-        self.share.is_finite()
-    }
+/// Fits as [`fit`] does, to observations that come with their weights: independent ones need no matrix.
+///
+/// # Errors
+/// Those of [`fit`].
+///
+/// # Source
+/// That of [`fit`].
+///
+/// # Checked against
+/// `validation/fits/nist-strd`, `validation/fits/polynomials`.
+pub fn fit_weighted(
+    curve: &impl Curve,
+    observations: WeightedObservations<'_>,
+    start: &[f64],
+    priors: &[Option<Prior>],
+) -> Result<Fit, FitError> {
+    let mut problem = CurveProblem::new(curve, observations, priors, start.len());
+    problem.check()?;
+    let minimum = minimize(&mut problem, start)?;
+    Ok(problem.into_fit(minimum))
 }
 
 /// The task of one fit.
-struct Problem<'a, C> {
+pub(crate) struct CurveProblem<'a, C> {
     curve: &'a C,
-    observations: Observations<'a>,
-    priors: &'a [Option<Prior>],
-    weights: &'a PositiveFactor,
+    observations: WeightedObservations<'a>,
+    priors: PriorRows,
+    slope: Vec<f64>,
 }
 
-/// The task linearised at one set of parameters.
-struct Linearized {
-    parameters: Vec<f64>,
-    residuals: Vector,
-    jacobian: Matrix,
-    /// Jᵀ V⁻¹ J, priors included.
-    information: Matrix,
-    /// Jᵀ V⁻¹ r, priors included.
-    gradient: Vector,
-    chi_squared: f64,
-}
-
-impl<C: Curve> Problem<'_, C> {
-    /// Takes the one undamped step that is left near the solution, where it leads nowhere worse.
-    fn polish(&self, here: Linearized) -> Result<Linearized, FitError> {
-        let step = here.damped_step(0.0)?;
-        let worst = here.chi_squared + SETTLED + here.chi_squared * f64::EPSILON;
-        let next = self.linearize(&here.moved(&step));
-        Ok(next
-            .filter(|next| next.chi_squared <= worst)
-            .unwrap_or(here))
+impl<'a, C: Curve> CurveProblem<'a, C> {
+    pub(crate) fn new(
+        curve: &'a C,
+        observations: WeightedObservations<'a>,
+        priors: &[Option<Prior>],
+        parameters: usize,
+    ) -> Self {
+        Self {
+            curve,
+            observations,
+            priors: PriorRows::new(priors, parameters),
+            slope: vec![0.0; parameters],
+        }
     }
 
-    /// Linearises at `parameters`, or `None` where the curve has no finite value there.
-    fn linearize(&self, parameters: &[f64]) -> Option<Linearized> {
-        let (n, p) = (self.observations.x.len(), parameters.len());
-        let mut residuals = Vector::zeros(n);
-        let mut jacobian = Matrix::zeros(n, p);
-        let mut slope = vec![0.0; p];
-        for (i, (x, y)) in self
-            .observations
-            .x
-            .iter()
-            .zip(self.observations.y)
-            .enumerate()
-        {
-            residuals[i] = y - self.curve.evaluate(*x, parameters, &mut slope);
-            for (j, value) in slope.iter().enumerate() {
-                jacobian[(i, j)] = *value;
+    pub(crate) fn check(&self) -> Result<(), FitError> {
+        let observations = &self.observations;
+        let (places, values) = (observations.x.len(), observations.y.len());
+        let weights = observations.weights.order();
+        if places == values && values == weights {
+            Ok(())
+        } else {
+            Err(FitError::Unequal {
+                places,
+                values,
+                weights,
+            })
+        }
+    }
+
+    /// Writes observed less fitted, and the slopes of the curve, in the unit of the observations.
+    fn compare(&mut self, parameters: &[f64], residuals: &mut [f64], slopes: &mut Matrix) {
+        let pairs = self.observations.x.iter().zip(self.observations.y);
+        for (i, ((x, y), residual)) in pairs.zip(residuals).enumerate() {
+            *residual = y - self.curve.evaluate(*x, parameters, &mut self.slope);
+            for (j, value) in self.slope.iter().enumerate() {
+                slopes[(i, j)] = *value;
             }
         }
-        let (mut white_r, mut white_j) = (residuals.clone(), jacobian.clone());
-        self.weights.whiten(&mut white_r);
-        self.weights.whiten_columns(&mut white_j);
-        let mut information = Matrix::zeros(p, p);
-        let mut gradient = Vector::zeros(p);
-        let mut chi_squared = dot(white_r.as_slice(), white_r.as_slice());
-        for j in 0..p {
-            gradient[j] = dot(white_j.column(j).as_slice(), white_r.as_slice());
-            for k in 0..p {
-                information[(j, k)] =
-                    dot(white_j.column(j).as_slice(), white_j.column(k).as_slice());
-            }
-            if let Some(Some(prior)) = self.priors.get(j) {
-                let weight = 1.0 / (prior.sd * prior.sd);
-                let distance = prior.mean - parameters[j];
-                information[(j, j)] += weight;
-                gradient[j] += weight * distance;
-                chi_squared += weight * distance * distance;
-            }
-        }
-        let finite = chi_squared.is_finite() && information.iter().all(|x| x.is_finite());
-        finite.then(|| Linearized {
-            parameters: parameters.to_vec(),
+    }
+
+    fn into_fit(mut self, minimum: Minimum) -> Fit {
+        let (n, p) = (self.observations.x.len(), minimum.parameters.len());
+        let (mut residuals, mut jacobian) = (Vector::zeros(n), Matrix::zeros(n, p));
+        self.compare(&minimum.parameters, residuals.as_mut_slice(), &mut jacobian);
+        Fit {
+            covariance: inverse_of_square(&minimum.triangle),
+            dof: (n + self.priors.len()).saturating_sub(p),
+            parameters: minimum.parameters,
+            chi_squared: minimum.sum_of_squares,
             residuals,
             jacobian,
-            information,
-            gradient,
-            chi_squared,
-        })
-    }
-}
-
-impl Linearized {
-    fn moved(&self, step: &Vector) -> Vec<f64> {
-        let pairs = self.parameters.iter().zip(step.iter());
-        pairs
-            .map(|(parameter, change)| parameter + change)
-            .collect()
-    }
-
-    /// Solves for the step, each diagonal raised by the share `damping` of itself, so that the unit of a parameter does not matter.
-    fn damped_step(&self, damping: f64) -> Result<Vector, FitError> {
-        let mut damped = self.information.clone();
-        for j in 0..damped.nrows() {
-            damped[(j, j)] *= 1.0 + damping;
+            weights: self.observations.weights,
         }
-        Ok(PositiveFactor::new(damped)?.solve(&self.gradient))
-    }
-
-    /// Returns by how much the linearised sum of squares falls along `step`.
-    fn promised_decrease(&self, step: &Vector) -> f64 {
-        let curvature = numerics::linear::quadratic_form(step.as_slice(), &self.information);
-        2.0 * dot(step.as_slice(), self.gradient.as_slice()) - curvature
-    }
-
-    fn into_fit(self, priors: &[Option<Prior>], weights: PositiveFactor) -> Result<Fit, FitError> {
-        let with_prior = priors.iter().filter(|prior| prior.is_some()).count();
-        let rows = self.residuals.len() + with_prior;
-        Ok(Fit {
-            covariance: well_conditioned(self.information)?.inverse(),
-            dof: rows.saturating_sub(self.parameters.len()),
-            parameters: self.parameters,
-            chi_squared: self.chi_squared,
-            residuals: self.residuals,
-            jacobian: self.jacobian,
-            weights,
-        })
     }
 }
 
-/// Factors an information matrix, unless rounding alone keeps it from being singular.
-fn well_conditioned(information: Matrix) -> Result<PositiveFactor, NotPositiveDefinite> {
-    /// The share of a parameter's information that is left once the others are known; rounding leaves about 1e-16.
-    const LEAST_OWN_SHARE: f64 = 1e-13;
-    let factor = PositiveFactor::new(information)?;
-    if factor.least_own_share() < LEAST_OWN_SHARE {
-        return Err(NotPositiveDefinite {
-            order: factor.order(),
-        });
-    }
-    Ok(factor)
-}
-
-impl Fit {
-    /// Computes V⁻¹ r: how each observation pulls, once the curve has taken its share.
-    pub fn pull(&self) -> Vector {
-        self.weights.solve(&self.residuals)
+impl<C: Curve> LeastSquares for CurveProblem<'_, C> {
+    fn rows(&self) -> usize {
+        self.observations.x.len() + self.priors.len()
     }
 
-    /// Computes, for each observation, its distance from what all the others predict.
-    ///
-    /// # Equation
-    /// With P = V⁻¹ − V⁻¹ J C Jᵀ V⁻¹: distance = (P r)ᵢ/Pᵢᵢ and u² = 1/Pᵢᵢ, exact for a linear curve.
-    ///
-    /// # Source
-    /// R. Cook, S. Weisberg, Residuals and Influence in Regression (1982), section 2.2, in the form for correlated observations.
-    pub fn deletions(&self) -> Vec<Deletion> {
-        let precision = self.weights.inverse();
-        let pull = self.pull();
-        let weighted: Vec<Vector> = (0..self.jacobian.ncols())
-            .map(|j| self.weights.solve(&self.jacobian.column(j).into_owned()))
-            .collect();
-        (0..self.residuals.len())
-            .map(|i| {
-                let row: Vec<f64> = weighted.iter().map(|column| column[i]).collect();
-                let own =
-                    precision[(i, i)] - numerics::linear::quadratic_form(&row, &self.covariance);
-                Deletion {
-                    distance: pull[i] / own,
-                    u: (1.0 / own).sqrt(),
-                }
-            })
-            .collect()
+    fn linearize(&mut self, parameters: &[f64], system: &mut System) -> f64 {
+        let n = self.observations.x.len();
+        let observed = &mut system.residuals[..n];
+        self.compare(parameters, observed, &mut system.slopes);
+        self.observations.weights.whiten(observed);
+        for mut column in system.slopes.column_iter_mut() {
+            let column = &mut column.as_mut_slice()[..n];
+            self.observations.weights.whiten(column);
+        }
+        self.priors.write(parameters, n, system);
+        dot(&system.residuals, &system.residuals)
     }
 }
 

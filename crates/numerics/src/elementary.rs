@@ -62,6 +62,24 @@ pub fn pow_whole(x: f64, n: u32) -> f64 {
     result
 }
 
+/// Computes the sine of an angle in radians.
+#[inline]
+pub fn sin(x: f64) -> f64 {
+    libm::sin(x)
+}
+
+/// Computes the cosine of an angle in radians.
+#[inline]
+pub fn cos(x: f64) -> f64 {
+    libm::cos(x)
+}
+
+/// Computes the angle between −π/2 and π/2 whose tangent is `x`.
+#[inline]
+pub fn atan(x: f64) -> f64 {
+    libm::atan(x)
+}
+
 /// Computes the logarithm of the gamma function of `x`.
 #[inline]
 pub fn ln_gamma(x: f64) -> f64 {

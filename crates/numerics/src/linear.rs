@@ -66,6 +66,20 @@ impl PositiveFactor {
         self.factor.l_dirty().solve_lower_triangular_mut(column);
     }
 
+    /// Replaces a column held as a slice by L⁻¹ times it, without allocation.
+    pub fn whiten_slice(&self, column: &mut [f64]) {
+        let lower = self.factor.l_dirty();
+        for (j, factors) in lower.column_iter().enumerate() {
+            let Some((head, below)) = column.get_mut(j..).and_then(<[f64]>::split_first_mut) else {
+                return;
+            };
+            *head /= factors[j];
+            for (x, factor) in below.iter_mut().zip(factors.iter().skip(j + 1)) {
+                *x -= *head * factor;
+            }
+        }
+    }
+
     /// Replaces each column of `columns` by L⁻¹ times it.
     pub fn whiten_columns(&self, columns: &mut Matrix) {
         self.factor.l_dirty().solve_lower_triangular_mut(columns);
@@ -123,6 +137,9 @@ mod tests {
         let expected = quadratic_form(column.as_slice(), &factor.inverse());
         let mut white = column.clone();
         factor.whiten(&mut white);
+        let mut sliced = [1.0, -2.0, 0.5];
+        factor.whiten_slice(&mut sliced);
+        assert_eq!(white.as_slice(), sliced);
         assert!((dot(white.as_slice(), white.as_slice()) - expected).abs() < 1e-14);
     }
 

@@ -14,5 +14,5 @@ mod logarithm;
 mod map;
 
 pub use exponential::exp;
-pub use logarithm::{ln, ln_absolute, ln_rough, log2_chord};
+pub use logarithm::{chords, ln, ln_absolute, ln_rough};
 pub use map::{Instructions, UnequalLengths, map, map_pairs};

@@ -1,5 +1,10 @@
 //! The loops over slices, and the choice of instructions.
 
+#![expect(
+    clippy::inline_always,
+    reason = "a loop takes on the instructions of the function that it is called from"
+)]
+
 use thiserror::Error;
 
 /// The slices of a batch do not have one length.
@@ -24,11 +29,7 @@ pub struct UnequalLengths {
 /// map(ln, &[1.0, 2.0, 4.0], &mut logarithms).unwrap();
 /// assert_eq!(logarithms, [1.0, 2.0, 4.0].map(ln));
 /// ```
-pub fn map(
-    kernel: impl Fn(f64) -> f64,
-    x: &[f64],
-    out: &mut [f64],
-) -> Result<(), UnequalLengths> {
+pub fn map(kernel: impl Fn(f64) -> f64, x: &[f64], out: &mut [f64]) -> Result<(), UnequalLengths> {
     Instructions::Detected.map(kernel, x, out)
 }
 

@@ -1,0 +1,80 @@
+"""Times the named libraries on the inputs that `examples/ours` wrote, and compares their answers with ours.
+
+Usage: python theirs.py FOLDER. Writes one JSON object per line: work, library, nanoseconds, apart (the largest
+relative difference of the answers). Every time is the best of several runs, in one thread.
+"""
+
+import json
+import os
+import pathlib
+import sys
+import time
+import warnings
+
+FOLDER = pathlib.Path(sys.argv[1])
+os.environ["NUMBA_NUM_THREADS"] = os.environ["OMP_NUM_THREADS"] = "1"
+# Without it, fluids keeps compiled functions where IPython says, and asks for IPython.
+os.environ["NUMBA_FUNCTION_CACHE_SIZE"] = "0"
+warnings.filterwarnings("ignore")
+
+import fluids
+import fluids.numba_vectorized
+import numba
+import numpy
+import scipy
+import scipy.odr
+from scipy.optimize import curve_fit
+
+
+def best_nanoseconds(work, runs, each=1):
+    """The least time of `work`, which does `each` pieces of it."""
+    times = []
+    for _ in range(runs):
+        started = time.perf_counter_ns()
+        work()
+        times.append(time.perf_counter_ns() - started)
+    return min(times) / each
+
+
+def report(work, library, nanoseconds, ours, theirs):
+    apart = float(numpy.max(numpy.abs(numpy.asarray(ours) / numpy.asarray(theirs) - 1)))
+    print(json.dumps({"work": work, "library": library, "nanoseconds": nanoseconds, "apart": apart}))
+
+
+def colebrook():
+    reynolds, roughness, ours = (
+        numpy.fromfile(FOLDER / f"colebrook-{column}.f64") for column in ("reynolds", "roughness", "factor")
+    )
+    # `Colebrook` under numba is `Clamond` with its third argument misread; this is the one of full precision.
+    clamond = fluids.numba_vectorized.Clamond
+    theirs = clamond(reynolds, roughness, False)  # the first call compiles
+    nanoseconds = best_nanoseconds(lambda: clamond(reynolds, roughness, False), 20, len(reynolds))
+    library = f"fluids {fluids.__version__} under numba {numba.__version__}"
+    report("colebrook", library, nanoseconds, ours, theirs)
+
+
+def law(x, a, b, m):
+    return a + b * x**m
+
+
+def fits():
+    given = json.loads((FOLDER / "fit.json").read_text())
+    x, y, sx, sy = (numpy.array(given[key]) for key in ("x", "y", "sx", "sy"))
+    library = f"scipy {scipy.__version__}"
+
+    def ordinary():
+        return curve_fit(law, x, y, p0=given["start"], sigma=sy, absolute_sigma=True)[0]
+
+    nanoseconds = best_nanoseconds(lambda: [ordinary() for _ in range(50)], 20, 50)
+    report("fit", f"{library} curve_fit", nanoseconds, given["fit"], ordinary())
+
+    def orthogonal():
+        data = scipy.odr.RealData(x, y, sx=sx, sy=sy)
+        return scipy.odr.ODR(data, scipy.odr.Model(lambda b, t: law(t, *b)), beta0=given["start"]).run().beta
+
+    nanoseconds = best_nanoseconds(lambda: [orthogonal() for _ in range(50)], 20, 50)
+    report("orthogonal fit", f"{library} odr", nanoseconds, given["orthogonal"], orthogonal())
+
+
+colebrook()
+fits()
