@@ -10,7 +10,7 @@ pub use why::why;
 
 use crate::cautions::CAUTIONS;
 use crate::units::Printing;
-use fieldtest::{Analysis, Severity, TestResult};
+use fieldtest::{Analysis, Severity};
 use records::{Site, Test};
 
 /// One block of an answer.
@@ -85,7 +85,7 @@ pub fn analysis(
         blocks.extend(tables::steps(result, named, printing));
         blocks.extend(tables::laws(result, named, printing));
     }
-    blocks.extend(tables::limits(site, analysis, printing));
+    blocks.extend(tables::limits(analysis, printing));
     blocks.push(Block::Heading("Cautions".to_owned()));
     blocks.extend(CAUTIONS.iter().map(|text| Block::Item((*text).to_owned())));
     blocks
@@ -101,14 +101,4 @@ pub fn check(analysis: &Analysis, printing: Printing) -> Vec<Block> {
     } else {
         blocks
     }
-}
-
-/// Counts the readings of a test that count, and all of them.
-fn counted(result: &TestResult) -> (usize, usize) {
-    let used = result
-        .readings
-        .iter()
-        .filter(|reading| reading.used)
-        .count();
-    (used, result.readings.len())
 }

@@ -4,8 +4,8 @@ use crate::content::source_of_uncertainty;
 use crate::units::Printing;
 use crate::words;
 use fieldtest::{
-    Analysis, Basis, Bound, BudgetPart, Edge, ErrorSource, Finding, HeadFrom, Laws, Question,
-    Severity, TestResult, UncertaintyBudget,
+    Analysis, Basis, Bound, BudgetPart, Edge, ErrorSource, Finding, HeadFrom, Laws, Passage,
+    Question, Severity, TestResult, UncertaintyBudget,
 };
 use metrology::Estimate;
 use records::Site;
@@ -204,6 +204,7 @@ struct LimitJson {
     applies_to: String,
     flow_m3s: f64,
     speed_rpm: Option<f64>,
+    passage: &'static str,
     velocity_m_s: Option<f64>,
     bound: &'static str,
     basis: &'static str,
@@ -364,6 +365,11 @@ fn limits_of(analysis: &Analysis) -> Vec<LimitJson> {
         applies_to: limit.applies_to.clone(),
         flow_m3s: limit.flow_m3s,
         speed_rpm: limit.speed_rpm,
+        passage: match limit.passage {
+            Passage::Whole => "whole",
+            Passage::Part => "part",
+            Passage::Shut => "shut",
+        },
         velocity_m_s: limit.velocity_m_s,
         bound: match limit.bound {
             Bound::Max => "max",

@@ -55,6 +55,8 @@ pub fn finding(finding: &Finding, printing: Printing) -> Words {
         | Matter::VelocityHigh { .. } => system::words(&finding.matter, place, printing),
         Matter::TooFewSteps { .. }
         | Matter::NoStandbyReading
+        | Matter::StandbyTooHigh { .. }
+        | Matter::DoesNotRise { .. }
         | Matter::NotIdentifiable(_)
         | Matter::UnknownPipe { .. }
         | Matter::UnknownRules { .. }

@@ -7,7 +7,10 @@ use records::{Cell as Typed, Measured, Readings};
 use std::collections::BTreeMap;
 
 /// At most this many rows of one speed are judged one by one; more are pooled, so that a long log stays a short test.
-pub(crate) const MOST_SINGLE_ROWS: usize = 4;
+const MOST_SINGLE_ROWS: usize = 4;
+
+/// Where a column has more rows than this, all rows of one speed are pooled, so that the search stays short.
+const MOST_CELLS: usize = 60;
 
 /// No reading is trusted closer than this share of itself: what a person at a pad can hold still and read off.
 const LEAST_OWN_SHARE: f64 = 1e-3;
@@ -121,15 +124,22 @@ pub(crate) fn cells<'a>(
     column: UsedColumn<'a>,
     in_use: impl Fn(usize) -> bool,
 ) -> Vec<Cell<'a>> {
+    let groups = by_speed(readings, column.index, in_use);
+    let rows: usize = groups.values().map(Vec::len).sum();
+    let most_single = if rows > MOST_CELLS {
+        1
+    } else {
+        MOST_SINGLE_ROWS
+    };
     let mut cells = Vec::new();
-    for group in by_speed(readings, column.index, in_use).values() {
+    for group in groups.values() {
         let positive: Vec<(f64, usize)> =
             group.iter().copied().filter(|(si, _)| *si > 0.0).collect();
         let Some((_, first)) = positive.first() else {
             continue;
         };
         let speed_rpm = readings.rows[*first].speed_rpm;
-        if positive.len() <= MOST_SINGLE_ROWS {
+        if positive.len() <= most_single {
             cells.extend(
                 positive
                     .iter()

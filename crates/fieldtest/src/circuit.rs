@@ -2,6 +2,7 @@
 //!
 //! No flow is solved here; this says only what follows from which line joins which.
 
+use crate::result::Passage;
 use records::{Line, Site};
 
 /// The end of the suction lines at the pump.
@@ -33,8 +34,18 @@ pub(crate) fn side(site: &Site, line: &Line) -> Option<Side> {
     }
 }
 
-/// Says whether the whole flow passes a line, with `closed` lines shut: without it no way is left.
-pub(crate) fn carries_whole_flow(site: &Site, line: &Line, closed: &[String]) -> bool {
+/// Finds how much of the flow passes a line, with `closed` lines shut: all of it where without the line no way is left.
+pub(crate) fn passage(site: &Site, line: &Line, closed: &[String]) -> Passage {
+    if closed.contains(&line.name) {
+        Passage::Shut
+    } else if carries_whole_flow(site, line, closed) {
+        Passage::Whole
+    } else {
+        Passage::Part
+    }
+}
+
+fn carries_whole_flow(site: &Site, line: &Line, closed: &[String]) -> bool {
     let open = |other: &&Line| !closed.contains(&other.name);
     let all: Vec<&Line> = site.lines.iter().filter(open).collect();
     if !all.iter().any(|other| other.name == line.name) {

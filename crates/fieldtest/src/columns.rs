@@ -31,6 +31,11 @@ impl<'a> Ledger<'a> {
             unused: BTreeMap::new(),
             confirmed: BTreeSet::new(),
         };
+        for (index, meter) in meters.iter().enumerate() {
+            if let Some(why) = meter.excluded {
+                ledger.strike_column(index, why);
+            }
+        }
         for ruling in &test.head.rulings {
             let row = readings.rows.iter().position(|row| row.line == ruling.row);
             let column = readings
@@ -100,7 +105,7 @@ impl<'a> Ledger<'a> {
         let columns = self.readings.columns.iter().enumerate();
         columns
             .filter(|(index, column)| {
-                column.measured == measured && self.meters[*index].on.is_none()
+                column.measured == measured && self.meters[*index].excluded.is_none()
             })
             .map(|(index, _)| index)
             .collect()

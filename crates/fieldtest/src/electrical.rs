@@ -12,7 +12,12 @@ const CERTAINLY_WRONG: f64 = 1.1;
 const DOUBT_Z: f64 = 2.0;
 /// Power over volt-amperes that varies by less than this over the whole test is no power factor: that of a drive
 /// falls to a half and less at low speed. Common practice, no source.
-const CONSTANT_WITHIN: f64 = 0.03;
+const CONSTANT_WITHIN: f64 = 0.02;
+/// Volts times amperes, typed as watts, give one to the rounding of what was typed; a drive with a corrected power
+/// factor stays below.
+const ONE_WITHIN: f64 = 0.01;
+/// The lowest step must be below this, W: at high load a drive's power factor is near one and constant anyway.
+const LOW_POWER_W: f64 = 300.0;
 /// Constancy tells only where power spans at least this ratio.
 const LEAST_SPAN: f64 = 3.0;
 
@@ -122,14 +127,11 @@ pub(crate) fn volt_amperes_as_watts(steps: &[Step]) -> Option<Matter> {
         .fold(0.0, |most: f64, r| (r - mean).abs().max(most));
     let span = powers.iter().copied().fold(0.0, f64::max)
         / powers.iter().copied().fold(f64::INFINITY, f64::min);
-    let near_one = match from {
-        Voltage::Read => CONSTANT_WITHIN,
-        Voltage::Supply => SUPPLY_HALF_WIDTH + CONSTANT_WITHIN,
-    };
     let told = ratios.len() >= 3
         && span >= LEAST_SPAN
+        && powers.iter().copied().fold(f64::INFINITY, f64::min) < LOW_POWER_W
         && largest <= CONSTANT_WITHIN * mean
-        && (mean - 1.0).abs() <= near_one;
+        && (mean - 1.0).abs() <= ONE_WITHIN;
     told.then_some(Matter::VoltAmperesAsWatts {
         mean_power_factor: mean,
         largest_difference: largest,

@@ -5,7 +5,7 @@ mod fitting;
 mod heads;
 mod judging;
 
-use crate::cells::UsedColumn;
+use crate::cells::{UsedColumn, value};
 use crate::columns::Ledger;
 use crate::finding::{Finding, Matter, Place, Severity};
 use crate::limits::{site_limits, velocity_findings};
@@ -13,26 +13,28 @@ use crate::meters::{ColumnMeter, column_meters};
 use crate::result::{Laws, LeastEnergy, Step, TestResult};
 use crate::steps::steps;
 use hydraulics::water::Water;
-use records::{Site, Test};
+use records::{Measured, Site, Test};
 
 /// The temperature of water that nobody measured, K: 20 °C, that of handbook tables.
 const HANDBOOK_TEMPERATURE_K: f64 = 293.15;
 
 /// Examines one test of a site.
 pub(crate) fn examine(site: &Site, test: &Test) -> (TestResult, Vec<Finding>) {
-    let meters = column_meters(site, &test.readings);
+    let meters = column_meters(site, test);
     let mut examination = Examination::open(site, test, &meters);
-    examination.check_speeds();
+    let strays = examination.strike_stray_speeds();
     let outside = examination.ledger.strike_outside_range(&test.name);
     examination.findings.extend(outside);
     examination.check_volt_amperes();
     examination.check_columns();
     examination.check_settling();
-    examination.judge_columns();
+    examination.judge_columns(&strays);
     examination.compare_meters();
     examination.check_gauges_at_rest();
-    let mut laws = examination.laws();
     let mut steps = examination.steps();
+    let mut laws = examination.laws();
+    examination.check_rise(&steps);
+    examination.check_standby(&mut laws);
     examination.check_power_factors(&steps);
     laws.system = examination.settle_heads(&mut steps);
     let least_energy = examination.least_energy(&laws, &steps);
@@ -88,7 +90,7 @@ impl<'a> Examination<'a> {
         let Some(water) = &self.water else {
             return Vec::new();
         };
-        let whole = |index: &usize| self.ledger.meters[*index].on.is_none();
+        let whole = |index: &usize| self.ledger.meters[*index].excluded.is_none();
         let columns: Vec<UsedColumn<'_>> = (0..self.ledger.meters.len())
             .filter(whole)
             .map(|index| self.ledger.used(index))
@@ -120,8 +122,27 @@ impl<'a> Examination<'a> {
             readings: self.ledger.uses(),
         };
         let found = site_limits(self.site, &result.closed, result.laws.flow.as_ref());
-        self.findings
-            .extend(velocity_findings(&result, &found.limits));
+        let branch_flows = |line: &str| self.branch_flows(line);
+        let fast = velocity_findings(&result, &found.limits, &branch_flows);
+        self.findings.extend(fast);
         (result, self.findings)
+    }
+
+    /// Lists the flows that meters on a line read, with their speeds.
+    fn branch_flows(&self, line: &str) -> Vec<(f64, f64)> {
+        let readings = &self.test.readings;
+        let mut flows = Vec::new();
+        for (column, meter) in self.ledger.meters.iter().enumerate() {
+            if meter.on.as_deref() != Some(line)
+                || readings.columns[column].measured != Measured::Flow
+            {
+                continue;
+            }
+            for (row, typed) in readings.rows.iter().enumerate() {
+                let flow = value(readings, row, column).filter(|_| typed.speed_rpm > 0.0);
+                flows.extend(flow.map(|flow| (typed.speed_rpm, flow)));
+            }
+        }
+        flows
     }
 }

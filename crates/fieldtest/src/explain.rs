@@ -63,7 +63,9 @@ fn place(context: Context<'_>, refuted: &Refuted<'_>) -> Place {
 
 /// Returns a reading as it was typed.
 pub(crate) fn reading(readings: &Readings, row: usize, column: usize) -> Option<Reading> {
-    let Typed::Value { text, si } = readings.rows.get(row)?.cells.get(column)? else {
+    let (Typed::Value { text, si } | Typed::Below { text, si }) =
+        readings.rows.get(row)?.cells.get(column)?
+    else {
         return None;
     };
     let heading = readings.columns.get(column)?;

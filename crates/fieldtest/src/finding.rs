@@ -233,6 +233,18 @@ pub enum Matter {
         /// Different speeds that are needed.
         need: usize,
     },
+    /// The draw at rest is more than what the electronics of the running pump can be.
+    StandbyTooHigh {
+        /// The draw at rest, W.
+        standby_w: Estimate,
+        /// The running draw that does not depend on speed, W.
+        fixed_w: Estimate,
+    },
+    /// A quantity does not rise with speed.
+    DoesNotRise {
+        /// What does not rise.
+        measured: Measured,
+    },
     /// The pump's draw at rest was not read.
     NoStandbyReading,
     /// Something cannot be known from these data.
@@ -255,10 +267,8 @@ pub enum Matter {
     },
     /// A meter without a stated accuracy: the usual one of its kind is taken.
     AccuracyAssumed {
-        /// What it measures.
-        measured: Measured,
-        /// Half-width as a share of the reading.
-        of_reading: f64,
+        /// The headings of the columns, each with its half-width as a share of the reading.
+        columns: Vec<(String, f64)>,
     },
 }
 
@@ -343,7 +353,10 @@ impl Matter {
             Self::Unsettled { .. } => "unsettled",
             Self::GaugeZero { .. } => "gauge-zero",
             Self::RepeatedEntry { .. } => "repeated-entry",
-            Self::OffCurve { .. } | Self::WrongSpeed { .. } | Self::Scattered { .. } => "off-curve",
+            Self::OffCurve { .. }
+            | Self::WrongSpeed { .. }
+            | Self::Scattered { .. }
+            | Self::DoesNotRise { .. } => "off-curve",
             Self::OutsideMeterRange { .. } => "outside-meter-range",
             Self::PowerFactorAboveOne { .. } => "power-factor-above-one",
             Self::VoltAmperesAsWatts { .. } => "volt-amperes-as-watts",
@@ -351,6 +364,7 @@ impl Matter {
             Self::SpeedOutsidePump { .. } => "speed-outside-pump",
             Self::VelocityHigh { .. } => "velocity-high",
             Self::TooFewSteps { .. } => "too-few-steps",
+            Self::StandbyTooHigh { .. } => "standby-too-high",
             Self::NoStandbyReading => "no-standby-reading",
             Self::NotIdentifiable(_) => "not-identifiable",
             Self::UnknownPipe { .. } => "unknown-pipe",
@@ -386,6 +400,8 @@ impl Matter {
                 | Self::PowerFactorAboveOne { .. }
                 | Self::VoltAmperesAsWatts { .. }
                 | Self::PowerTooSmallForHead { .. }
+                | Self::StandbyTooHigh { .. }
+                | Self::DoesNotRise { .. }
         )
     }
 }

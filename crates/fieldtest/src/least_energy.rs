@@ -98,7 +98,7 @@ pub(crate) fn least_energy(
     let cost = Cost::of(flow, power, standby);
     let (low, high) = tested_rpm;
     match cost.cheapest(low, high) {
-        Ok(best) => bracketed_optimum(&cost, flow, power, standby, best, tested_rpm),
+        Ok(best) => bracketed_optimum(&cost, flow, power, standby_w, best, tested_rpm),
         Err(edge) => LeastEnergy {
             speed_rpm: None,
             flow_m3s: None,
@@ -115,7 +115,7 @@ fn bracketed_optimum(
     cost: &Cost,
     flow: &FlowLaw,
     power: &PowerLaw,
-    standby_w: f64,
+    standby_w: Option<Estimate>,
     best_rpm: f64,
     tested_rpm: (f64, f64),
 ) -> LeastEnergy {
@@ -132,20 +132,24 @@ fn bracketed_optimum(
     }
 }
 
-/// Predicts energy above standby per volume at a speed, with the uncertainty of both laws.
-fn energy(flow: &FlowLaw, power: &PowerLaw, standby_w: f64, speed_rpm: f64) -> Option<Estimate> {
+/// Predicts energy above standby per volume at a speed, with the uncertainty of both laws and of the draw at rest;
+/// `None` where the draw at rest leaves nothing.
+fn energy(
+    flow: &FlowLaw,
+    power: &PowerLaw,
+    standby_w: Option<Estimate>,
+    speed_rpm: f64,
+) -> Option<Estimate> {
     let (q, p) = (
         flow.law.predict_ln(speed_rpm),
         power.law.predict(speed_rpm)?,
     );
-    let above_standby = p.value - standby_w;
-    let q_m3s = numerics::elementary::exp(q.ln_value);
-    let value = above_standby / (q_m3s * SECONDS_PER_HOUR);
-    let relative_p = p.u / above_standby;
-    Estimate::normal(
-        value,
-        value * (relative_p * relative_p + q.u_ln * q.u_ln).sqrt(),
-    )
+    let (standby, standby_u) = standby_w.map_or((0.0, 0.0), |standby| (standby.value, standby.u));
+    let above_standby = p.value - standby;
+    let value = above_standby / (numerics::elementary::exp(q.ln_value) * SECONDS_PER_HOUR);
+    let relative = (p.u * p.u + standby_u * standby_u).sqrt() / above_standby;
+    let u = value * (relative * relative + q.u_ln * q.u_ln).sqrt();
+    Estimate::normal(value, u).filter(|energy| energy.value > 0.0)
 }
 
 /// Computes the standard uncertainty of the cheapest speed from the covariances of the laws, by the implicit

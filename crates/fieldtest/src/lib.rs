@@ -37,7 +37,8 @@ pub use finding::{
 };
 pub use laws::{Discrepancy, ErrorSource, FittedLaw, FlowLaw, LnPrediction, Part, PowerLaw, Shape};
 pub use result::{
-    Analysis, Bound, Edge, HeadFrom, Laws, LeastEnergy, Limit, ReadingUse, Step, TestResult,
+    Analysis, Bound, Edge, HeadFrom, Laws, LeastEnergy, Limit, Passage, ReadingUse, Step,
+    TestResult,
 };
 pub use rules::{RULE_SETS, RuleSet, VelocityRule};
 pub use system::SystemLaw;

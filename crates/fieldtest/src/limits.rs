@@ -1,11 +1,11 @@
 //! The limits that plumbing and equipment set, as flow and as speed, and the steps of a test that went beyond.
 
 use crate::bores::{NotInCatalogue, bore_m, pipes};
-use crate::circuit::{Side, carries_whole_flow, side};
+use crate::circuit::{Side, passage, side};
 use crate::equipment::{max_flow, min_flow, word};
 use crate::finding::{Basis, Finding, Matter, Place, Severity};
 use crate::laws::FlowLaw;
-use crate::result::{Bound, Limit, Step, TestResult};
+use crate::result::{Bound, Limit, Passage, Step, TestResult};
 use crate::rules::{RuleSet, VelocityRule, rule_set};
 use records::{Line, PartKind, Pipe, Quantity, Site};
 
@@ -36,18 +36,25 @@ pub(crate) fn site_limits(
         &crate::rules::RULE_SETS[0]
     });
     for line in &site.lines {
+        let passage = passage(site, line, closed);
         let speed = |flow_m3s: f64| {
-            let law = flow_law.filter(|_| carries_whole_flow(site, line, closed))?;
-            Some(law.speed_at_rpm(flow_m3s))
+            let law = flow_law.filter(|_| passage == Passage::Whole)?;
+            Some(law.speed_at_rpm(flow_m3s)).filter(|speed| *speed <= site.pump.speed.max.si)
         };
         let (bore_m, unknown) = smallest_bore_m(line);
         found.findings.extend(unknown);
         if let (Some(bore_m), Some(rule)) = (bore_m, velocity_rule(site, rules, line)) {
-            found
-                .limits
-                .push(velocity_limit(line, bore_m, &rule, speed));
+            found.limits.push(velocity_limit(line, bore_m, &rule));
         }
-        found.limits.extend(equipment_limits(line, speed));
+        found.limits.extend(equipment_limits(line));
+        for limit in found
+            .limits
+            .iter_mut()
+            .filter(|limit| limit.line == line.name)
+        {
+            limit.passage = passage;
+            limit.speed_rpm = speed(limit.flow_m3s);
+        }
     }
     found
 }
@@ -73,18 +80,15 @@ fn velocity_rule(site: &Site, rules: &RuleSet, line: &Line) -> Option<VelocityRu
     }))
 }
 
-fn velocity_limit(
-    line: &Line,
-    bore_m: f64,
-    rule: &VelocityRule,
-    speed: impl Fn(f64) -> Option<f64>,
-) -> Limit {
+fn velocity_limit(line: &Line, bore_m: f64, rule: &VelocityRule) -> Limit {
     let flow_m3s = rule.velocity_m_s * bore_area_m2(bore_m);
     Limit {
         code: "velocity-high",
+        line: line.name.clone(),
         applies_to: line.name.clone(),
         flow_m3s,
-        speed_rpm: speed(flow_m3s),
+        passage: Passage::Part,
+        speed_rpm: None,
         velocity_m_s: Some(rule.velocity_m_s),
         bound: Bound::Max,
         source: rule.source.to_owned(),
@@ -126,16 +130,15 @@ fn unknown_pipe(line: &Line, pipe: &Pipe, missing: NotInCatalogue) -> Matter {
 }
 
 /// Lists the flows that the equipment of a line asks for, as stated in the site file.
-fn equipment_limits(line: &Line, speed: impl Fn(f64) -> Option<f64>) -> Vec<Limit> {
+fn equipment_limits(line: &Line) -> Vec<Limit> {
     let mut limits = Vec::new();
     for part in &line.parts {
-        for (code, bound, flow) in [
+        let bounds = [
             (above_code(&part.kind), Bound::Max, max_flow(&part.kind)),
             ("below-equipment-minimum", Bound::Min, min_flow(&part.kind)),
-        ] {
-            if let Some(flow) = flow {
-                limits.push(equipment_limit(line, &part.kind, code, bound, flow, &speed));
-            }
+        ];
+        for (code, bound, flow) in bounds {
+            limits.extend(flow.map(|flow| equipment_limit(line, &part.kind, code, bound, flow)));
         }
     }
     limits
@@ -155,13 +158,14 @@ fn equipment_limit(
     code: &'static str,
     bound: Bound,
     flow: &Quantity,
-    speed: impl Fn(f64) -> Option<f64>,
 ) -> Limit {
     Limit {
         code,
+        line: line.name.clone(),
         applies_to: format!("{}, {}", word(kind), line.name),
         flow_m3s: flow.si,
-        speed_rpm: speed(flow.si),
+        passage: Passage::Part,
+        speed_rpm: None,
         velocity_m_s: None,
         bound,
         source: "stated in the site file".to_owned(),
@@ -169,29 +173,33 @@ fn equipment_limit(
     }
 }
 
-/// Finds the lines in which steps of a test ran faster than the rule allows.
-pub(crate) fn velocity_findings(test: &TestResult, limits: &[Limit]) -> Vec<Finding> {
+/// Flows that were read on one line by a meter of its own: step speed, rpm, and flow, m³/s.
+pub(crate) type BranchFlows<'a> = &'a dyn Fn(&str) -> Vec<(f64, f64)>;
+
+/// Finds the lines in which steps of a test ran faster than the rule allows: by the whole flow where all of it passes,
+/// else by a meter on the line itself.
+pub(crate) fn velocity_findings(
+    test: &TestResult,
+    limits: &[Limit],
+    branch_flows: BranchFlows<'_>,
+) -> Vec<Finding> {
     let check = |limit: &Limit| {
         let velocity_at_limit = limit.velocity_m_s?;
-        let speed_at_limit = limit.speed_rpm?;
-        let beyond: Vec<&Step> = test
-            .steps
+        let flows = match limit.passage {
+            Passage::Whole => whole_flows(test),
+            Passage::Part => branch_flows(&limit.line),
+            Passage::Shut => return None,
+        };
+        let beyond: Vec<&(f64, f64)> = flows
             .iter()
-            .filter(|step| {
-                step.flow_m3s
-                    .is_some_and(|flow| flow.value > limit.flow_m3s)
-            })
+            .filter(|(_, flow)| *flow > limit.flow_m3s)
             .collect();
-        let most = beyond
-            .iter()
-            .filter_map(|step| step.flow_m3s)
-            .map(|flow| flow.value);
-        let most = most.fold(0.0, f64::max);
+        let most = beyond.iter().map(|(_, flow)| *flow).fold(0.0, f64::max);
         (!beyond.is_empty()).then(|| Finding {
             severity: Severity::Warning,
             place: Place {
                 test: Some(test.name.clone()),
-                steps_rpm: beyond.iter().map(|step| step.speed_rpm).collect(),
+                steps_rpm: beyond.iter().map(|(speed, _)| *speed).collect(),
                 ..Place::default()
             },
             matter: Matter::VelocityHigh {
@@ -199,11 +207,18 @@ pub(crate) fn velocity_findings(test: &TestResult, limits: &[Limit]) -> Vec<Find
                 velocity_m_s: velocity_at_limit * most / limit.flow_m3s,
                 limit_m_s: velocity_at_limit,
                 limit_flow_m3s: limit.flow_m3s,
-                limit_speed_rpm: Some(speed_at_limit),
+                limit_speed_rpm: limit.speed_rpm,
                 source: limit.source.clone(),
                 basis: limit.basis,
             },
         })
     };
     limits.iter().filter_map(check).collect()
+}
+
+fn whole_flows(test: &TestResult) -> Vec<(f64, f64)> {
+    let steps = test.steps.iter();
+    steps
+        .filter_map(|step: &Step| Some((step.speed_rpm, step.flow_m3s?.value)))
+        .collect()
 }

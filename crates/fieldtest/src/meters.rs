@@ -1,7 +1,9 @@
 //! Which meter reads a column, and what that meter is worth.
 
+use crate::circuit::passage;
+use crate::result::Passage;
 use metrology::{AccuracyLimit, Instrument};
-use records::{Cell, Column, Measured, Meter, MeterKind, MeterOf, Readings, Site, Tap};
+use records::{Cell, Column, Measured, Meter, MeterKind, MeterOf, Readings, Site, Tap, Test};
 
 /// The part of a meter's variance that all its readings share, where the site does not say: most of what a
 /// meter is off by, it is off by everywhere. Common practice, no source.
@@ -17,8 +19,12 @@ const INHG_PA: f64 = 3386.389;
 pub(crate) struct ColumnMeter {
     /// What it is worth.
     pub instrument: Instrument,
-    /// The line that a flow meter sits on; `None` for the whole flow.
+    /// The line that a flow meter sits on, where the site states one.
     pub on: Option<String>,
+    /// Why the column does not enter what is said of the whole pump.
+    pub excluded: Option<&'static str>,
+    /// Whether it is the pump's own display.
+    pub is_pump_display: bool,
     /// Where a gauge is tapped.
     pub tap: Option<Tap>,
     /// The height of a gauge above the water, m.
@@ -27,12 +33,42 @@ pub(crate) struct ColumnMeter {
     pub assumed_of_reading: Option<f64>,
 }
 
-/// Finds the instruments behind all columns of the readings.
-pub(crate) fn column_meters(site: &Site, readings: &Readings) -> Vec<ColumnMeter> {
+/// Why a column does not enter what is said of the whole pump: its meter sees a part of the flow.
+const PART_OF_THE_FLOW: &str = "part-of-the-flow";
+/// Why a column does not enter: the pump computes its flow from its own power.
+const NOT_INDEPENDENT: &str = "not-independent";
+
+/// Finds the instruments behind all columns of the readings of a test.
+pub(crate) fn column_meters(site: &Site, test: &Test) -> Vec<ColumnMeter> {
+    let readings = &test.readings;
     let columns = 0..readings.columns.len();
-    columns
+    let mut meters: Vec<ColumnMeter> = columns
         .map(|index| column_meter(site, readings, index))
-        .collect()
+        .collect();
+    for meter in &mut meters {
+        let line = meter
+            .on
+            .as_ref()
+            .and_then(|on| site.lines.iter().find(|line| line.name == *on));
+        if line.is_some_and(|line| passage(site, line, &test.head.closed) != Passage::Whole) {
+            meter.excluded = Some(PART_OF_THE_FLOW);
+        }
+    }
+    set_displays_aside(readings, &mut meters);
+    meters
+}
+
+/// Sets a flow that the pump computes from its own power aside, wherever a meter of its own reads the flow.
+fn set_displays_aside(readings: &Readings, meters: &mut [ColumnMeter]) {
+    let is_flow = |index: usize| readings.columns[index].measured == Measured::Flow;
+    let has_own = (0..meters.len()).any(|index| {
+        is_flow(index) && meters[index].excluded.is_none() && !meters[index].is_pump_display
+    });
+    for (index, meter) in meters.iter_mut().enumerate() {
+        if has_own && is_flow(index) && meter.is_pump_display {
+            meter.excluded = Some(NOT_INDEPENDENT);
+        }
+    }
 }
 
 /// Finds the instrument behind column `index` of the readings.
@@ -57,6 +93,8 @@ fn column_meter(site: &Site, readings: &Readings, index: usize) -> ColumnMeter {
             squares.sum::<f64>().sqrt()
         }),
         on: meter.and_then(|meter| meter.on.clone()),
+        excluded: None,
+        is_pump_display: kind == Some(MeterKind::PumpDisplay),
         tap: meter.and_then(|meter| meter.tap),
         height_m: meter
             .and_then(|meter| meter.height.as_ref())

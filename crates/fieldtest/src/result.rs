@@ -137,16 +137,31 @@ pub struct ReadingUse {
     pub why: Option<&'static str>,
 }
 
+/// How much of the flow passes a line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Passage {
+    /// All of it.
+    Whole,
+    /// A part that is not known without a solved circuit.
+    Part,
+    /// None: the line is shut.
+    Shut,
+}
+
 /// A limit as a flow and a speed.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Limit {
     /// The code of the finding that is raised beyond it.
     pub code: &'static str,
-    /// The line or the part.
+    /// The line.
+    pub line: String,
+    /// The line, or the part and its line.
     pub applies_to: String,
     /// The flow at the limit, m³/s: that of the line or part.
     pub flow_m3s: f64,
-    /// The speed at the limit, rpm, where the whole flow passes there and the flow law is known.
+    /// How much of the flow passes there.
+    pub passage: Passage,
+    /// The speed at the limit, rpm, where the whole flow passes there, the flow law is known and the pump reaches it.
     pub speed_rpm: Option<f64>,
     /// The limiting velocity, m/s, where it is one of velocity.
     pub velocity_m_s: Option<f64>,

@@ -95,6 +95,13 @@ fn estimates(
     by_meter
         .into_iter()
         .filter_map(|(key, meters)| Some((key, combined(&meters)?)))
+        .map(|(key, estimate)| match measured {
+            // Only a gauge shows less than nothing.
+            Measured::FilterPressure | Measured::InletPressure | Measured::InletVacuum => {
+                (key, estimate)
+            }
+            _ => (key, estimate.not_below(0.0)),
+        })
         .collect()
 }
 

@@ -24,8 +24,15 @@ const DOUBT_SHARE: f64 = 0.05;
 const DOUBT_PROBABILITY: f64 = 1e-4;
 /// The most cells of one column that are blamed at once.
 const MOST_BLAMED: usize = 3;
-/// The cells that the search considers are at most so many.
-const POOL: usize = 12;
+/// The cells that the search considers, by how many there are: all sets of up to three of them are tried, and each
+/// trial costs the cube of the number of cells.
+fn pool_size(cells: usize) -> usize {
+    match cells {
+        0..=16 => 12,
+        17..=40 => 8,
+        _ => 5,
+    }
+}
 
 /// What the search found in one column.
 #[derive(Clone, Debug)]
@@ -150,7 +157,10 @@ fn pool(
     for rank in 0..cells.len() {
         for order in by_law.iter().chain([&by_line]) {
             let index = order[rank];
-            if pool.len() < POOL && !pool.contains(&index) && may_doubt(&cells[index]) {
+            if pool.len() < pool_size(cells.len())
+                && !pool.contains(&index)
+                && may_doubt(&cells[index])
+            {
                 pool.push(index);
             }
         }

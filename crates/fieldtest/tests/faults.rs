@@ -231,3 +231,103 @@ fn a_speed_outside_the_pump_is_said() {
     let pad = analysis(PAD, &csv(&rows));
     assert_eq!(only(&pad, "speed-outside-pump").place.rows, [12]);
 }
+
+#[test]
+fn a_speed_ten_times_too_small_blames_no_reading() {
+    for (index, typed) in [(6, "230"), (10, "345"), (0, "60"), (3, "14000")] {
+        let mut rows = smooth();
+        rows[index][0] = typed.to_owned();
+        let pad = analysis(PAD, &csv(&rows));
+        assert_eq!(doubts(&pad), ["off-curve"], "{typed}: {:?}", pad.findings);
+        let finding = only(&pad, "off-curve");
+        assert_eq!(finding.place.rows, [line(index)]);
+        let expected: f64 = smooth()[index][0].parse().unwrap();
+        let accept = finding.matter.accept_si().unwrap();
+        assert!((accept - expected).abs() < 1e-9, "{accept}");
+    }
+}
+
+#[test]
+fn a_draw_at_rest_above_the_running_electronics_is_refused() {
+    for standby in ["90", "150"] {
+        let text = csv(&smooth()) + &["0,,", standby, ",\n"].concat();
+        let pad = analysis(PAD, &text);
+        assert_eq!(doubts(&pad), ["standby-too-high"]);
+        assert_eq!(pad.tests[0].laws.standby_w, None);
+        let energy = pad.tests[0]
+            .least_energy
+            .as_ref()
+            .unwrap()
+            .energy_wh_per_m3
+            .unwrap();
+        assert!(energy.value > 0.0 && energy.low > 0.0);
+    }
+}
+
+#[test]
+fn what_does_not_rise_with_speed_is_said() {
+    let mut rows = smooth();
+    for row in &mut rows {
+        row[2] = "500".to_owned();
+    }
+    let pad = analysis(PAD, &csv(&rows));
+    assert!(
+        pad.findings
+            .iter()
+            .any(|f| matches!(f.matter, Matter::DoesNotRise { .. })),
+        "{:?}",
+        doubts(&pad)
+    );
+}
+
+#[test]
+fn a_reading_below_the_display_is_doubted_where_much_was_to_be_read() {
+    let mut rows = smooth();
+    rows[6][FLOW] = "<5".to_owned();
+    let pad = analysis(PAD, &csv(&rows));
+    let finding = only(&pad, "off-curve");
+    assert_eq!(finding.place.rows, [line(6)]);
+    // Where little flows, it is what the meter says.
+    let mut rows = smooth();
+    rows[0][FLOW] = "<16".to_owned();
+    assert_eq!(doubts(&analysis(PAD, &csv(&rows))), Vec::<&str>::new());
+}
+
+#[test]
+fn an_unusual_pump_keeps_its_columns() {
+    // A booster of 10 gpm, a small pump of 23 gpm, a large one of 300 gpm at half the speed.
+    for (share, top) in [(0.106, 3450.0), (0.24, 3450.0), (3.2, 1750.0)] {
+        let mut rows = smooth();
+        for row in &mut rows {
+            row[0] = format!("{:.0}", row[0].parse::<f64>().unwrap() * top / 3450.0);
+            row[1] = format!("{:.2}", row[1].parse::<f64>().unwrap() * share);
+            row[2] = format!("{:.1}", row[2].parse::<f64>().unwrap() * share);
+            row[3] = String::new();
+        }
+        let pad = analysis(
+            &PAD.replace("3450 rpm", &format!("{top:.0} rpm"))
+                .replace("450 rpm", "200 rpm"),
+            &csv(&rows),
+        );
+        assert!(
+            pad.findings
+                .iter()
+                .all(|finding| finding.severity < Severity::Error),
+            "{share}"
+        );
+        assert!(pad.tests[0].laws.flow.is_some(), "{share}");
+    }
+    // A drive whose power factor is corrected to a constant.
+    for power_factor in [0.93, 0.985] {
+        let mut rows = smooth();
+        for row in &mut rows {
+            let watts: f64 = row[POWER].parse().unwrap();
+            row[CURRENT] = format!("{:.2}", watts / (230.0 * power_factor));
+        }
+        assert_eq!(
+            doubts(&analysis(PAD, &csv(&rows))),
+            Vec::<&str>::new(),
+            "{power_factor}"
+        );
+    }
+}

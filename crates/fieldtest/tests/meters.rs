@@ -4,7 +4,7 @@
 
 mod support;
 
-use fieldtest::{Matter, Severity, Unrest};
+use fieldtest::{Analysis, Matter, Severity, Unrest};
 use support::{PAD, analysis, csv, doubts, only, smooth};
 
 /// Two flow meters, of which the second reads `ratio` times the first.
@@ -145,7 +145,9 @@ fn a_column_in_another_unit_is_found_as_a_whole() {
         matches!(&finding.matter, Matter::ColumnSlip { slip: fieldtest::Slip::Unit(unit), .. } if unit.name == "L/min"),
         "{finding:?}"
     );
-    assert!(finding.place.rows.is_empty() && pad.tests[0].laws.flow.is_none());
+    // An unusual flow is a doubt and no proof: the column is used as it stands.
+    assert!(finding.severity == Severity::Warning && finding.place.rows.is_empty());
+    assert!(pad.tests[0].laws.flow.is_some());
     // Every power in kilowatts under a heading of watts.
     let mut rows = smooth();
     for row in &mut rows {
@@ -157,4 +159,111 @@ fn a_column_in_another_unit_is_found_as_a_whole() {
         matches!(&finding.matter, Matter::ColumnSlip { slip: fieldtest::Slip::Unit(unit), .. } if unit.name == "kW"),
         "{finding:?}"
     );
+}
+
+/// A pad with two returns, of which the flow meter B sits on one.
+fn branched(closed: bool) -> Analysis {
+    let site = format!(
+        "{}
+[[line]]
+name = \"return 2\"
+from = \"pump outlet\"
+to = \"pool\"
+parts = [ {{ pipe = \"1.5 in\", spec = \"PVC Sch 40\", length = \"60 ft\" }} ]
+[[meter]]
+id = \"B\"
+measures = \"flow\"
+on = \"return 2\"
+accuracy = [\"2 %\"]
+[[meter]]
+id = \"A\"
+measures = \"flow\"
+accuracy = [\"2 %\"]
+",
+        PAD,
+    );
+    let more = if closed {
+        "closed = [\"return\"]\n"
+    } else {
+        ""
+    };
+    let columns = if closed { "flow B" } else { "flow A" };
+    let mut text = format!(
+        "speed [rpm],{columns} [gpm],power [W]{}\n",
+        if closed { "" } else { ",flow B [gpm]" }
+    );
+    for row in smooth() {
+        let half = 0.6 * row[1].parse::<f64>().unwrap();
+        let branch = if closed {
+            String::new()
+        } else {
+            format!(",{half:.1}")
+        };
+        text.push_str(&[&row[0], ",", &row[1], ",", &row[2], &branch, "\n"].concat());
+    }
+    support::analysis_with(&site, more, &text)
+}
+
+#[test]
+fn a_meter_on_a_line_that_all_water_passes_reads_the_whole_flow() {
+    let pad = branched(true);
+    assert!(pad.tests[0].laws.flow.is_some());
+    assert!(pad.tests[0].readings.iter().all(|reading| reading.used));
+}
+
+#[test]
+fn a_meter_on_a_branch_judges_that_branch_and_nothing_else() {
+    let pad = branched(false);
+    assert_eq!(doubts(&pad), Vec::<&str>::new());
+    let aside = pad.tests[0]
+        .readings
+        .iter()
+        .filter(|reading| reading.why == Some("part-of-the-flow"));
+    assert_eq!(aside.count(), 11);
+    let fast = pad
+        .findings
+        .iter()
+        .filter_map(|finding| match &finding.matter {
+            Matter::VelocityHigh {
+                line, velocity_m_s, ..
+            } if line == "return 2" => Some(*velocity_m_s),
+            _ => None,
+        });
+    // 0.6 of 94.5 gpm in 1.610 in: 0.4085 · 56.7/1.610² = 8.94 ft/s (the trade's velocity formula).
+    let fast: Vec<f64> = fast.collect();
+    assert_eq!(fast.len(), 1);
+    assert!((fast[0] / 0.3048 - 8.94).abs() < 0.02, "{fast:?}");
+}
+
+#[test]
+fn the_order_of_three_meters_changes_no_verdict() {
+    let columns = [("A", 1.0), ("B", 1.09), ("C", 1.16)];
+    let in_order = |order: [usize; 3]| {
+        let mut text = String::from("speed [rpm]");
+        for index in order {
+            text.push_str(&[",flow ", columns[index].0, " [gpm]"].concat());
+        }
+        text.push('\n');
+        for row in smooth() {
+            text.push_str(&row[0]);
+            for index in order {
+                let flow = columns[index].1 * row[1].parse::<f64>().unwrap();
+                text.push_str(&[",".to_owned(), format!("{flow:.1}")].concat());
+            }
+            text.push('\n');
+        }
+        let pad = analysis(PAD, &text);
+        let top = pad.tests[0].steps.last().unwrap().flow_m3s.unwrap();
+        (doubts(&pad).len(), top)
+    };
+    let (count, flow) = in_order([0, 1, 2]);
+    for order in [[0, 2, 1], [1, 0, 2], [2, 1, 0]] {
+        let (other_count, other) = in_order(order);
+        assert_eq!(count, other_count);
+        // Sums in another order: rounding only.
+        assert!(
+            (other.value / flow.value - 1.0).abs() < 1e-12 && (other.u / flow.u - 1.0).abs() < 1e-9,
+            "{flow:?} {other:?}"
+        );
+    }
 }

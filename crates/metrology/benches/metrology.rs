@@ -1,14 +1,15 @@
-//! Time per fit of the size that a test at a pad has: twelve points, three parameters.
+//! Time per fit of the size that a test at a pad has, twelve points and three parameters, and per Monte Carlo draw.
 
 use core::hint::black_box;
 
-use criterion::{Criterion, criterion_group, criterion_main};
+use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use metrology::{
-    Curve, Observations, SlopedCurve, UncertainPoints, WeightedObservations, Weights, fit,
+    Curve, Observations, SlopedCurve, UncertainPoints, WeightedObservations, Weights, fill, fit,
     fit_orthogonal, fit_weighted,
 };
 use numerics::elementary::{exp, ln, pow_fast};
 use numerics::linear::Matrix;
+use numerics::random::Draws;
 
 /// The speeds of a test, as shares of the highest.
 const RATIOS: [f64; 12] = [
@@ -88,5 +89,22 @@ fn fits(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, fits);
+/// A sum of twelve normal inputs, as a test of twelve steps draws them.
+fn draws(criterion: &mut Criterion) {
+    const COUNT: u16 = 1000;
+    let mut group = criterion.benchmark_group("draws");
+    group.throughput(Throughput::Elements(u64::from(COUNT)));
+    let seeded = Draws::new(1);
+    let mut values = vec![0.0; usize::from(COUNT)];
+    group.bench_function("12 normal deviates", |bencher| {
+        bencher.iter(|| {
+            fill(black_box(&seeded), 0, &mut values, |draw| {
+                (0..12).map(|_| draw.normal()).sum()
+            });
+        });
+    });
+    group.finish();
+}
+
+criterion_group!(benches, fits, draws);
 criterion_main!(benches);

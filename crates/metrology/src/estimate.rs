@@ -129,11 +129,12 @@ impl Estimate {
         self.u / self.value
     }
 
+    /// Lets an estimate through whose numbers are finite and in order.
     fn finite(self) -> Option<Self> {
-        [self.value, self.u, self.low, self.high]
-            .iter()
-            .all(|x| x.is_finite())
-            .then_some(self)
+        let numbers = [self.value, self.u, self.low, self.high];
+        let is_finite = numbers.iter().all(|x| x.is_finite());
+        let is_ordered = self.u >= 0.0 && self.low <= self.value && self.value <= self.high;
+        (is_finite && is_ordered).then_some(self)
     }
 }
 

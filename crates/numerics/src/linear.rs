@@ -51,6 +51,11 @@ impl PositiveFactor {
             .fold(1.0, f64::min)
     }
 
+    /// Returns L.
+    pub fn lower(&self) -> Matrix {
+        self.factor.l()
+    }
+
     /// Solves A x = b.
     pub fn solve(&self, b: &Vector) -> Vector {
         self.factor.solve(b)

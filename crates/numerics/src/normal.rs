@@ -186,8 +186,8 @@ mod tests {
         for p in [0.01, 0.2, 0.45] {
             assert!((normal_quantile(p) + normal_quantile(1.0 - p)).abs() < 1e-14);
         }
-        assert_eq!(normal_quantile(0.0), f64::NEG_INFINITY);
-        assert_eq!(normal_quantile(1.0), f64::INFINITY);
+        assert!(normal_quantile(0.0).is_infinite() && normal_quantile(0.0) < 0.0);
+        assert!(normal_quantile(1.0).is_infinite() && normal_quantile(1.0) > 0.0);
         assert!(normal_quantile(-0.1).is_nan() && normal_quantile(1.1).is_nan());
         assert!(normal_quantile(f64::NAN).is_nan());
     }

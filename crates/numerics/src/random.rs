@@ -1,8 +1,8 @@
 //! Random deviates by number rather than in sequence: draw k of a seed is a function of k.
 //!
 //! So a simulation may be cut into blocks and spread over threads in any way, and gives the same bits. The generator is
-//! the counter-based Philox 4x32-10; deviates invert the distribution function, one uniform deviate each, so that
-//! every deviate knows its place.
+//! the counter-based Philox 4x32-10; deviates invert the distribution function, one uniform deviate each (Student's t
+//! takes one more than its degrees of freedom), so that every deviate knows its place.
 
 use crate::elementary::sin;
 use crate::normal::normal_quantile;
@@ -111,6 +111,14 @@ impl Draw {
         normal_quantile(self.uniform())
     }
 
+    /// Returns a deviate of Student's t with whole degrees of freedom: a normal one over the root mean square of so
+    /// many others. Not a number for none.
+    pub fn student_t(&mut self, dof: u32) -> f64 {
+        let above = self.normal();
+        let squares: f64 = (0..dof).map(|_| self.normal()).map(|z| z * z).sum();
+        above / (squares / f64::from(dof)).sqrt()
+    }
+
     /// Returns a deviate that is even between −1 and 1.
     pub fn rectangular(&mut self) -> f64 {
         2.0 * self.uniform() - 1.0
@@ -214,9 +222,34 @@ mod tests {
     }
 
     #[test]
+    fn a_twentieth_of_students_t_lies_beyond_its_coverage_factor() {
+        const COUNT: u64 = 100_000;
+        let draws = Draws::new(21);
+        for dof in [1, 3, 12] {
+            let factor = crate::distributions::coverage_factor(0.95, f64::from(dof));
+            let beyond = (0..COUNT)
+                .filter(|k| draws.at(*k).student_t(dof).abs() > factor)
+                .count();
+            // Four standard deviations of a count.
+            let most = 4.0 * (COUNT as f64 * 0.05 * 0.95).sqrt();
+            assert!(
+                (beyond as f64 - 0.05 * COUNT as f64).abs() < most,
+                "{dof}: {beyond}"
+            );
+        }
+        assert!(draws.at(0).student_t(0).is_nan());
+    }
+
+    #[test]
     fn a_uniform_deviate_is_never_an_end() {
-        assert!(0.5 * STEP > 0.0);
-        let most = ((u64::MAX >> 12) as f64 + 0.5) * STEP;
-        assert!(most < 1.0, "{most}");
+        let ends = [0, u64::MAX].map(|bits| {
+            let kept = Draw {
+                kept: Some(bits),
+                ..Draws::new(0).at(0)
+            };
+            kept.clone().uniform()
+        });
+        assert!(ends[0] > 0.0 && ends[1] < 1.0, "{ends:?}");
+        assert!((ends[0] - (1.0 - ends[1])).abs() < f64::MIN_POSITIVE);
     }
 }

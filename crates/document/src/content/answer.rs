@@ -1,9 +1,9 @@
 //! The answer in five sentences: what to trust, what the system does, what is fixed draw, where water is cheapest, which limit binds.
 
-use super::{Block, counted};
+use super::Block;
 use crate::number;
 use crate::units::Printing;
-use fieldtest::{Analysis, Bound, LeastEnergy, Limit, TestResult};
+use fieldtest::{Analysis, Bound, LeastEnergy, Limit, Passage, TestResult};
 use records::unit::Dimension;
 use records::{Site, Test};
 
@@ -63,25 +63,49 @@ pub(super) fn answers(analysis: &Analysis, result: &TestResult, printing: Printi
 }
 
 fn trust(analysis: &Analysis, result: &TestResult) -> String {
-    let (used, all) = counted(result);
+    let all = result.readings.len();
+    if all == 0 {
+        return "There are no readings yet.".to_owned();
+    }
+    let count = |whys: &[&str]| {
+        let unused = result.readings.iter().filter_map(|reading| reading.why);
+        unused.filter(|why| whys.contains(why)).count()
+    };
+    let apart = [
+        (count(&["below-meter-range"]), "below what the meter shows"),
+        (count(&["ruled-out"]), "ruled out by you"),
+        (count(&["part-of-the-flow"]), "of a part of the flow"),
+        (count(&["not-independent"]), "computed by the pump itself"),
+    ];
+    let set_aside: usize = apart.iter().map(|(count, _)| count).sum();
+    let misfits = result
+        .readings
+        .iter()
+        .filter(|reading| !reading.used)
+        .count()
+        - set_aside;
     let doubts = analysis
         .findings
         .iter()
         .filter(|finding| finding.place.test.as_deref() == Some(&result.name))
         .filter(|finding| finding.matter.doubts_a_reading())
         .count();
-    match (all, all - used, doubts) {
-        (0, _, _) => "There are no readings yet.".to_owned(),
-        (_, 0, 0) => format!("All {all} readings fit together."),
-        (_, 0, 1) => {
-            format!("All {all} readings are used, but one thing about them cannot be: see below.")
-        }
-        (_, 0, n) => {
-            format!("All {all} readings are used, but {n} things about them cannot be: see below.")
-        }
-        (_, 1, _) => format!("1 of {all} readings does not fit and is left out: see below."),
-        (_, out, _) => format!("{out} of {all} readings do not fit and are left out: see below."),
+    let mut text = match (misfits, doubts) {
+        (0, 0) => format!("All {} readings fit together.", all - set_aside),
+        (0, 1) => "One thing about the readings cannot be, or is in doubt: see below.".to_owned(),
+        (0, n) => format!("{n} things about the readings cannot be, or are in doubt: see below."),
+        (1, _) => format!("1 of {all} readings does not fit and is left out: see below."),
+        (out, _) => format!("{out} of {all} readings do not fit and are left out: see below."),
+    };
+    let others: Vec<String> = apart
+        .iter()
+        .filter(|(count, _)| *count > 0)
+        .map(|(count, what)| format!("{count} {what}"))
+        .collect();
+    if !others.is_empty() {
+        text.push_str(&[" Not counted: ", &others.join(", "), "."].concat());
     }
+    text
 }
 
 fn flow(result: &TestResult, printing: Printing) -> Option<String> {
@@ -116,12 +140,19 @@ fn fixed_draw(result: &TestResult) -> Option<String> {
         .map_or("what it draws at rest was not read".to_owned(), |standby| {
             format!("{} W at rest", number::best(standby))
         });
+    let rising = if law.dynamic_w.low > 0.0 {
+        format!(
+            "; on top of it {} W at {} rpm, growing steeply with speed (exponent {})",
+            number::best(law.dynamic_w),
+            number::rpm(law.at_speed_rpm),
+            number::with_interval(law.exponent),
+        )
+    } else {
+        String::new()
+    };
     Some(format!(
-        "{} W whatever the speed ({standby}); on top of it {} W at {} rpm, growing steeply with speed (exponent {}).",
+        "{} W whatever the speed ({standby}){rising}.",
         number::with_interval(law.fixed_w),
-        number::best(law.dynamic_w),
-        number::rpm(law.at_speed_rpm),
-        number::with_interval(law.exponent),
     ))
 }
 
@@ -189,9 +220,17 @@ fn limit(analysis: &Analysis, result: &TestResult, printing: Printing) -> Option
             )
         },
     );
+    let unsolved = analysis
+        .limits
+        .iter()
+        .any(|limit| limit.bound == Bound::Max && limit.passage == Passage::Part);
     let text = format!(
-        "{} binds first, at {} or about {} rpm{}.",
-        capitalized(&what),
+        "{}{what} is met first, at {} or about {} rpm{}.",
+        if unsolved {
+            "Of the limits whose speed is known, "
+        } else {
+            ""
+        },
         printing.plain(first.flow_m3s, Dimension::Flow),
         number::rpm_about(speed),
         if speed > top {
@@ -200,6 +239,7 @@ fn limit(analysis: &Analysis, result: &TestResult, printing: Printing) -> Option
             ""
         },
     );
+    let text = if unsolved { text } else { capitalized(&text) };
     is_last.then_some(text)
 }
 

@@ -3,9 +3,8 @@
 use super::{Block, Table};
 use crate::number;
 use crate::units::Printing;
-use fieldtest::{Analysis, Basis, Bound, Limit, Step, TestResult};
+use fieldtest::{Analysis, Basis, Bound, Limit, Passage, Step, TestResult};
 use metrology::Estimate;
-use records::Site;
 use records::unit::Dimension;
 
 /// A column of a table of steps: its heading and the number of a step.
@@ -169,10 +168,14 @@ pub(super) fn laws(result: &TestResult, named: Option<&str>, printing: Printing)
 }
 
 /// Composes the table of limits, and where the rules come from.
-pub(super) fn limits(site: &Site, analysis: &Analysis, printing: Printing) -> Vec<Block> {
+pub(super) fn limits(analysis: &Analysis, printing: Printing) -> Vec<Block> {
     if analysis.limits.is_empty() {
         return Vec::new();
     }
+    let has_law = analysis
+        .tests
+        .last()
+        .is_some_and(|test| test.laws.flow.is_some());
     let row = |limit: &Limit| {
         vec![
             limit.velocity_m_s.map_or_else(
@@ -190,7 +193,7 @@ pub(super) fn limits(site: &Site, analysis: &Analysis, printing: Printing) -> Ve
                 Bound::Min => "at least".to_owned(),
             },
             printing.plain(limit.flow_m3s, Dimension::Flow),
-            speed_words(limit.speed_rpm, site.pump.speed.max.si),
+            speed_words(limit, has_law),
         ]
     };
     let mut blocks = vec![
@@ -207,12 +210,14 @@ pub(super) fn limits(site: &Site, analysis: &Analysis, printing: Printing) -> Ve
     blocks
 }
 
-/// Writes the speed at a limit, where the pump reaches it.
-fn speed_words(speed_rpm: Option<f64>, top_rpm: f64) -> String {
-    match speed_rpm {
-        None => "not known".to_owned(),
-        Some(speed) if speed > top_rpm => "not reached".to_owned(),
-        Some(speed) => format!("{} rpm", number::rpm_about(speed)),
+/// Writes the speed at a limit, or why there is none.
+fn speed_words(limit: &Limit, has_law: bool) -> String {
+    match (limit.speed_rpm, limit.passage) {
+        (Some(speed), _) => format!("{} rpm", number::rpm_about(speed)),
+        (None, Passage::Shut) => "shut in this test".to_owned(),
+        (None, Passage::Part) => "takes a part of the flow".to_owned(),
+        (None, Passage::Whole) if has_law => "not reached".to_owned(),
+        (None, Passage::Whole) => "not known".to_owned(),
     }
 }
 

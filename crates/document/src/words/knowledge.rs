@@ -1,7 +1,6 @@
 //! Words for what these data cannot tell, and which reading would.
 
 use super::Words;
-use super::trust::noun;
 use crate::number;
 use crate::units::Printing;
 use fieldtest::{Law, Matter, RULE_SETS, Unknown};
@@ -12,9 +11,12 @@ pub(super) fn words(matter: &Matter, _printing: Printing) -> Words {
     match matter {
         Matter::TooFewSteps { law, have, need } => Words::new(
             format!(
-                "{} speeds have a usable reading of {}; the law of {} needs {need} to be found and checked.",
-                number_word(*have),
-                law_noun(*law),
+                "{} a usable reading of {}; its law needs {need} to be checked.",
+                match have {
+                    0 => "No speed has".to_owned(),
+                    1 => "One speed has".to_owned(),
+                    n => format!("{n} speeds have"),
+                },
                 law_noun(*law),
             ),
             "Read more speeds, spread from the lowest that holds prime to the highest that is allowed.",
@@ -34,21 +36,40 @@ pub(super) fn words(matter: &Matter, _printing: Printing) -> Words {
             let names: Vec<&str> = RULE_SETS.iter().map(|set| set.name).collect();
             Words::new(
                 format!("The rule set \"{name}\" is not known; the residential one is used."),
-                format!("Name one of: {}; or state each limit in the site file.", names.join(", ")),
+                format!(
+                    "Name one of: {}; or state each limit in the site file.",
+                    names.join(", ")
+                ),
             )
         }
-        Matter::AccuracyAssumed {
-            measured,
-            of_reading,
-        } => Words::new(
+        Matter::StandbyTooHigh { standby_w, fixed_w } => Words::new(
             format!(
-                "The accuracy of the {} meter is not stated; ± {} % of the reading is taken, as is usual.",
-                noun(*measured),
-                number::significant(100.0 * of_reading, 2),
+                "At rest {} W were read, and of the running pump no more than {} W do not depend on speed: a stopped pump draws less than its running electronics.",
+                number::with_interval(*standby_w),
+                number::best(*fixed_w),
             ),
-            "State the meter and its accuracy in the site file.",
-        )
-        .with_source("common practice, no source"),
+            "Was the pump still running, or is something else in the reading? Read it again with the pump stopped. Until then cost is counted from zero.",
+        ),
+        Matter::DoesNotRise { measured } => Words::new(
+            format!(
+                "The {} does not rise with speed, as that of any pump does.",
+                measured.word()
+            ),
+            "Look for a display that stands still, a column typed into the wrong place, or a pump that did not follow its speed.",
+        ),
+        Matter::AccuracyAssumed { columns } => {
+            let listed: Vec<String> = columns
+                .iter()
+                .map(|(name, of_reading)| {
+                    format!("{name} ± {} %", number::significant(100.0 * of_reading, 2))
+                })
+                .collect();
+            Words::new(
+                format!("The accuracy of these meters is not stated, and a usual one is taken, of the reading: {}.", listed.join(", ")),
+                "State each meter and its accuracy in the site file.",
+            )
+            .with_source("common practice, no source")
+        }
         _ => Words::new("", ""),
     }
 }
@@ -128,15 +149,5 @@ fn law_noun(law: Law) -> &'static str {
     match law {
         Law::Flow => "flow",
         Law::Power => "power",
-    }
-}
-
-fn number_word(count: usize) -> String {
-    match count {
-        0 => "No".to_owned(),
-        1 => "One".to_owned(),
-        2 => "Two".to_owned(),
-        3 => "Three".to_owned(),
-        n => n.to_string(),
     }
 }

@@ -45,16 +45,23 @@ pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words
             ..
         } => Words::new(
             format!(
-                "The whole column of {} cannot be in {}: {}. {}",
+                "The whole column of {} {} in {}: {}. {}",
                 measured.word(),
+                match seen {
+                    Seen::FlowPerSpeed => "is hardly",
+                    Seen::PowerFactor => "cannot be",
+                },
                 written(typed.name),
                 match seen {
-                    Seen::FlowPerSpeed => "no pool pump gives such a flow at such a speed",
+                    Seen::FlowPerSpeed => "pool pumps hardly give such a flow at such a speed",
                     Seen::PowerFactor => "volts times amperes do not fit such a power",
                 },
                 slip_words(*slip).replace("The number is", "The numbers are"),
             ),
-            "Correct the unit in the heading of the column, or the numbers below it. Until then the column is left out.",
+            match seen {
+                Seen::FlowPerSpeed => "If so, correct the unit in the heading of the column, or the numbers below it. The column is used as it stands.",
+                Seen::PowerFactor => "Correct the unit in the heading of the column, or the numbers below it. Until then the column is left out.",
+            },
         )
         .with_source("common practice, no source"),
         Matter::OutsideMeterRange {
@@ -78,7 +85,7 @@ pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words
 fn disagree(measured: Measured, [first, second]: &[String; 2], ratio: Estimate) -> Words {
     Words::new(
         format!(
-            "{second} reads {} times {first}, and their accuracies allow 1. Which of the two is wrong cannot be told from them, so every {} is given as wide as the gap.",
+            "{second} reads {} times {first}, where 1.00 is expected; that is more than their accuracies allow. Which of the two is wrong cannot be told from them, so every {} is given as wide as the gap.",
             number::with_interval(ratio),
             measured.word(),
         ),

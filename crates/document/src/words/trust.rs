@@ -5,7 +5,6 @@ use crate::number;
 use crate::units::{Printing, with_unit, written};
 use fieldtest::{Matter, Place, Reading, Slip};
 use metrology::Estimate;
-use records::Measured;
 use records::unit::Unit;
 
 /// Puts a doubted reading into English.
@@ -74,7 +73,7 @@ pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words
         Matter::Scattered { measured, largest } => Words::new(
             format!(
                 "The readings of {} do not follow one curve; they are up to {:.0} % off it, and no few of them explain it.",
-                noun(*measured),
+                measured.word(),
                 100.0 * largest,
             ),
             "Look for air, a moved valve or a meter out of order, and step through the speeds again.",
@@ -126,20 +125,4 @@ pub(super) fn in_typed_unit(read: &Reading, si: f64, printing: Printing) -> Stri
     };
     read.unit
         .map_or_else(|| printing.plain(si, read.measured.dimension()), write)
-}
-
-/// Returns the word for what a column measures.
-pub(crate) fn noun(measured: Measured) -> &'static str {
-    match measured {
-        Measured::Speed => "speed",
-        Measured::Flow => "flow",
-        Measured::Power => "power",
-        Measured::Current => "current",
-        Measured::Voltage => "voltage",
-        Measured::FilterPressure => "filter pressure",
-        Measured::InletVacuum => "inlet vacuum",
-        Measured::InletPressure => "inlet pressure",
-        Measured::Head => "head",
-        Measured::Time => "time",
-    }
 }

@@ -98,20 +98,17 @@ impl Examination<'_> {
                 Matter::NotIdentifiable(Unknown::WholeFlow),
             );
         }
-        for (index, column) in readings.columns.iter().enumerate() {
-            if let Some(of_reading) = self.ledger.meters[index].assumed_of_reading {
-                let mut place = self.of_test();
-                place.column = Some(column.name());
-                let measured = column.measured;
-                self.say(
-                    Severity::Note,
-                    place,
-                    Matter::AccuracyAssumed {
-                        measured,
-                        of_reading,
-                    },
-                );
-            }
+        let columns = readings.columns.iter().zip(self.ledger.meters);
+        let assumed: Vec<(String, f64)> = columns
+            .filter_map(|(column, meter)| Some((column.name(), meter.assumed_of_reading?)))
+            .collect();
+        if !assumed.is_empty() {
+            let place = self.of_test();
+            self.say(
+                Severity::Note,
+                place,
+                Matter::AccuracyAssumed { columns: assumed },
+            );
         }
     }
 }

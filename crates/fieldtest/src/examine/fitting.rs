@@ -4,7 +4,7 @@ use super::Examination;
 use crate::cells::{Cell, value};
 use crate::finding::{Law, Matter, Severity, Unknown};
 use crate::laws::{FittedLaw, FlowLaw, PowerLaw, Shape};
-use crate::result::Laws;
+use crate::result::{Laws, Step};
 use crate::steps::repeated;
 use crate::trust::speeds;
 use metrology::Estimate;
@@ -74,5 +74,63 @@ impl Examination<'_> {
             return None;
         }
         repeated(self.ledger.used(column), idle.iter().copied()).map(|draw| draw.not_below(0.0))
+    }
+
+    /// Says which of flow and power does not rise with speed.
+    pub(super) fn check_rise(&mut self, steps: &[Step]) {
+        /// Over a smaller ratio of speeds a rise may hide in the meters.
+        const LEAST_RATIO: f64 = 1.5;
+        /// Over that ratio flow rises by as much and power by more; less than this is no rise.
+        const LEAST_RISE: f64 = 1.1;
+        let quantities: [(Measured, fn(&Step) -> Option<Estimate>); 2] = [
+            (Measured::Flow, |step| step.flow_m3s),
+            (Measured::Power, |step| step.power_w),
+        ];
+        for (measured, of) in quantities {
+            let read: Vec<(f64, Estimate)> = steps
+                .iter()
+                .filter_map(|step| Some((step.speed_rpm, of(step)?)))
+                .collect();
+            let (Some((slow, low)), Some((fast, high))) = (read.first(), read.last()) else {
+                continue;
+            };
+            if fast / slow >= LEAST_RATIO && high.value <= LEAST_RISE * low.value {
+                let mut place = self.of_test();
+                let column = self.ledger.columns_of(measured).first().copied();
+                place.column = column.map(|column| self.test.readings.columns[column].name());
+                self.say(Severity::Warning, place, Matter::DoesNotRise { measured });
+            }
+        }
+    }
+
+    /// Strikes a draw at rest that is more than the electronics of the running pump draw.
+    pub(super) fn check_standby(&mut self, laws: &mut Laws) {
+        let (Some(standby_w), Some(power)) = (laws.standby_w, &laws.power) else {
+            return;
+        };
+        let fixed_w = power.fixed_w;
+        if standby_w.low <= fixed_w.high {
+            return;
+        }
+        laws.standby_w = None;
+        let columns = self.ledger.columns_of(Measured::Power);
+        let mut place = self.of_test();
+        place.steps_rpm = vec![0.0];
+        for (row, typed) in self.test.readings.rows.iter().enumerate() {
+            if typed.speed_rpm <= 0.0 {
+                place.rows.push(typed.line);
+                for column in &columns {
+                    self.ledger.strike(row, *column, "standby-too-high");
+                }
+            }
+        }
+        place.column = columns
+            .first()
+            .map(|column| self.test.readings.columns[*column].name());
+        self.say(
+            Severity::Error,
+            place,
+            Matter::StandbyTooHigh { standby_w, fixed_w },
+        );
     }
 }

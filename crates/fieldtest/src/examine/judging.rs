@@ -12,8 +12,9 @@ use crate::settling::unsettled;
 use crate::speed::{Suspect, wrong_speed};
 use crate::trust::{Judgement, judge};
 use crate::zero::gauges_off_zero;
-use numerics::elementary::exp;
-use records::Measured;
+use metrology::Estimate;
+use numerics::elementary::{exp, ln};
+use records::{Cell as Typed, Measured};
 use std::collections::BTreeMap;
 
 /// The quantities that follow a law of speed, with the law's shape.
@@ -23,35 +24,100 @@ const LAWFUL: [(Measured, Shape); 3] = [
     (Measured::Current, Shape::Current),
 ];
 
+/// A speed this share outside the pump's range may be the drive's own rounding; one further outside is not run.
+const NEAR_RANGE: f64 = 0.05;
+/// The lowest speed of a variable-speed pump, as a share of its highest, where the site does not state it. Common
+/// practice, no source.
+const USUAL_LOWEST: f64 = 0.12;
 /// A wrong speed is looked for up to this multiple of the pump's top speed: the top step itself may be the one.
 const HIGHEST_SPEED: f64 = 1.1;
 
 impl Examination<'_> {
-    /// Says which steps lie outside what the pump is said to run at.
-    pub(super) fn check_speeds(&mut self) {
-        let max_rpm = self.top_speed_rpm();
-        let min_rpm = self.site.pump.speed.min.as_ref().map(|speed| speed.si);
-        let column = self.ledger.columns_of(Measured::Speed).first().copied();
+    /// Lists the rows whose speed lies outside what the pump runs at, and strikes those that lie far outside: their speed
+    /// is hardly the one that was run.
+    pub(super) fn strike_stray_speeds(&mut self) -> Vec<usize> {
+        let (low, high) = self.speed_range_rpm();
         let rows = &self.test.readings.rows;
-        let outside: Vec<usize> = (0..rows.len())
-            .filter(|row| {
-                let speed = rows[*row].speed_rpm;
-                speed > max_rpm || (speed > 0.0 && min_rpm.is_some_and(|min| speed < min))
-            })
-            .collect();
-        for row in outside {
-            let place = self.ledger.place(&self.test.name, row, column.unwrap_or(0));
-            let speed_rpm = rows[row].speed_rpm;
-            self.say(
-                Severity::Warning,
-                place,
-                Matter::SpeedOutsidePump {
-                    speed_rpm,
-                    min_rpm,
-                    max_rpm,
-                },
-            );
+        let stray = |row: &usize| {
+            let speed = rows[*row].speed_rpm;
+            speed > high || (speed > 0.0 && speed < low)
+        };
+        let strays: Vec<usize> = (0..rows.len()).filter(stray).collect();
+        for row in &strays {
+            let speed = rows[*row].speed_rpm;
+            if speed > high * (1.0 + NEAR_RANGE) || speed < low * (1.0 - NEAR_RANGE) {
+                for column in 0..self.test.readings.columns.len() {
+                    self.ledger.strike(*row, column, "speed-outside-pump");
+                }
+            }
         }
+        strays
+    }
+
+    /// Returns the speeds between which the pump runs, as stated or as is usual.
+    fn speed_range_rpm(&self) -> (f64, f64) {
+        let high = self.top_speed_rpm();
+        let low = self.site.pump.speed.min.as_ref().map(|speed| speed.si);
+        (low.unwrap_or(USUAL_LOWEST * high), high)
+    }
+
+    /// Says what is with the rows whose speed lies outside: one that fits a whole power of ten of it, or only that it does.
+    fn say_strays(&mut self, strays: &[usize], judged: &[(usize, Judgement<'_>)]) {
+        let column = self
+            .ledger
+            .columns_of(Measured::Speed)
+            .first()
+            .copied()
+            .unwrap_or(0);
+        for row in strays {
+            let read_rpm = self.test.readings.rows[*row].speed_rpm;
+            let place = self.ledger.place(&self.test.name, *row, column);
+            if let Some(speed) = self.power_of_ten_speed(*row, judged)
+                && let Some(expected_rpm) = Estimate::normal(speed, 0.0)
+            {
+                let matter = Matter::WrongSpeed {
+                    read_rpm,
+                    expected_rpm,
+                };
+                self.say(Severity::Error, place, matter);
+                continue;
+            }
+            let matter = Matter::SpeedOutsidePump {
+                speed_rpm: read_rpm,
+                min_rpm: self.site.pump.speed.min.as_ref().map(|speed| speed.si),
+                max_rpm: self.top_speed_rpm(),
+            };
+            self.say(Severity::Warning, place, matter);
+        }
+    }
+
+    /// Finds the power of ten of a row's speed at which all of its readings lie on their laws.
+    fn power_of_ten_speed(&self, row: usize, judged: &[(usize, Judgement<'_>)]) -> Option<f64> {
+        /// A reading lies on its law within this many standard uncertainties.
+        const EXPLAINED_Z: f64 = 3.5;
+        let (low, high) = self.speed_range_rpm();
+        let read = self.test.readings.rows[row].speed_rpm;
+        let explained = |speed: &f64| {
+            let mut any = false;
+            let all = judged.iter().all(|(column, judgement)| {
+                let (Some(law), Some(si)) =
+                    (&judgement.law, value(&self.test.readings, row, *column))
+                else {
+                    return true;
+                };
+                any = true;
+                let prediction = law.predict_ln(*speed);
+                let own = self.ledger.meters[*column].instrument.independent_u(si) / si;
+                let u = (prediction.u_ln * prediction.u_ln + own * own).sqrt();
+                (ln(si) - prediction.ln_value).abs() <= EXPLAINED_Z * u
+            });
+            any && all
+        };
+        let candidates = [10.0, 0.1, 100.0, 0.01].map(|factor| factor * read);
+        let inside = candidates
+            .into_iter()
+            .filter(|speed| (low..=high * (1.0 + NEAR_RANGE)).contains(speed));
+        inside.filter(explained).next()
     }
 
     /// Strikes the column of power where it holds volt-amperes.
@@ -71,7 +137,7 @@ impl Examination<'_> {
     }
 
     /// Judges every column that follows a law, and strikes what does not belong.
-    pub(super) fn judge_columns(&mut self) {
+    pub(super) fn judge_columns(&mut self, strays: &[usize]) {
         let mut judged: Vec<(usize, Judgement<'_>)> = Vec::new();
         for (measured, shape) in LAWFUL {
             for column in self.ledger.columns_of(measured) {
@@ -88,6 +154,7 @@ impl Examination<'_> {
                 ));
             }
         }
+        self.say_strays(strays, &judged);
         let moved_rows = self.wrong_speeds(&judged);
         for (column, judgement) in &judged {
             self.strike_refuted(*column, judgement, &moved_rows);
@@ -176,17 +243,19 @@ impl Examination<'_> {
         let readings = &self.test.readings;
         let resolution = self.ledger.meters[column].instrument.resolution;
         for (row, typed) in readings.rows.iter().enumerate() {
-            let nothing = value(readings, row, column).is_some_and(|si| si <= 0.0);
+            let Some(most) = shows_nothing(typed.cells.get(column)) else {
+                continue;
+            };
             let may_doubt =
                 self.ledger.in_use(row, column) && !self.ledger.is_confirmed(row, column);
-            if !nothing || !may_doubt || typed.speed_rpm <= 0.0 {
+            if !may_doubt || typed.speed_rpm <= 0.0 {
                 continue;
             }
             let prediction = law.predict_ln(typed.speed_rpm);
             let least = exp(prediction.ln_value - DOUBT_Z * prediction.u_ln);
             if let (Some(read), Some(expected)) =
                 (reading(readings, row, column), prediction.estimate())
-                && least > 3.0 * resolution
+                && least > most.max(3.0 * resolution)
             {
                 let place = self.ledger.place(&self.test.name, row, column);
                 let matter = Matter::OffCurve {
@@ -205,33 +274,40 @@ impl Examination<'_> {
         let steps = self.steps();
         for (index, column) in self.test.readings.columns.iter().enumerate() {
             let slip = column_slip(&steps, column);
-            let Some(matter) = slip.filter(|_| self.ledger.meters[index].on.is_none()) else {
+            let Some(matter) = slip.filter(|_| self.ledger.meters[index].excluded.is_none()) else {
                 continue;
             };
             let mut place = self.of_test();
             place.column = Some(column.name());
-            self.say(Severity::Error, place, matter);
-            self.ledger.strike_column(index, "unit-slip");
-        }
-    }
-
-    /// Compares the meters of one quantity, and widens those that disagree.
-    pub(super) fn compare_meters(&mut self) {
-        for (measured, _) in LAWFUL {
-            let columns = self.ledger.columns_of(measured);
-            for (rank, first) in columns.iter().enumerate() {
-                for second in &columns[rank + 1..] {
-                    self.compare(measured, *first, *second);
-                }
+            // A flow unusual for its speed is a doubt; a power that no volts and amperes carry cannot be.
+            if column.measured == Measured::Power {
+                self.say(Severity::Error, place, matter);
+                self.ledger.strike_column(index, "unit-slip");
+            } else {
+                self.say(Severity::Warning, place, matter);
             }
         }
     }
 
-    fn compare(&mut self, measured: Measured, first: usize, second: usize) {
-        let compared = Comparison::of(&self.ledger.cells(first), &self.ledger.cells(second));
-        let Some(comparison) = compared.filter(Comparison::disagrees) else {
-            return;
-        };
+    /// Compares the meters of one quantity, all before any is widened, and widens those that disagree.
+    pub(super) fn compare_meters(&mut self) {
+        for (measured, _) in LAWFUL {
+            let columns = self.ledger.columns_of(measured);
+            let mut apart = Vec::new();
+            for (rank, first) in columns.iter().enumerate() {
+                for second in &columns[rank + 1..] {
+                    let compared =
+                        Comparison::of(&self.ledger.cells(*first), &self.ledger.cells(*second));
+                    apart.extend(compared.filter(Comparison::disagrees));
+                }
+            }
+            for comparison in apart {
+                self.say_disagreement(measured, &comparison);
+            }
+        }
+    }
+
+    fn say_disagreement(&mut self, measured: Measured, comparison: &Comparison) {
         let names = comparison
             .columns
             .map(|column| self.test.readings.columns[column].name());
@@ -276,5 +352,14 @@ impl Examination<'_> {
                 && finding.place.column.as_ref() == Some(&name)
                 && lines.iter().any(|line| finding.place.rows.contains(line))
         })
+    }
+}
+
+/// Returns the most that a reading of nothing can stand for: 0, or the lowest value that its meter shows.
+fn shows_nothing(cell: Option<&Typed>) -> Option<f64> {
+    match cell? {
+        Typed::Value { si, .. } if *si <= 0.0 => Some(0.0),
+        Typed::Below { si, .. } => Some(*si),
+        Typed::Value { .. } | Typed::Empty => None,
     }
 }

@@ -14,6 +14,8 @@
 mod harness;
 mod huber;
 mod models;
+mod monte_carlo;
 mod nist;
 mod odr;
 mod polynomials;
+mod propagation;
