@@ -123,10 +123,10 @@ pub(crate) struct LossArguments {
     #[arg(long)]
     pub(crate) length: String,
     /// Volume flow.
-    #[arg(long)]
+    #[arg(long, allow_hyphen_values = true)]
     pub(crate) flow: String,
     /// Temperature of the water.
-    #[arg(long, default_value = "20 degC")]
+    #[arg(long, default_value = "20 degC", allow_hyphen_values = true)]
     pub(crate) temperature: String,
     /// Height of the wall's roughness.
     #[arg(long, default_value = "0.0015 mm")]

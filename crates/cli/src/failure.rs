@@ -18,8 +18,8 @@ pub(crate) enum Failure {
     },
     /// The input is sound, and there is no answer.
     NoAnswer(String),
-    /// Output cannot be written.
-    Output(std::io::Error),
+    /// Output cannot be written: where, and why.
+    Output(String, std::io::Error),
 }
 
 impl Failure {
@@ -35,7 +35,7 @@ impl Failure {
     pub(crate) fn exit_code(&self) -> ExitCode {
         match self {
             Self::Input(_) | Self::Call { .. } => ExitCode::from(2),
-            Self::NoAnswer(_) | Self::Output(_) => ExitCode::from(3),
+            Self::NoAnswer(_) | Self::Output(..) => ExitCode::from(3),
         }
     }
 }
@@ -52,13 +52,7 @@ impl fmt::Display for Failure {
                 }
             }
             Self::NoAnswer(why) => f.write_str(why),
-            Self::Output(error) => write!(f, "the output cannot be written: {error}"),
+            Self::Output(place, error) => write!(f, "{place} cannot be written: {error}"),
         }
-    }
-}
-
-impl From<std::io::Error> for Failure {
-    fn from(error: std::io::Error) -> Self {
-        Self::Output(error)
     }
 }

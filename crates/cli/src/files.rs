@@ -62,6 +62,21 @@ pub(crate) fn pad(
 }
 
 fn test(path: &Path) -> Result<TestFiles, Vec<Problem>> {
+    if path
+        .extension()
+        .is_some_and(|extension| extension.eq_ignore_ascii_case("csv"))
+    {
+        return Err(vec![Problem {
+            file: path.display().to_string(),
+            line: 0,
+            column: 0,
+            message: "is a file of readings; expected the test file that names it".to_owned(),
+            hint: Some(
+                "name the test file, such as 2026-05-16.toml, in which readings = this file"
+                    .to_owned(),
+            ),
+        }]);
+    }
     let test = source(path).map_err(|problem| vec![problem])?;
     let readings = match readings_file(&test)? {
         None => None,
@@ -84,10 +99,15 @@ pub(crate) fn write_new(folder: &Path, files: &[(&str, &str)]) -> Result<(), Fai
             ));
         }
     }
-    std::fs::create_dir_all(folder)?;
+    let cannot = |path: &Path| {
+        let place = path.display().to_string();
+        move |error| Failure::Output(place, error)
+    };
+    std::fs::create_dir_all(folder).map_err(cannot(folder))?;
     for (name, text) in files {
-        let mut file = File::create_new(folder.join(name))?;
-        std::io::Write::write_all(&mut file, text.as_bytes())?;
+        let path = folder.join(name);
+        let mut file = File::create_new(&path).map_err(cannot(&path))?;
+        std::io::Write::write_all(&mut file, text.as_bytes()).map_err(cannot(&path))?;
     }
     Ok(())
 }

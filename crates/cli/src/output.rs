@@ -26,7 +26,9 @@ pub(crate) fn blocks(blocks: &[Block]) -> Result<ExitCode, Failure> {
 pub(crate) fn print(text: &str) -> Result<ExitCode, Failure> {
     let mut out = AutoStream::auto(std::io::stdout().lock());
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
-        Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(error.into()),
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => {
+            Err(Failure::Output("the output".to_owned(), error))
+        }
         _ => Ok(ExitCode::SUCCESS),
     }
 }

@@ -4,10 +4,13 @@ mod advice;
 mod fitting;
 mod heads;
 mod judging;
+mod meters;
+mod speeds;
 
 use crate::cells::{UsedColumn, value};
 use crate::columns::Ledger;
 use crate::finding::{Finding, Matter, Place, Severity};
+use crate::laws::Shape;
 use crate::limits::{site_limits, velocity_findings};
 use crate::meters::{ColumnMeter, column_meters};
 use crate::result::{Laws, LeastEnergy, Step, TestResult};
@@ -17,6 +20,13 @@ use records::{Measured, Site, Test};
 
 /// The temperature of water that nobody measured, K: 20 °C, that of handbook tables.
 const HANDBOOK_TEMPERATURE_K: f64 = 293.15;
+
+/// The quantities that follow a law of speed, with the law's shape.
+const LAWFUL: [(Measured, Shape); 3] = [
+    (Measured::Flow, Shape::Flow),
+    (Measured::Power, Shape::Power),
+    (Measured::Current, Shape::Current),
+];
 
 /// Examines one test of a site.
 pub(crate) fn examine(site: &Site, test: &Test) -> (TestResult, Vec<Finding>) {

@@ -1,9 +1,10 @@
 //! Readings that had not settled: a trend over repeats, or a speed that reads otherwise when it is met again.
 
-use crate::cells::value;
+use crate::cells::{SpeedKey, value};
 use crate::finding::{Finding, Matter, Place, Severity, Unrest};
 use crate::meters::ColumnMeter;
 use records::Readings;
+use std::collections::BTreeMap;
 
 /// A trend needs so many repeats to be one.
 const LEAST_REPEATS: usize = 4;
@@ -38,22 +39,26 @@ pub(crate) fn unsettled(
             .collect()
     };
     let mut changes: Vec<(f64, Unrest, Vec<usize>, f64, f64)> = Vec::new();
-    for (index, visit) in visits.iter().enumerate() {
+    // The last visit of each speed that was read.
+    let mut last: BTreeMap<SpeedKey, Vec<(usize, f64)>> = BTreeMap::new();
+    for visit in &visits {
         let here = read(visit);
+        if here.is_empty() {
+            continue;
+        }
         if let Some((from, to)) = trend(&here, meter) {
             let rows = here.iter().map(|(row, _)| *row).collect();
             changes.push((visit.speed_rpm, Unrest::Trend, rows, from, to));
         }
-        // Met again: against the visit before of the same speed.
-        let before = visits[..index].iter().rev();
-        let before = before.filter(|other| same_speed(other, visit)).map(&read);
-        if let Some(before) = before.into_iter().find(|before| !before.is_empty())
-            && let (Some(then), Some(now)) = (mean(&before), mean(&here))
+        let key = SpeedKey::new(visit.speed_rpm);
+        if let Some(before) = last.get(&key)
+            && let (Some(then), Some(now)) = (mean(before), mean(&here))
             && is_change(then, now, before.len().min(here.len()), meter)
         {
             let rows = before.iter().chain(&here).map(|(row, _)| *row).collect();
             changes.push((visit.speed_rpm, Unrest::Drift, rows, then, now));
         }
+        last.insert(key, here);
     }
     let finding =
         |(speed_rpm, unrest, rows, from_si, to_si): (f64, Unrest, Vec<usize>, f64, f64)| Finding {
@@ -73,10 +78,6 @@ pub(crate) fn unsettled(
             },
         };
     changes.into_iter().map(finding).collect()
-}
-
-fn same_speed(a: &Visit, b: &Visit) -> bool {
-    a.speed_rpm.to_bits() == b.speed_rpm.to_bits()
 }
 
 /// Cuts the rows into visits; standby is none.

@@ -164,7 +164,7 @@ fn a_column_in_another_unit_is_found_as_a_whole() {
 /// A pad with two returns, of which the flow meter B sits on one.
 fn branched(closed: bool) -> Analysis {
     let site = format!(
-        "{}
+        "{PAD}
 [[line]]
 name = \"return 2\"
 from = \"pump outlet\"
@@ -180,7 +180,6 @@ id = \"A\"
 measures = \"flow\"
 accuracy = [\"2 %\"]
 ",
-        PAD,
     );
     let more = if closed {
         "closed = [\"return\"]\n"

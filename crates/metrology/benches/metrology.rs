@@ -103,6 +103,14 @@ fn draws(criterion: &mut Criterion) {
             });
         });
     });
+    let (mut even, mut odd) = (values.clone(), values.clone());
+    group.bench_function("12 normal deviates, many draws at once", |bencher| {
+        bencher.iter(|| {
+            for place in 0..6 {
+                black_box(&seeded).fill_normal_pairs(place, 0, &mut even, &mut odd);
+            }
+        });
+    });
     group.finish();
 }
 

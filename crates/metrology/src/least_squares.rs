@@ -3,7 +3,7 @@
 //! A step solves the linearised problem by reflections rather than by normal equations, so that parameters which the
 //! data barely tell apart keep half of their digits instead of none.
 
-use numerics::householder::{least_own_length, reduce, solve_upper};
+use numerics::householder::{inverse_of_square, least_own_length, reduce, solve_upper};
 use numerics::linear::{Matrix, NotPositiveDefinite, dot};
 
 use crate::regression::FitError;
@@ -80,6 +80,23 @@ pub(crate) struct Minimum {
     /// The triangle R of the slopes at the minimum.
     pub(crate) triangle: Matrix,
     pub(crate) sum_of_squares: f64,
+}
+
+impl Minimum {
+    /// Computes the covariance of the parameters.
+    pub(crate) fn covariance(&self) -> Result<Matrix, FitError> {
+        covariance_of(&self.triangle)
+    }
+}
+
+/// Computes the covariance that belongs to a triangle; an element beyond the largest number is as bad as a singular matrix.
+pub(crate) fn covariance_of(triangle: &Matrix) -> Result<Matrix, FitError> {
+    let covariance = inverse_of_square(triangle);
+    let order = covariance.nrows();
+    let finite = covariance.iter().all(|x| x.is_finite());
+    finite
+        .then_some(covariance)
+        .ok_or_else(|| NotPositiveDefinite { order }.into())
 }
 
 /// Searches for the parameters with the least sum of squares.

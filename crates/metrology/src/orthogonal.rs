@@ -3,7 +3,6 @@
 //! The true x of each point is found for itself inside the search, so that the search knows the parameters only and
 //! costs little more than a fit to exact x.
 
-use numerics::householder::inverse_of_square;
 use numerics::linear::Matrix;
 
 use crate::least_squares::{LeastSquares, System, minimize};
@@ -95,7 +94,7 @@ pub fn fit_orthogonal(
         .map(|((x, sd), walk)| x + walk.here.along * sd)
         .collect();
     Ok(OrthogonalFit {
-        covariance: inverse_of_square(&minimum.triangle),
+        covariance: minimum.covariance()?,
         chi_squared: minimum.sum_of_squares,
         dof: problem.rows().saturating_sub(start.len()),
         true_x,

@@ -4,7 +4,6 @@
 //! law stand in the weights rather than in hand-made corrections. The covariance that comes out is that
 //! of known uncertainties: it is never scaled by the scatter of the same few readings.
 
-use numerics::householder::inverse_of_square;
 use numerics::linear::{Matrix, NotPositiveDefinite, Vector, dot};
 use thiserror::Error;
 
@@ -120,7 +119,7 @@ pub fn fit_weighted(
     let mut problem = CurveProblem::new(curve, observations, priors, start.len());
     problem.check()?;
     let minimum = minimize(&mut problem, start)?;
-    Ok(problem.into_fit(minimum))
+    problem.into_fit(minimum)
 }
 
 /// The task of one fit.
@@ -172,19 +171,19 @@ impl<'a, C: Curve> CurveProblem<'a, C> {
         }
     }
 
-    fn into_fit(mut self, minimum: Minimum) -> Fit {
+    fn into_fit(mut self, minimum: Minimum) -> Result<Fit, FitError> {
         let (n, p) = (self.observations.x.len(), minimum.parameters.len());
         let (mut residuals, mut jacobian) = (Vector::zeros(n), Matrix::zeros(n, p));
         self.compare(&minimum.parameters, residuals.as_mut_slice(), &mut jacobian);
-        Fit {
-            covariance: inverse_of_square(&minimum.triangle),
+        Ok(Fit {
+            covariance: minimum.covariance()?,
             dof: (n + self.priors.len()).saturating_sub(p),
             parameters: minimum.parameters,
             chi_squared: minimum.sum_of_squares,
             residuals,
             jacobian,
             weights: self.observations.weights,
-        }
+        })
     }
 }
 

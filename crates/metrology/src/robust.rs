@@ -5,10 +5,10 @@
 
 use numerics::distributions::normal_upper_tail;
 use numerics::elementary::exp;
-use numerics::householder::{inverse_of_square, reduce};
+use numerics::householder::reduce;
 use numerics::linear::Matrix;
 
-use crate::least_squares::{LeastSquares, System, minimize};
+use crate::least_squares::{LeastSquares, System, covariance_of, minimize};
 use crate::regression::{Curve, CurveProblem, FitError, WeightedObservations};
 
 /// The residual, in standard deviations, from which on an observation pulls no harder: with it, normal errors cost a
@@ -72,7 +72,7 @@ pub fn fit_robust(
     problem.inner.linearize(&parameters, &mut system);
     let residuals = system.residuals[..problem.rows()].to_vec();
     reduce(&mut system.slopes, &mut system.residuals);
-    let plain = inverse_of_square(&system.slopes);
+    let plain = covariance_of(&system.slopes)?;
     Ok(RobustFit {
         covariance: &plain * normal_inflation(),
         covariance_by_scatter: inflation_by_scatter(&residuals, parameters.len())

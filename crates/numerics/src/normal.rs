@@ -3,7 +3,12 @@
 //! The bracketed search of [`crate::distributions`] is an independent road to the same number; a simulation needs one
 //! that costs a few nanoseconds and has no loop.
 
-use crate::elementary::ln;
+#![expect(
+    clippy::inline_always,
+    reason = "a kernel takes on the instructions of the loop that it is called from"
+)]
+
+use crate::vector::ln;
 
 /// Coefficients of the ratio of polynomials near the middle, |p − ½| ≤ 0.425, in 0.425² − (p − ½)².
 const MIDDLE: Ratio = Ratio {
@@ -81,7 +86,7 @@ struct Ratio {
 }
 
 impl Ratio {
-    #[inline]
+    #[inline(always)]
     fn at(&self, x: f64) -> f64 {
         let above = self.above.iter().rev().fold(0.0, |sum, c| sum * x + c);
         let below = self.below.iter().rev().fold(0.0, |sum, c| sum * x + c);
@@ -114,28 +119,61 @@ impl Ratio {
 #[inline]
 pub fn normal_quantile(p: f64) -> f64 {
     let q = p - 0.5;
-    if q.abs() <= 0.425 {
-        return q * MIDDLE.at(0.180_625 - q * q);
+    if q.abs() <= NEAR {
+        return middle(q);
     }
-    tail_quantile(p, q)
-}
-
-/// The quantile where p is within 0.075 of an end.
-fn tail_quantile(p: f64, q: f64) -> f64 {
-    let outside = if q < 0.0 { p } else { 1.0 - p };
+    let outside = outside(p, q);
     if outside == 0.0 {
         return f64::INFINITY.copysign(q);
     }
     if outside.is_nan() || outside < 0.0 {
         return f64::NAN;
     }
-    let r = (-ln(outside)).sqrt();
-    let size = if r <= 5.0 {
-        TAIL.at(r - 1.6)
-    } else {
-        FAR_TAIL.at(r - 5.0)
-    };
+    let r = depth(outside);
+    let size = if r <= FAR { tail(r) } else { far_tail(r) };
     size.copysign(q)
+}
+
+/// Computes [`normal_quantile`] without a branch, for a loop over many: the same bits for every `p` in (0, 1).
+#[inline(always)]
+pub(crate) fn normal_quantile_inside(p: f64) -> f64 {
+    let q = p - 0.5;
+    let r = depth(outside(p, q));
+    let size = if r <= FAR { tail(r) } else { far_tail(r) };
+    let (near, beyond) = (middle(q), size.copysign(q));
+    if q.abs() <= NEAR { near } else { beyond }
+}
+
+/// The distance from ½ up to which the middle holds.
+const NEAR: f64 = 0.425;
+/// The depth in the tail beyond which it is far.
+const FAR: f64 = 5.0;
+
+#[inline(always)]
+fn middle(q: f64) -> f64 {
+    q * MIDDLE.at(0.180_625 - q * q)
+}
+
+/// The probability of the nearer tail.
+#[inline(always)]
+fn outside(p: f64, q: f64) -> f64 {
+    if q < 0.0 { p } else { 1.0 - p }
+}
+
+/// How deep a tail of that probability is: √(−ln p).
+#[inline(always)]
+fn depth(outside: f64) -> f64 {
+    (-ln(outside)).sqrt()
+}
+
+#[inline(always)]
+fn tail(r: f64) -> f64 {
+    TAIL.at(r - 1.6)
+}
+
+#[inline(always)]
+fn far_tail(r: f64) -> f64 {
+    FAR_TAIL.at(r - FAR)
 }
 
 #[cfg(test)]
@@ -178,6 +216,16 @@ mod tests {
             assert!((z - library.inverse_cdf(p)).abs() < 1e-9, "{p:e}");
             // Its error function is good to about 1e-11, its tails to as much in absolute terms.
             assert!((library.cdf(z) - p).abs() < 1e-11, "{p:e}");
+        }
+    }
+
+    #[test]
+    fn without_a_branch_the_bits_are_the_same() {
+        for p in probabilities() {
+            for p in [p, 1.0 - p].into_iter().filter(|p| *p < 1.0) {
+                let (one, other) = (normal_quantile(p), normal_quantile_inside(p));
+                assert_eq!(one.to_bits(), other.to_bits(), "{p:e}");
+            }
         }
     }
 

@@ -4,15 +4,22 @@
 //! the counter-based Philox 4x32-10; deviates invert the distribution function, one uniform deviate each (Student's t
 //! takes one more than its degrees of freedom), so that every deviate knows its place.
 
+#![expect(
+    clippy::inline_always,
+    reason = "a kernel takes on the instructions of the loop that it is called from"
+)]
+
 use crate::elementary::sin;
-use crate::normal::normal_quantile;
+use crate::normal::{normal_quantile, normal_quantile_inside};
 
 /// Rounds of the generator, as in its name.
 const ROUNDS: u32 = 10;
 /// Multipliers of Philox 4x32.
-const MULTIPLIERS: [u32; 2] = [0xD251_1F53, 0xCD9E_8D57];
+const MULTIPLIERS: [u64; 2] = [0xD251_1F53, 0xCD9E_8D57];
 /// What the key grows by at each round: the golden ratio and √3 − 1.
-const KEY_STEPS: [u32; 2] = [0x9E37_79B9, 0xBB67_AE85];
+const KEY_STEPS: [u64; 2] = [0x9E37_79B9, 0xBB67_AE85];
+/// The lower half of a number.
+const LOW: u64 = 0xFFFF_FFFF;
 /// 2⁻⁵².
 const STEP: f64 = f64::EPSILON;
 
@@ -24,40 +31,55 @@ const STEP: f64 = f64::EPSILON;
 /// # Checked against
 /// The known answers that the authors publish with their code, in the tests of this file.
 pub fn philox(counter: [u32; 4], key: [u32; 2]) -> [u32; 4] {
-    let [mut c0, mut c1, mut c2, mut c3] = counter;
-    let [mut k0, mut k1] = key;
+    rounds(counter.map(u64::from), key.map(u64::from)).map(low)
+}
+
+/// The rounds of Philox, each word of 32 bits in a lane of 64: a product then needs no widening, whatever the width of the registers.
+#[inline(always)]
+fn rounds([mut c0, mut c1, mut c2, mut c3]: [u64; 4], [mut k0, mut k1]: [u64; 2]) -> [u64; 4] {
     for _ in 0..ROUNDS {
-        let (high0, low0) = wide_product(MULTIPLIERS[0], c0);
-        let (high1, low1) = wide_product(MULTIPLIERS[1], c2);
-        (c0, c1, c2, c3) = (high1 ^ c1 ^ k0, low1, high0 ^ c3 ^ k1, low0);
-        k0 = k0.wrapping_add(KEY_STEPS[0]);
-        k1 = k1.wrapping_add(KEY_STEPS[1]);
+        let (p0, p1) = (MULTIPLIERS[0] * c0, MULTIPLIERS[1] * c2);
+        (c0, c1, c2, c3) = (
+            (p1 >> 32) ^ c1 ^ k0,
+            p1 & LOW,
+            (p0 >> 32) ^ c3 ^ k1,
+            p0 & LOW,
+        );
+        k0 = (k0 + KEY_STEPS[0]) & LOW;
+        k1 = (k1 + KEY_STEPS[1]) & LOW;
     }
     [c0, c1, c2, c3]
 }
 
-/// The upper and the lower half of a product.
-fn wide_product(a: u32, b: u32) -> (u32, u32) {
-    halves(u64::from(a) * u64::from(b))
+/// The lower half of a number.
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "the half is what is wanted"
+)]
+fn low(x: u64) -> u32 {
+    x as u32
 }
 
-/// The upper and the lower half of a number.
-#[expect(clippy::cast_possible_truncation, reason = "halves are what is wanted")]
-fn halves(x: u64) -> (u32, u32) {
-    ((x >> 32) as u32, x as u32)
+/// The number in the middle of the part of (0, 1) that the first 52 of 64 random bits name.
+#[inline(always)]
+fn middle_of_part(bits: u64) -> f64 {
+    // The 52 bits are the fraction of a number from 1 up to 2: exact, and no conversion.
+    const ONE: u64 = 1.0_f64.to_bits();
+    (f64::from_bits(bits >> 12 | ONE) - 1.0) + 0.5 * STEP
 }
 
 /// All the draws of one seed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Draws {
-    key: [u32; 2],
+    key: [u64; 2],
 }
 
 impl Draws {
     /// The draws of a seed.
     pub fn new(seed: u64) -> Self {
-        let (high, low) = halves(seed);
-        Self { key: [low, high] }
+        Self {
+            key: [seed & LOW, seed >> 32],
+        }
     }
 
     /// Goes to draw `index`, whose deviates do not depend on those of any other draw.
@@ -78,10 +100,71 @@ impl Draws {
     }
 }
 
+/// Twice 64 random bits: those at two neighbouring places of a draw.
+#[inline(always)]
+fn pair(key: [u64; 2], index: u64, place: u64) -> [u64; 2] {
+    let [a, b, c, d] = rounds([place & LOW, place >> 32, index & LOW, index >> 32], key);
+    [b << 32 | a, d << 32 | c]
+}
+
+impl Draws {
+    /// Writes two neighbouring normal deviates of consecutive draws, with the bits that each draw gives for itself.
+    ///
+    /// # Inputs
+    /// `place`: 0 for the first and second deviate of each draw, 1 for the third and fourth, and so on. `first`: the
+    /// draw of the first elements. The shorter of `even` and `odd` says how many draws.
+    ///
+    /// # Example
+    /// ```
+    /// let draws = numerics::random::Draws::new(3);
+    /// let (mut even, mut odd) = ([0.0; 5], [0.0; 5]);
+    /// draws.fill_normal_pairs(0, 100, &mut even, &mut odd);
+    /// let mut draw = draws.at(104);
+    /// assert_eq!([draw.normal(), draw.normal()], [even[4], odd[4]]);
+    /// ```
+    pub fn fill_normal_pairs(&self, place: u64, first: u64, even: &mut [f64], odd: &mut [f64]) {
+        let task = NormalPairs {
+            key: self.key,
+            place,
+            first,
+            even,
+            odd,
+        };
+        #[cfg(target_arch = "x86_64")]
+        pulp::Arch::new().dispatch(task);
+        #[cfg(not(target_arch = "x86_64"))]
+        pulp::WithSimd::with_simd(task, pulp::Scalar);
+    }
+}
+
+/// The loop of [`Draws::fill_normal_pairs`].
+struct NormalPairs<'a> {
+    key: [u64; 2],
+    place: u64,
+    first: u64,
+    even: &'a mut [f64],
+    odd: &'a mut [f64],
+}
+
+impl pulp::WithSimd for NormalPairs<'_> {
+    type Output = ();
+
+    // The token of the instruction set is not used: a loop that is inlined where the set is enabled is compiled for it.
+    #[inline(always)]
+    fn with_simd<S: pulp::Simd>(self, _: S) {
+        let pairs = self.even.iter_mut().zip(self.odd);
+        for (by, (even, odd)) in (0_u64..).zip(pairs) {
+            let bits = pair(self.key, self.first.wrapping_add(by), self.place);
+            *even = normal_quantile_inside(middle_of_part(bits[0]));
+            *odd = normal_quantile_inside(middle_of_part(bits[1]));
+        }
+    }
+}
+
 /// One draw: as many deviates as are asked for.
 #[derive(Clone, Debug)]
 pub struct Draw {
-    key: [u32; 2],
+    key: [u64; 2],
     index: u64,
     place: u64,
     kept: Option<u64>,
@@ -93,17 +176,15 @@ impl Draw {
         if let Some(bits) = self.kept.take() {
             return bits;
         }
-        let (place_high, place_low) = halves(self.place);
-        let (index_high, index_low) = halves(self.index);
-        let [a, b, c, d] = philox([place_low, place_high, index_low, index_high], self.key);
+        let [even, odd] = pair(self.key, self.index, self.place);
         self.place = self.place.wrapping_add(1);
-        self.kept = Some(u64::from(d) << 32 | u64::from(c));
-        u64::from(b) << 32 | u64::from(a)
+        self.kept = Some(odd);
+        even
     }
 
     /// Returns a deviate that is even between 0 and 1: the middle of one of 2⁵² equal parts, so never an end.
     pub fn uniform(&mut self) -> f64 {
-        ((self.bits() >> 12) as f64 + 0.5) * STEP
+        middle_of_part(self.bits())
     }
 
     /// Returns a standard normal deviate.
@@ -185,6 +266,19 @@ mod tests {
         in_turn.dedup();
         assert_eq!(in_turn.len(), 250); // a repeat among 250 of 2⁶⁴ has probability 2e-15
         assert_ne!(draws.at(0).bits(), Draws::new(1).at(0).bits());
+    }
+
+    #[test]
+    fn many_at_once_have_the_bits_of_each() {
+        let draws = Draws::new(9);
+        let (mut even, mut odd) = (vec![0.0; 1003], vec![0.0; 1003]);
+        let first = u64::from(u32::MAX) - 500; // the index crosses into its upper half
+        draws.fill_normal_pairs(1, first, &mut even, &mut odd);
+        for (index, (even, odd)) in (first..).zip(even.iter().zip(&odd)) {
+            let mut draw = draws.at(index);
+            let four = [(); 4].map(|()| draw.normal().to_bits());
+            assert_eq!(four[2..], [even.to_bits(), odd.to_bits()], "{index}");
+        }
     }
 
     /// The mean of each of four powers over `count` draws.

@@ -23,6 +23,7 @@ pub fn read_pad(site: &Source, tests: &[TestFiles]) -> Result<(Site, Vec<Test>),
         match read_test(&files.test, files.readings.as_ref()) {
             Err(found) => problems.extend(found),
             Ok(test) => {
+                problems.extend(namesake(&test, &read, &files.test));
                 if let Some(site) = &site {
                     problems.extend(check_test(
                         site,
@@ -39,4 +40,19 @@ pub fn read_pad(site: &Source, tests: &[TestFiles]) -> Result<(Site, Vec<Test>),
         Some(site) if problems.is_empty() => Ok((site, read)),
         _ => Err(problems),
     }
+}
+
+/// Says that an earlier test has the same name: results are told apart by it.
+fn namesake(test: &Test, earlier: &[Test], source: &Source) -> Option<Problem> {
+    let same = earlier.iter().any(|other| other.name == test.name);
+    same.then(|| Problem {
+        file: source.name.clone(),
+        line: 0,
+        column: 0,
+        message: format!(
+            "another test is called {} too; expected a name of its own for each",
+            test.name
+        ),
+        hint: Some("rename one of the two files".to_owned()),
+    })
 }

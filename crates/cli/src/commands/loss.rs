@@ -14,6 +14,12 @@ use std::process::ExitCode;
 /// Runs the command.
 pub(crate) fn run(arguments: &LossArguments) -> Result<ExitCode, Failure> {
     let flow = quantity("--flow", &arguments.flow, Dimension::Flow)?;
+    if flow.si < 0.0 {
+        return Err(Failure::call(
+            format!("--flow is {}; expected 0 or more", flow.text),
+            "the loss is the same in either direction",
+        ));
+    }
     let temperature = quantity(
         "--temperature",
         &arguments.temperature,

@@ -73,6 +73,10 @@ fn folder_name(name: &str) -> String {
 
 /// Writes a string as TOML does.
 fn toml_string(text: &str) -> String {
-    let escaped = text.replace('\\', "\\\\").replace('"', "\\\"");
-    format!("\"{escaped}\"")
+    let escaped = text.chars().map(|c| match c {
+        '"' | '\\' => format!("\\{c}"),
+        c if c.is_control() => format!("\\u{:04X}", u32::from(c)),
+        c => c.to_string(),
+    });
+    format!("\"{}\"", escaped.collect::<String>())
 }

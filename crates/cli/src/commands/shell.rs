@@ -31,6 +31,8 @@ pub(crate) fn man(about: Option<&str>) -> Result<ExitCode, Failure> {
         }
     };
     let mut text = Vec::new();
-    clap_mangen::Man::new(page).render(&mut text)?;
+    clap_mangen::Man::new(page)
+        .render(&mut text)
+        .map_err(|error| Failure::Output("the manual".to_owned(), error))?;
     output::print(&String::from_utf8_lossy(&text))
 }

@@ -10,6 +10,9 @@ use crate::trust::speeds;
 use metrology::Estimate;
 use records::Measured;
 
+/// Picks a quantity of a step.
+type StepQuantity = fn(&Step) -> Option<Estimate>;
+
 impl Examination<'_> {
     /// Fits the laws to all readings that count.
     pub(super) fn laws(&mut self) -> Laws {
@@ -82,7 +85,7 @@ impl Examination<'_> {
         const LEAST_RATIO: f64 = 1.5;
         /// Over that ratio flow rises by as much and power by more; less than this is no rise.
         const LEAST_RISE: f64 = 1.1;
-        let quantities: [(Measured, fn(&Step) -> Option<Estimate>); 2] = [
+        let quantities: [(Measured, StepQuantity); 2] = [
             (Measured::Flow, |step| step.flow_m3s),
             (Measured::Power, |step| step.power_w),
         ];

@@ -150,12 +150,20 @@ pub(super) fn heading(text: &str) -> Result<Heading, HeadingError> {
     }))
 }
 
+/// Splits a heading into name and unit. Round brackets hold a unit where what they hold is one; else they are part of a
+/// meter's name.
 fn split_unit(text: &str) -> (&str, Option<&str>) {
     let text = text.trim();
-    let parts = text
+    let square = text
         .strip_suffix(']')
         .and_then(|open| open.rsplit_once('['));
-    parts.map_or((text, None), |(name, unit)| {
+    let round = || {
+        let parts = text
+            .strip_suffix(')')
+            .and_then(|open| open.rsplit_once('('));
+        parts.filter(|(_, unit)| Unit::find_any(unit.trim()).is_some())
+    };
+    square.or_else(round).map_or((text, None), |(name, unit)| {
         (name.trim(), Some(unit.trim()))
     })
 }

@@ -42,14 +42,19 @@ fn readings(source: &Source, problems: &Problems<'_>) -> Option<Readings> {
     let layout = layout(&first, problems)?;
     let mark = records.decimal_mark();
     let mut speeds = Speeds::default();
+    let mut marks = Marks::default();
     let mut rows = Vec::new();
     for record in &mut records {
+        if mark == DecimalMark::PointOrComma {
+            marks.note(&record, &layout);
+        }
         let row = row(&record, &layout, mark, problems);
         if let Some(row) = &row {
             speeds.note(row.speed_rpm, &record, problems);
         }
         rows.extend(row);
     }
+    marks.report(problems);
     if let Some(at) = records.open_quote() {
         problems.add(
             Some(at),
@@ -229,6 +234,44 @@ pub(super) fn speed_rpm(cell: &Cell) -> Result<f64, CellError> {
             "the speed of the row in rpm, 0 for standby".to_owned(),
             None,
         )),
+    }
+}
+
+/// The decimal marks so far: a file has one. Beside decimal commas, 3.450 may be three and a half or three thousand.
+#[derive(Default)]
+struct Marks {
+    has_comma: bool,
+    /// The first cell with a point: its byte, its column and its text.
+    point: Option<(usize, String, String)>,
+}
+
+impl Marks {
+    fn note(&mut self, record: &Record<'_>, layout: &Layout) {
+        for (index, (heading, text)) in layout.headings.iter().zip(record.cells()).enumerate() {
+            if matches!(heading, Heading::Note) {
+                continue;
+            }
+            self.has_comma |= text.contains(',');
+            if self.point.is_none() && text.contains('.') {
+                self.point = Some((record.at(index), heading.name(), text.trim().to_owned()));
+            }
+        }
+    }
+
+    fn report(self, problems: &Problems<'_>) {
+        let Some((at, name, text)) = self.point.filter(|_| self.has_comma) else {
+            return;
+        };
+        let (name, text) = (shown(&name), shown(&text));
+        let message = format!(
+            "{name} is {text}; expected a comma before the decimals, as in other cells of the file"
+        );
+        let hint = format!(
+            "write {} or {}",
+            text.replace('.', ","),
+            text.replace('.', "")
+        );
+        problems.add(Some(at), message, Some(hint));
     }
 }
 
