@@ -152,6 +152,11 @@ pub(crate) fn cells<'a>(
     cells
 }
 
+/// Makes the cell of one row.
+pub(crate) fn single(column: UsedColumn<'_>, speed_rpm: f64, reading: (f64, usize)) -> Cell<'_> {
+    cell(column, speed_rpm, &[reading])
+}
+
 fn cell<'a>(column: UsedColumn<'a>, speed_rpm: f64, readings: &[(f64, usize)]) -> Cell<'a> {
     let scatter = Scatter::of(readings.iter().map(|(si, _)| *si));
     Cell {

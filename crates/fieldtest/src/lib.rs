@@ -20,6 +20,7 @@ mod laws;
 mod least_energy;
 mod limits;
 mod meters;
+mod repeats;
 mod result;
 mod rules;
 mod settling;

@@ -331,3 +331,21 @@ fn an_unusual_pump_keeps_its_columns() {
         );
     }
 }
+
+#[test]
+fn a_fault_among_repeats_is_found_in_its_row_and_not_in_their_mean() {
+    for repeats in [4, 12] {
+        let mut rows: Vec<[String; 4]> = smooth()
+            .into_iter()
+            .flat_map(|row| vec![row; repeats])
+            .collect();
+        let wrong = 5 * repeats + 1;
+        let watts: f64 = rows[wrong][POWER].parse().unwrap();
+        rows[wrong][POWER] = format!("{:.0}", 10.0 * watts);
+        let pad = analysis(PAD, &csv(&rows));
+        assert_eq!(doubts(&pad), ["unit-slip"], "{repeats}");
+        assert_eq!(only(&pad, "unit-slip").place.rows, [line(wrong)]);
+        let power = pad.tests[0].steps[5].power_w.unwrap();
+        assert!((power.value / watts - 1.0).abs() < 1e-9, "{power:?}");
+    }
+}

@@ -1,16 +1,18 @@
 //! The stage of trust: each column is judged, and what is refuted is explained.
 
 use super::{Examination, LAWFUL};
-use crate::cells::Cell;
+use crate::cells::{Cell, cells};
 use crate::electrical;
 use crate::explain::{Context, explain, reading};
 use crate::finding::{Matter, Severity};
-use crate::laws::FittedLaw;
+use crate::laws::{FittedLaw, Shape};
+use crate::repeats::stray_repeats;
 use crate::trust::{Judgement, judge};
 use numerics::elementary::exp;
 use records::{Cell as Typed, Measured};
+use std::collections::BTreeSet;
 
-impl Examination<'_> {
+impl<'a> Examination<'a> {
     /// Strikes the column of power where it holds volt-amperes.
     pub(super) fn check_volt_amperes(&mut self) {
         let Some(matter) = electrical::volt_amperes_as_watts(&self.steps()) else {
@@ -32,17 +34,7 @@ impl Examination<'_> {
         let mut judged: Vec<(usize, Judgement<'_>)> = Vec::new();
         for (measured, shape) in LAWFUL {
             for column in self.ledger.columns_of(measured) {
-                let found = self.ledger.cells(column);
-                let may_doubt = |cell: &Cell<'_>| {
-                    !cell
-                        .rows
-                        .iter()
-                        .any(|row| self.ledger.is_confirmed(*row, column))
-                };
-                judged.push((
-                    column,
-                    judge(shape, self.top_speed_rpm(), &found, may_doubt),
-                ));
+                judged.push((column, self.judge_column(column, shape)));
             }
         }
         self.say_strays(strays, &judged);
@@ -50,6 +42,29 @@ impl Examination<'_> {
         for (column, judgement) in &judged {
             self.strike_refuted(*column, judgement, &moved_rows);
         }
+    }
+
+    /// Judges one column: repeats against each other, and what is left of them against the law.
+    fn judge_column(&self, column: usize, shape: Shape) -> Judgement<'a> {
+        let may_doubt = |cell: &Cell<'_>| {
+            !cell
+                .rows
+                .iter()
+                .any(|row| self.ledger.is_confirmed(*row, column))
+        };
+        let (readings, used) = (&self.test.readings, self.ledger.used(column));
+        let mut strays = stray_repeats(readings, used, |row| self.ledger.in_use(row, column));
+        strays.retain(|stray| may_doubt(&stray.cell));
+        let rows: BTreeSet<usize> = strays
+            .iter()
+            .flat_map(|stray| stray.cell.rows.clone())
+            .collect();
+        let found = cells(readings, used, |row| {
+            self.ledger.in_use(row, column) && !rows.contains(&row)
+        });
+        let mut judgement = judge(shape, self.top_speed_rpm(), &found, may_doubt);
+        judgement.refuted.extend(strays);
+        judgement
     }
 
     fn strike_refuted(&mut self, column: usize, judgement: &Judgement<'_>, moved_rows: &[usize]) {
