@@ -38,13 +38,16 @@ pub(crate) fn run(project: &Project, mode: Mode) -> Result<(), Error> {
         "--quiet",
         "--package",
         "hydraulics",
+        "--package",
+        "metrology",
         "--test",
         "validation",
         "--",
         "--nocapture",
         "--test-threads=1",
     ]);
-    let mut rows: Vec<Row> = step::output(&mut tests)?.lines().filter_map(row).collect();
+    let printed = step::output(&mut tests)?;
+    let mut rows: Vec<Row> = printed.lines().filter_map(row).collect();
     rows.sort_by(|a, b| (&a.source, &a.compared).cmp(&(&b.source, &b.compared)));
     let path = project.root().join("README.md");
     let file = |source| Error::File {
@@ -92,6 +95,10 @@ fn rounded(worst: f64) -> String {
     }
     if worst < 1e-15 {
         return "< 1e-15".to_owned();
+    }
+    // A share of a tolerance, or a count of standard errors.
+    if worst >= 0.05 {
+        return format!("{worst:.1}");
     }
     format!("{worst:.0e}")
 }

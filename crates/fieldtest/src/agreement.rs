@@ -5,7 +5,8 @@
 
 use crate::cells::Cell;
 use crate::finding::Matter;
-use metrology::Estimate;
+use metrology::{COVERAGE, Estimate, Expanded, normalized_error};
+use numerics::distributions::coverage_factor;
 use records::Measured;
 
 /// Two columns of one quantity at the speeds that both were read at.
@@ -19,8 +20,6 @@ pub(crate) struct Comparison {
     pub u_ln: f64,
 }
 
-/// Coverage factor of the expanded uncertainties: 95 %, as for the intervals that are printed.
-const COVERAGE_FACTOR: f64 = 1.959964;
 /// Meters that are closer than this are not worth a word.
 const LEAST_SHARE: f64 = 0.02;
 
@@ -48,12 +47,21 @@ impl Comparison {
         })
     }
 
-    /// Computes the number E_n: the difference over the expanded uncertainties of both, satisfactory up to 1.
+    /// Computes the normalised error E_n of one meter against the other, satisfactory up to 1.
     ///
     /// # Source
-    /// ISO 13528:2015, E_n score (limit from memory).
+    /// See [`metrology::normalized_error`].
     pub(crate) fn e_n(&self) -> f64 {
-        self.ln_ratio.abs() / (COVERAGE_FACTOR * self.u_ln)
+        let expanded_u = coverage_factor(COVERAGE, f64::INFINITY) * self.u_ln;
+        let difference = Expanded {
+            value: self.ln_ratio,
+            expanded_u,
+        };
+        let none = Expanded {
+            value: 0.0,
+            expanded_u: 0.0,
+        };
+        normalized_error(difference, none).abs()
     }
 
     /// Says whether the two are further apart than their accuracies allow.
