@@ -13,6 +13,17 @@ fn the_demo_reads_as_it_should() {
 }
 
 #[test]
+fn the_readme_shows_what_the_demo_says() {
+    let (out, _) = ends(&examples(), &["demo"], 0);
+    let readme = fs::read_to_string(examples().join("../README.md")).unwrap();
+    let shown = readme
+        .split("```")
+        .find(|block| block.contains("Larkspur Lane: test"));
+    let shown = shown.unwrap().trim();
+    assert!(out.contains(shown), "the README shows:\n{shown}");
+}
+
+#[test]
 fn the_metric_example_reads_as_it_should() {
     let files = ["analyze", "site.toml", "2026-07-08.toml"];
     let (out, _) = ends(&examples().join("haus-birkenweg"), &files, 0);

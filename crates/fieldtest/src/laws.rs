@@ -6,10 +6,12 @@
 
 mod budget;
 mod fitted;
+mod learnt;
 mod shape;
 
 pub use budget::{ErrorSource, Part};
 pub use fitted::{FittedLaw, LnPrediction};
+pub(crate) use learnt::LEAST_SPEEDS as LEAST_SPEEDS_TO_LEARN;
 pub use shape::{Discrepancy, Shape};
 
 use metrology::Estimate;

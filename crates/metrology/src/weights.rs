@@ -54,6 +54,17 @@ impl Weights {
         }
     }
 
+    /// Computes the logarithm of the determinant of the covariance.
+    pub fn ln_determinant(&self) -> f64 {
+        match self {
+            Self::Independent(sds) => sds
+                .iter()
+                .map(|sd| 2.0 * numerics::elementary::ln(*sd))
+                .sum(),
+            Self::Correlated(factor) => factor.ln_determinant(),
+        }
+    }
+
     /// Computes V⁻¹ b, V being the covariance.
     pub fn solve(&self, b: &Vector) -> Vector {
         match self {

@@ -56,6 +56,14 @@ impl PositiveFactor {
         self.factor.l()
     }
 
+    /// Computes the logarithm of the determinant of A.
+    pub fn ln_determinant(&self) -> f64 {
+        let lower = self.factor.l_dirty();
+        (0..self.order())
+            .map(|i| 2.0 * crate::elementary::ln(lower[(i, i)]))
+            .sum()
+    }
+
     /// Solves A x = b.
     pub fn solve(&self, b: &Vector) -> Vector {
         self.factor.solve(b)
@@ -133,6 +141,13 @@ mod tests {
         }
         let unit = transpose_times(&example(), &inverse);
         assert!((unit - Matrix::identity(3, 3)).abs().max() < 1e-15 * 10.0);
+    }
+
+    #[test]
+    fn the_determinant_is_that_of_the_matrix() {
+        let factor = PositiveFactor::new(example()).unwrap();
+        // By cofactors: 4(15 − 1) − 2(6 − 0.6) + 0.6(2 − 3) = 44.6.
+        assert!((factor.ln_determinant() - crate::elementary::ln(44.6)).abs() < 1e-14);
     }
 
     #[test]

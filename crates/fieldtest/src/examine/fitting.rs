@@ -3,7 +3,7 @@
 use super::Examination;
 use crate::cells::{Cell, value};
 use crate::finding::{Law, Matter, Severity, Unknown};
-use crate::laws::{FittedLaw, FlowLaw, PowerLaw, Shape};
+use crate::laws::{FittedLaw, FlowLaw, LEAST_SPEEDS_TO_LEARN, PowerLaw, Shape};
 use crate::result::{Laws, Step};
 use crate::steps::repeated;
 use crate::trust::speeds;
@@ -52,7 +52,12 @@ impl Examination<'_> {
         if have < need {
             return None;
         }
-        let fitted = FittedLaw::new(shape, shape.discrepancy(), self.top_speed_rpm(), &all);
+        let top = self.top_speed_rpm();
+        let fitted = if have >= LEAST_SPEEDS_TO_LEARN {
+            FittedLaw::learning(shape, top, &all)
+        } else {
+            FittedLaw::new(shape, shape.discrepancy(), top, &all)
+        };
         if fitted.is_err() {
             let place = self.of_test();
             self.say(
