@@ -100,6 +100,9 @@ pub(crate) struct AnalyzeArguments {
     /// `energy@...`, `fixed-draw` or `exponent`.
     #[arg(long, value_name = "ANSWER")]
     pub(crate) why: Option<String>,
+    /// Draw the errors behind the last test by the hundred thousand, and set the answers beside those of the analysis.
+    #[arg(long, conflicts_with = "why")]
+    pub(crate) monte_carlo: bool,
     #[command(flatten)]
     pub(crate) answer: AnswerArguments,
 }

@@ -2,9 +2,11 @@
 
 mod answer;
 mod findings;
+mod monte_carlo;
 mod tables;
 mod why;
 
+pub use monte_carlo::monte_carlo;
 pub(crate) use why::source as source_of_uncertainty;
 pub use why::why;
 
@@ -95,9 +97,12 @@ pub fn analysis(
 pub fn check(analysis: &Analysis, printing: Printing) -> Vec<Block> {
     let blocks = findings::findings(analysis, printing);
     if blocks.is_empty() {
-        vec![Block::Item(
-            "Nothing to say: site and readings are in order.".to_owned(),
-        )]
+        let text = if analysis.tests.is_empty() {
+            "Nothing to say: the site file is in order."
+        } else {
+            "Nothing to say: site and readings are in order."
+        };
+        vec![Block::Item(text.to_owned())]
     } else {
         blocks
     }

@@ -4,8 +4,8 @@ use crate::content::source_of_uncertainty;
 use crate::units::Printing;
 use crate::words;
 use fieldtest::{
-    Analysis, Basis, Bound, BudgetPart, Edge, ErrorSource, Finding, HeadFrom, Laws, Passage,
-    Question, Severity, TestResult, UncertaintyBudget,
+    Analysis, Basis, Bound, BudgetPart, Drawn, Edge, ErrorSource, Finding, HeadFrom, Laws, Passage,
+    Question, Severity, Simulated, TestResult, UncertaintyBudget,
 };
 use metrology::Estimate;
 use records::Site;
@@ -31,6 +31,19 @@ pub fn analysis(
 ) -> String {
     text(&Document {
         why: why.map(why_of),
+        ..Document::of(analysis, site, printing)
+    })
+}
+
+/// Writes `analyze --monte-carlo --json`.
+pub fn analysis_with_monte_carlo(
+    analysis: &Analysis,
+    site: &Site,
+    simulated: &Simulated,
+    printing: Printing,
+) -> String {
+    text(&Document {
+        monte_carlo: Some(monte_carlo_of(simulated)),
         ..Document::of(analysis, site, printing)
     })
 }
@@ -62,6 +75,23 @@ struct Document {
     limits: Vec<LimitJson>,
     #[serde(skip_serializing_if = "Option::is_none")]
     why: Option<WhyJson>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    monte_carlo: Option<MonteCarloJson>,
+}
+
+#[derive(Serialize)]
+struct MonteCarloJson {
+    draws: usize,
+    answers: Vec<DrawnJson>,
+}
+
+#[derive(Serialize)]
+struct DrawnJson {
+    of: &'static str,
+    at_speed_rpm: Option<f64>,
+    draws: usize,
+    first_order: E,
+    monte_carlo: E,
 }
 
 #[derive(Serialize)]
@@ -226,6 +256,7 @@ impl Document {
             findings: findings_of(analysis, printing),
             limits: limits_of(analysis),
             why: None,
+            monte_carlo: None,
         }
     }
 }
@@ -356,6 +387,33 @@ fn why_of(budget: &UncertaintyBudget) -> WhyJson {
         at_speed_rpm,
         estimate: budget.estimate.into(),
         parts: budget.parts.iter().map(part).collect(),
+    }
+}
+
+fn monte_carlo_of(simulated: &Simulated) -> MonteCarloJson {
+    let answers = simulated.answers.iter().map(|answer| {
+        let (of, at_speed_rpm) = match answer.of {
+            Drawn::FlowSlope => ("slope_m3s_per_rpm", None),
+            Drawn::InterceptSpeed => ("intercept_speed_rpm", None),
+            Drawn::FixedDraw => ("fixed_w", None),
+            Drawn::DynamicDraw => ("dynamic_w", None),
+            Drawn::Exponent => ("exponent", None),
+            Drawn::CheapestSpeed => ("least_energy_speed_rpm", None),
+            Drawn::Flow(speed) => ("flow_m3s", Some(speed)),
+            Drawn::Power(speed) => ("power_w", Some(speed)),
+            Drawn::Energy(speed) => ("energy_wh_per_m3", Some(speed)),
+        };
+        DrawnJson {
+            of,
+            at_speed_rpm,
+            draws: answer.distributed.draws,
+            first_order: answer.first_order.into(),
+            monte_carlo: answer.estimate().into(),
+        }
+    });
+    MonteCarloJson {
+        draws: simulated.draws,
+        answers: answers.collect(),
     }
 }
 

@@ -47,7 +47,8 @@ pub fn finding(finding: &Finding, printing: Printing) -> Words {
         | Matter::Unsettled { .. }
         | Matter::GaugeZero { .. }
         | Matter::ColumnSlip { .. }
-        | Matter::OutsideMeterRange { .. } => meters::words(&finding.matter, place, printing),
+        | Matter::OutsideMeterRange { .. }
+        | Matter::VacuumBeyondAtmosphere { .. } => meters::words(&finding.matter, place, printing),
         Matter::PowerFactorAboveOne { .. }
         | Matter::VoltAmperesAsWatts { .. }
         | Matter::PowerTooSmallForHead { .. }

@@ -5,6 +5,7 @@ use crate::explain::reading;
 use crate::finding::{Finding, Matter, Place, Severity};
 use crate::meters::ColumnMeter;
 use crate::result::ReadingUse;
+use hydraulics::constants::STANDARD_ATMOSPHERE_PA;
 use records::{Cell as Typed, Measured, Readings, Test, Verdict};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -133,6 +134,34 @@ impl<'a> Ledger<'a> {
                         read,
                         low_si,
                         high_si,
+                    },
+                }));
+            }
+        }
+        findings
+    }
+
+    /// Strikes the readings of a gauge at the pump's inlet that lie below a perfect vacuum, and says so.
+    pub(crate) fn strike_impossible_vacuum(&mut self, test: &str) -> Vec<Finding> {
+        let mut findings = Vec::new();
+        for column in 0..self.readings.columns.len() {
+            let sign = match self.readings.columns[column].measured {
+                Measured::InletVacuum => 1.0,
+                Measured::InletPressure => -1.0,
+                _ => continue,
+            };
+            for row in 0..self.readings.rows.len() {
+                let vacuum_pa = value(self.readings, row, column).map(|si| sign * si);
+                if vacuum_pa.is_none_or(|vacuum| vacuum <= STANDARD_ATMOSPHERE_PA) {
+                    continue;
+                }
+                self.strike(row, column, "outside-meter-range");
+                findings.extend(reading(self.readings, row, column).map(|read| Finding {
+                    severity: Severity::Error,
+                    place: self.place(test, row, column),
+                    matter: Matter::VacuumBeyondAtmosphere {
+                        read,
+                        atmosphere_pa: STANDARD_ATMOSPHERE_PA,
                     },
                 }));
             }

@@ -35,6 +35,8 @@ pub(crate) fn examine(site: &Site, test: &Test) -> (TestResult, Vec<Finding>) {
     let strays = examination.strike_stray_speeds();
     let outside = examination.ledger.strike_outside_range(&test.name);
     examination.findings.extend(outside);
+    let impossible = examination.ledger.strike_impossible_vacuum(&test.name);
+    examination.findings.extend(impossible);
     examination.check_volt_amperes();
     examination.check_columns();
     examination.check_settling();

@@ -198,14 +198,23 @@ pub enum Matter {
         /// The power that the water would carry, W.
         water_power_w: f64,
     },
-    /// A speed outside what the pump is said to run at.
+    /// Speeds outside what the pump runs at.
     SpeedOutsidePump {
-        /// The speed, rpm.
-        speed_rpm: f64,
-        /// The lowest, rpm.
-        min_rpm: Option<f64>,
+        /// The slowest of them, rpm.
+        slowest_rpm: f64,
+        /// The fastest of them, rpm.
+        fastest_rpm: f64,
+        /// The lowest that the pump runs at, as stated or as is usual, rpm.
+        min_rpm: f64,
         /// The highest, rpm.
         max_rpm: f64,
+    },
+    /// A vacuum that is deeper than the atmosphere is high.
+    VacuumBeyondAtmosphere {
+        /// As typed.
+        read: Reading,
+        /// The atmosphere, Pa.
+        atmosphere_pa: f64,
     },
     /// The water runs faster in a line than the rule allows.
     VelocityHigh {
@@ -357,7 +366,9 @@ impl Matter {
             | Self::WrongSpeed { .. }
             | Self::Scattered { .. }
             | Self::DoesNotRise { .. } => "off-curve",
-            Self::OutsideMeterRange { .. } => "outside-meter-range",
+            Self::OutsideMeterRange { .. } | Self::VacuumBeyondAtmosphere { .. } => {
+                "outside-meter-range"
+            }
             Self::PowerFactorAboveOne { .. } => "power-factor-above-one",
             Self::VoltAmperesAsWatts { .. } => "volt-amperes-as-watts",
             Self::PowerTooSmallForHead { .. } => "power-too-small-for-head",
@@ -397,6 +408,7 @@ impl Matter {
                 | Self::GaugeZero { .. }
                 | Self::ColumnSlip { .. }
                 | Self::OutsideMeterRange { .. }
+                | Self::VacuumBeyondAtmosphere { .. }
                 | Self::PowerFactorAboveOne { .. }
                 | Self::VoltAmperesAsWatts { .. }
                 | Self::PowerTooSmallForHead { .. }

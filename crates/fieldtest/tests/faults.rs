@@ -349,3 +349,15 @@ fn a_fault_among_repeats_is_found_in_its_row_and_not_in_their_mean() {
         assert!((power.value / watts - 1.0).abs() < 1e-9, "{power:?}");
     }
 }
+
+#[test]
+fn speeds_in_per_cent_are_told_at_once() {
+    let mut rows = smooth();
+    for row in &mut rows {
+        row[0] = format!("{:.0}", row[0].parse::<f64>().unwrap() / 34.5);
+    }
+    let pad = analysis(PAD, &csv(&rows));
+    let finding = only(&pad, "speed-outside-pump");
+    assert_eq!(finding.place.rows.len(), 11);
+    assert!(pad.tests[0].laws.flow.is_none());
+}

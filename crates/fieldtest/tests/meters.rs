@@ -266,3 +266,22 @@ fn the_order_of_three_meters_changes_no_verdict() {
         );
     }
 }
+
+#[test]
+fn a_vacuum_deeper_than_the_atmosphere_is_refused() {
+    let gauges = |vacuum: &str| {
+        let text = format!(
+            "speed [rpm],flow [gpm],power [W],filter pressure [psi],inlet vacuum [inHg]\n1000,24,130,3,2\n2000,50,500,8,{vacuum}\n3000,76,1400,17,8\n"
+        );
+        analysis(PAD, &text)
+    };
+    assert_eq!(doubts(&gauges("5")), Vec::<&str>::new());
+    let pad = gauges("50");
+    let finding = only(&pad, "outside-meter-range");
+    // STANDARDS 5.8: 29.92 inHg is the physical limit of a vacuum reading at sea level.
+    assert_eq!(
+        (finding.severity, finding.place.rows.as_slice()),
+        (Severity::Error, &[3][..])
+    );
+    assert_eq!(pad.tests[0].steps[1].head_m, None);
+}

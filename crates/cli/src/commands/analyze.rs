@@ -4,7 +4,7 @@ use super::printing;
 use crate::arguments::{AnalyzeArguments, AnswerArguments};
 use crate::failure::Failure;
 use crate::{files, output};
-use fieldtest::{Question, why};
+use fieldtest::{Question, Refit, monte_carlo, why};
 use records::unit::Dimension;
 use records::{Quantity, Source, TestFiles, read_pad};
 use std::process::ExitCode;
@@ -12,36 +12,66 @@ use std::process::ExitCode;
 /// Runs the command.
 pub(crate) fn run(arguments: &AnalyzeArguments) -> Result<ExitCode, Failure> {
     let question = arguments.why.as_deref().map(question).transpose()?;
+    let asked = question
+        .map(Asked::Why)
+        .or(arguments.monte_carlo.then_some(Asked::MonteCarlo));
     let (site, tests) = files::pad(&arguments.site, &arguments.tests)?;
-    answer(&site, &tests, question, arguments.answer)
+    answer(&site, &tests, asked, arguments.answer)
+}
+
+/// What is asked of the last test beside the analysis.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Asked {
+    /// What the uncertainty of an answer is made of.
+    Why(Question),
+    /// The answers by Monte Carlo.
+    MonteCarlo,
 }
 
 /// Analyses sources and prints the answer.
 pub(crate) fn answer(
     site: &Source,
     tests: &[TestFiles],
-    question: Option<Question>,
+    asked: Option<Asked>,
     how: AnswerArguments,
 ) -> Result<ExitCode, Failure> {
     let (site, tests) = read_pad(site, tests).map_err(Failure::Input)?;
     let analysis = fieldtest::analyze(&site, &tests);
     let printing = printing(how, &site);
-    let budget = question.and_then(|question| why(analysis.tests.last()?, question));
-    if question.is_some() && budget.is_none() {
-        return Err(Failure::NoAnswer(
+    let text = match (asked, how.json) {
+        (None, true) => document::json::analysis(&analysis, &site, None, printing),
+        (None, false) => {
+            let blocks = document::content::analysis(&site, &tests, &analysis, printing);
+            return output::blocks(&blocks);
+        }
+        (Some(Asked::Why(question)), json) => {
+            let budget = answered(analysis.tests.last().and_then(|test| why(test, question)))?;
+            if !json {
+                return output::blocks(&document::content::why(&budget, printing));
+            }
+            document::json::analysis(&analysis, &site, Some(&budget), printing)
+        }
+        (Some(Asked::MonteCarlo), json) => {
+            let test = answered(analysis.tests.last())?;
+            let plan = fieldtest::monte_carlo_plan();
+            let drawn = answered(monte_carlo(test, &plan, Refit::FirstOrder))?;
+            if !json {
+                let blocks = document::content::monte_carlo(&test.name, &drawn, printing);
+                return output::blocks(&blocks);
+            }
+            document::json::analysis_with_monte_carlo(&analysis, &site, &drawn, printing)
+        }
+    };
+    output::print(&text)
+}
+
+/// Lets an answer through, or says why there is none.
+fn answered<T>(answer: Option<T>) -> Result<T, Failure> {
+    answer.ok_or_else(|| {
+        Failure::NoAnswer(
             "the last test has no law to answer from; its findings say why".to_owned(),
-        ));
-    }
-    if how.json {
-        let text = document::json::analysis(&analysis, &site, budget.as_ref(), printing);
-        return output::print(&text);
-    }
-    match &budget {
-        Some(budget) => output::blocks(&document::content::why(budget, printing)),
-        None => output::blocks(&document::content::analysis(
-            &site, &tests, &analysis, printing,
-        )),
-    }
+        )
+    })
 }
 
 /// Reads a question such as `flow@1000rpm`.

@@ -64,6 +64,19 @@ pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words
             },
         )
         .with_source("common practice, no source"),
+        Matter::VacuumBeyondAtmosphere {
+            read,
+            atmosphere_pa,
+        } => Words::new(
+            format!(
+                "{}: {} is deeper than a perfect vacuum, which at sea level is {}.",
+                place_words(place),
+                as_typed(read),
+                shown(*atmosphere_pa, read.unit, Dimension::Pressure, printing),
+            ),
+            "Read the gauge again: its unit, its sign, or the gauge itself is wrong.",
+        )
+        .with_source("the standard atmosphere"),
         Matter::OutsideMeterRange {
             read,
             low_si,

@@ -68,19 +68,11 @@ pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words
         )
         .with_source("conservation of energy: water power cannot exceed the power drawn"),
         Matter::SpeedOutsidePump {
-            speed_rpm,
+            slowest_rpm,
+            fastest_rpm,
             min_rpm,
             max_rpm,
-        } => Words::new(
-            format!(
-                "{}: {} rpm is outside what the pump is said to run at, {} to {} rpm.",
-                place_words(place),
-                number::rpm(*speed_rpm),
-                min_rpm.map_or("0".to_owned(), number::rpm),
-                number::rpm(*max_rpm),
-            ),
-            "Correct the speed of this row, or the pump's range in the site file.",
-        ),
+        } => speed_outside(place, (*slowest_rpm, *fastest_rpm), (*min_rpm, *max_rpm)),
         Matter::VelocityHigh {
             line,
             velocity_m_s,
@@ -105,6 +97,40 @@ pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words
         }),
         _ => Words::new("", ""),
     }
+}
+
+fn speed_outside(place: &Place, typed_rpm: (f64, f64), pump_rpm: (f64, f64)) -> Words {
+    let rows = match place.rows.as_slice() {
+        [row] => format!("Row {row}: the speed"),
+        rows => format!(
+            "{} rows from row {} on: the speed",
+            rows.len(),
+            rows.first().unwrap_or(&0)
+        ),
+    };
+    let typed = if typed_rpm.0 < typed_rpm.1 {
+        format!(
+            "{} to {} rpm",
+            number::rpm(typed_rpm.0),
+            number::rpm(typed_rpm.1)
+        )
+    } else {
+        format!("{} rpm", number::rpm(typed_rpm.0))
+    };
+    // Per cent and hertz end where revolutions of a running pump have not begun.
+    let other_unit = if typed_rpm.1 <= 120.0 {
+        " If these are per cent of full speed or hertz, write revolutions per minute."
+    } else {
+        ""
+    };
+    Words::new(
+        format!(
+            "{rows}, {typed}, is outside what the pump runs at, {} to {} rpm.",
+            number::rpm_about(pump_rpm.0),
+            number::rpm(pump_rpm.1),
+        ),
+        format!("Correct the speed, or the pump's range in the site file.{other_unit}"),
+    )
 }
 
 struct VelocityWords<'a> {

@@ -59,49 +59,56 @@ impl Examination<'_> {
             .copied()
             .unwrap_or(0);
         // A log of another pump has thousands: they are told together, and not looked into one by one.
-        let (few, rest) = strays.split_at(strays.len().min(MOST_LOOKED_INTO));
-        self.say_the_rest(rest, column);
+        let (few, many) = strays.split_at(strays.len().min(MOST_LOOKED_INTO));
+        let mut unexplained = Vec::new();
         for row in few {
-            let read_rpm = self.test.readings.rows[*row].speed_rpm;
-            let place = self.ledger.place(&self.test.name, *row, column);
-            if let Some(speed) = self.power_of_ten_speed(*row, judged)
-                && let Some(expected_rpm) = Estimate::normal(speed, 0.0)
-            {
-                let matter = Matter::WrongSpeed {
-                    read_rpm,
-                    expected_rpm,
-                };
-                self.say(Severity::Error, place, matter);
-                continue;
+            match self.right_speed(*row, column, judged) {
+                Some(finding) => self.findings.push(finding),
+                None => unexplained.push(*row),
             }
-            if let Some(finding) = self.other_speed(*row, judged) {
-                self.findings.push(finding);
-                continue;
-            }
-            let matter = Matter::SpeedOutsidePump {
-                speed_rpm: read_rpm,
-                min_rpm: self.site.pump.speed.min.as_ref().map(|speed| speed.si),
-                max_rpm: self.top_speed_rpm(),
-            };
-            self.say(Severity::Warning, place, matter);
         }
+        unexplained.extend(many);
+        self.say_outside(&unexplained, column);
     }
 
-    /// Says of many rows at once that their speed lies outside.
-    fn say_the_rest(&mut self, rows: &[usize], column: usize) {
+    /// Finds the speed that a stray row was run at: a power of ten of what was typed, or another at which all readings fit.
+    fn right_speed(
+        &self,
+        row: usize,
+        column: usize,
+        judged: &[(usize, Judgement<'_>)],
+    ) -> Option<Finding> {
+        let of_ten = self.power_of_ten_speed(row, judged).and_then(|speed| {
+            Some(Finding {
+                severity: Severity::Error,
+                place: self.ledger.place(&self.test.name, row, column),
+                matter: Matter::WrongSpeed {
+                    read_rpm: self.test.readings.rows[row].speed_rpm,
+                    expected_rpm: Estimate::normal(speed, 0.0)?,
+                },
+            })
+        });
+        of_ten.or_else(|| self.other_speed(row, judged))
+    }
+
+    /// Says, of all rows at once, that their speed lies outside.
+    fn say_outside(&mut self, rows: &[usize], column: usize) {
         let readings = &self.test.readings;
-        let Some((first, others)) = rows.split_first() else {
+        let Some(first) = rows.first() else {
             return;
         };
-        let mut place = self.ledger.place(&self.test.name, *first, column);
-        place
-            .rows
-            .extend(others.iter().map(|row| readings.rows[*row].line));
+        let speeds = rows.iter().map(|row| readings.rows[*row].speed_rpm);
+        let (min_rpm, max_rpm) = self.speed_range_rpm();
         let matter = Matter::SpeedOutsidePump {
-            speed_rpm: readings.rows[*first].speed_rpm,
-            min_rpm: self.site.pump.speed.min.as_ref().map(|speed| speed.si),
-            max_rpm: self.top_speed_rpm(),
+            slowest_rpm: speeds.clone().fold(f64::INFINITY, f64::min),
+            fastest_rpm: speeds.clone().fold(0.0, f64::max),
+            min_rpm,
+            max_rpm,
         };
+        let mut place = self.ledger.place(&self.test.name, *first, column);
+        place.rows = rows.iter().map(|row| readings.rows[*row].line).collect();
+        place.steps_rpm = speeds.collect();
+        place.steps_rpm.dedup();
         self.say(Severity::Warning, place, matter);
     }
 

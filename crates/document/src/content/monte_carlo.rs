@@ -1,0 +1,81 @@
+//! The answers of a test by Monte Carlo, beside those of the analysis.
+
+use super::{Block, Table};
+use crate::number;
+use crate::units::{Printing, with_unit};
+use fieldtest::{Drawn, Simulated, SimulatedAnswer};
+use metrology::Estimate;
+use records::unit::Dimension;
+
+/// Draws come in blocks of ten thousand: as many digits write any number of them whole.
+const DRAWS_DIGITS: u32 = 9;
+
+/// Composes the comparison for the test of that name.
+pub fn monte_carlo(test: &str, simulated: &Simulated, printing: Printing) -> Vec<Block> {
+    let row = |answer: &SimulatedAnswer| {
+        let write = |estimate| written(answer.of, estimate, printing);
+        vec![
+            name(answer.of),
+            write(answer.first_order),
+            write(answer.estimate()),
+        ]
+    };
+    let draws = number::significant(simulated.draws as f64, DRAWS_DIGITS);
+    vec![
+        Block::Title(format!(
+            "Monte Carlo, test {test}: what the uncertainty is when errors are drawn"
+        )),
+        Block::Table(Table {
+            headings: vec![
+                "answer".to_owned(),
+                "first order".to_owned(),
+                format!("Monte Carlo ({draws} draws)"),
+            ],
+            rows: simulated.answers.iter().map(row).collect(),
+            word_columns: 1,
+        }),
+        Block::Note(
+            "95 % intervals. An answer is drawn no longer than until two digits of its uncertainty stand; the draws \
+             column shows the mean of the draws."
+                .to_owned(),
+        ),
+    ]
+}
+
+fn name(of: Drawn) -> String {
+    let at = |word: &str, speed: f64| format!("{word} at {} rpm", number::rpm(speed.round()));
+    match of {
+        Drawn::FlowSlope => "flow per speed".to_owned(),
+        Drawn::InterceptSpeed => "speed at which flow begins".to_owned(),
+        Drawn::FixedDraw => "draw that does not depend on speed".to_owned(),
+        Drawn::DynamicDraw => "draw that does, at top speed".to_owned(),
+        Drawn::Exponent => "exponent of the draw that does".to_owned(),
+        Drawn::CheapestSpeed => "cheapest speed".to_owned(),
+        Drawn::Flow(speed) => at("flow", speed),
+        Drawn::Power(speed) => at("power", speed),
+        Drawn::Energy(speed) => at("energy above standby", speed),
+    }
+}
+
+fn written(of: Drawn, estimate: Estimate, printing: Printing) -> String {
+    match of {
+        Drawn::FlowSlope => {
+            let per_thousand = printing.estimate(estimate, Dimension::Flow).scaled(1000.0);
+            let unit = format!("{} per 1000 rpm", printing.name(Dimension::Flow));
+            with_unit(&number::with_interval(per_thousand), &unit)
+        }
+        Drawn::InterceptSpeed | Drawn::CheapestSpeed => {
+            printing.with_interval(estimate, Dimension::Speed)
+        }
+        Drawn::FixedDraw | Drawn::DynamicDraw | Drawn::Power(_) => {
+            printing.with_interval(estimate, Dimension::Power)
+        }
+        Drawn::Exponent => number::with_interval(estimate),
+        Drawn::Flow(_) => printing.with_interval(estimate, Dimension::Flow),
+        Drawn::Energy(_) => {
+            let (factor, unit) = printing.energy_per_volume();
+            let value = number::with_interval(estimate.scaled(factor));
+            format!("{} {unit}", with_unit(&value, "Wh"))
+        }
+    }
+}
