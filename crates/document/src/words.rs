@@ -65,6 +65,13 @@ pub fn finding(finding: &Finding, printing: Printing) -> Words {
     }
 }
 
+/// Stands in for words that a family of findings does not have: the code, which is better than silence. No finding comes
+/// here as long as [`finding`] sends each to its own family.
+fn unsaid(matter: &Matter) -> Words {
+    debug_assert!(false, "no words for {}", matter.code());
+    Words::new(matter.code(), "Tell the makers of this program.")
+}
+
 /// Says where a reading stands: "Row 7, power at 2400 rpm".
 fn place_words(place: &Place) -> String {
     let rows = match place.rows.as_slice() {

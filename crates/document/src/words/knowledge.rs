@@ -70,7 +70,7 @@ pub(super) fn words(matter: &Matter, _printing: Printing) -> Words {
             )
             .with_source("common practice, no source")
         }
-        _ => Words::new("", ""),
+        other => super::unsaid(other),
     }
 }
 

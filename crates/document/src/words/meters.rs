@@ -91,7 +91,7 @@ pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words
             ),
             "Use another meter at this speed, or leave the step out.",
         ),
-        _ => Words::new("", ""),
+        other => super::unsaid(other),
     }
 }
 

@@ -95,7 +95,7 @@ pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words
             Basis::UsualPractice => format!("{source} (usual practice, confirm locally)"),
             Basis::Printed | Basis::SiteFile => source.clone(),
         }),
-        _ => Words::new("", ""),
+        other => super::unsaid(other),
     }
 }
 

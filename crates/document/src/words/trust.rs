@@ -78,7 +78,7 @@ pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words
             ),
             "Look for air, a moved valve or a meter out of order, and step through the speeds again.",
         ),
-        _ => Words::new("", ""),
+        other => super::unsaid(other),
     }
 }
 
