@@ -16,5 +16,5 @@ pub use draw::Uniform;
 pub use faults::{Fault, InjectedFault};
 pub use meters::{MeterModel, Meters};
 pub use pad::{Circuit, Drive, LawfulPad, Operation, Pad, PumpCurve, Truth};
-pub use random::{RandomTest, random_test};
+pub use random::{RandomTest, random_pad_test, random_test};
 pub use text::{SimulatedTest, simulate};

@@ -7,11 +7,14 @@
 
 mod support;
 
-use fieldtest::simulation::{Fault, MeterModel, Meters, SimulatedTest, Truth, Uniform, simulate};
-use fieldtest::{Analysis, Finding, analyze};
+use fieldtest::simulation::{
+    Fault, LawfulPad, MeterModel, Meters, SimulatedTest, Truth, Uniform, simulate,
+};
+use fieldtest::{Analysis, Finding, Shape, analyze};
 use hydraulics::water::Water;
-use metrology::Estimate;
-use numerics::elementary::ln;
+use metrology::{Estimate, Observations, fit};
+use numerics::elementary::{exp, ln, pow};
+use numerics::linear::Matrix;
 use records::read_pad;
 use support::doubts;
 
@@ -150,6 +153,84 @@ fn sound_tests_are_not_doubted_and_intervals_hold_the_truth() {
             }
         }
     }
+}
+
+/// The uncertainties of fixed draw and exponent that an ideal fit would have: the truth itself linearised, with the
+/// usual discrepancy and the meter's errors as they are, and no prior.
+fn ideal_uncertainties(pad: &LawfulPad, speeds_rpm: &[f64]) -> (f64, f64) {
+    let meter = MeterModel::USUAL[1];
+    let u = meter.of_reading / 3.0_f64.sqrt();
+    let discrepancy = Shape::Power.discrepancy();
+    let covariance = Matrix::from_fn(speeds_rpm.len(), speeds_rpm.len(), |i, j| {
+        let distance = ln(speeds_rpm[i] / speeds_rpm[j]) / discrepancy.length;
+        let smooth = discrepancy.sd * discrepancy.sd * exp(-0.5 * distance * distance);
+        let own = if i == j {
+            (1.0 - meter.share_common) * u * u
+        } else {
+            0.0
+        };
+        smooth + meter.share_common * u * u + own
+    });
+    let x: Vec<f64> = speeds_rpm
+        .iter()
+        .map(|speed| speed / pad.reference_rpm)
+        .collect();
+    let y: Vec<f64> = x
+        .iter()
+        .map(|x| ln(pad.fixed_w + pad.dynamic_w * pow(*x, pad.exponent)))
+        .collect();
+    let observations = Observations {
+        x: &x,
+        y: &y,
+        covariance: &covariance,
+    };
+    let truth = [pad.fixed_w, pad.dynamic_w, pad.exponent];
+    let fit = fit(&Shape::Power, observations, &truth, &[None, None, None]).unwrap();
+    (fit.covariance[(0, 0)].sqrt(), fit.covariance[(2, 2)].sqrt())
+}
+
+#[test]
+fn intervals_are_not_wider_than_twice_those_of_an_ideal_fit() {
+    for count in [6, 11] {
+        let (mut fixed, mut exponent) = (Share::default(), Share::default());
+        for seed in 0..TESTS {
+            let mut next = stream(8_000_000 + 10_000 * count as u64 + seed);
+            let mut uniform = Uniform(&mut next);
+            let (truth, test) = simulated(Kind::Lawful, count, &MeterModel::USUAL, &mut uniform);
+            let Truth::Lawful(pad) = truth else {
+                continue;
+            };
+            let speeds: Vec<f64> = test.rows.iter().map(|(speed, _)| *speed).collect();
+            let (ideal_fixed, ideal_exponent) = ideal_uncertainties(&pad, &speeds);
+            let law = analysis(&test).tests[0].laws.power.clone().unwrap();
+            fixed.count(law.fixed_w.u <= 2.0 * ideal_fixed);
+            exponent.count(law.exponent.u <= 2.0 * ideal_exponent);
+        }
+        between("fixed draw within twice the ideal", fixed, 99.0, 100.0);
+        between("exponent within twice the ideal", exponent, 99.0, 100.0);
+    }
+}
+
+#[test]
+fn power_factors_that_cannot_be_are_caught() {
+    let mut caught = Share::default();
+    for seed in 0..TESTS {
+        let mut next = stream(9_000_000 + seed);
+        let mut uniform = Uniform(&mut next);
+        let (_, mut test) = simulated(Kind::Rich, 11, &MeterModel::USUAL, &mut uniform);
+        // A clamp on one of two conductors, or a wrong range: power over volt-amperes at the top is 1.15 to 1.4.
+        let (watts, amperes): (f64, f64) = (
+            test.rows[10].1[1].parse().unwrap(),
+            test.rows[10].1[2].parse().unwrap(),
+        );
+        let wanted = uniform.between(1.15, 1.4);
+        let factor = watts / (230.0 * amperes * wanted);
+        for (_, cells) in &mut test.rows {
+            cells[2] = format!("{:.2}", factor * cells[2].parse::<f64>().unwrap());
+        }
+        caught.count(doubts(&analysis(&test)).contains(&"power-factor-above-one"));
+    }
+    between("caught", caught, 97.0, 100.0);
 }
 
 /// What was made of one fault.

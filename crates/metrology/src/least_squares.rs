@@ -10,6 +10,9 @@ use crate::regression::FitError;
 
 /// The most steps of a fit; a sound one needs about six, a bent valley from afar some hundred.
 const MAX_STEPS: u32 = 1000;
+/// A sum of squares, in units of the stated uncertainties, that no reading could tell from none: data that lie on the curve
+/// to the last digit typed leave so little, and rounding, not the curve, then decides where each step goes.
+const NEGLIGIBLE: f64 = 1e-9;
 /// A sum of squares that a full step could lower by no more than this, or by this share of a sum below 1, is the least:
 /// a parameter is then within a millionth of its standard uncertainty.
 const SETTLED: f64 = 1e-12;
@@ -192,7 +195,8 @@ impl Search {
     fn is_settled(&self) -> bool {
         let sum = self.here.sum_of_squares;
         let floor = SETTLED * sum.min(1.0) + f64::EPSILON * sum + self.rounding();
-        self.here.system.reach() <= floor
+        let reach = self.here.system.reach();
+        reach <= floor || (sum <= NEGLIGIBLE && reach <= 1e-3 * NEGLIGIBLE)
     }
 
     /// Returns the sum of squares that rounding of the curve alone leaves: what a datum that the curve meets exactly ends with.

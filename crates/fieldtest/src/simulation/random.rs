@@ -37,13 +37,7 @@ pub fn random_test(seed: u64) -> Result<RandomTest, HydraulicsError> {
     let mut draw = Draws::new(seed).at(0);
     let mut next = || draw.uniform();
     let mut uniform = Uniform(&mut next);
-    let truth = running_pad(&mut uniform)?;
-    let meters = Meters::draw(&MeterModel::USUAL, &mut uniform);
-    let step = (truth.top_rpm() - LOWEST_RPM) / (STEPS - 1) as f64;
-    let speeds: Vec<f64> = (0..STEPS)
-        .map(|i| (LOWEST_RPM + step * i as f64).round())
-        .collect();
-    let mut test = simulate(&truth, &speeds, &meters, &mut uniform)?;
+    let (truth, mut test) = pad_test(STEPS, &mut uniform)?;
     let faults = [
         Fault::Factor(10.0),
         Fault::Factor(0.1),
@@ -58,6 +52,32 @@ pub fn random_test(seed: u64) -> Result<RandomTest, HydraulicsError> {
     );
     let fault = fault.make(&mut test.rows, row, meter, &mut uniform);
     Ok(RandomTest { truth, test, fault })
+}
+
+/// Makes a test of a pad drawn at random, typed without a fault.
+///
+/// # Errors
+/// Those of the hydraulics.
+pub fn random_pad_test(seed: u64, steps: usize) -> Result<SimulatedTest, HydraulicsError> {
+    let mut draw = Draws::new(seed).at(0);
+    let mut next = || draw.uniform();
+    pad_test(steps, &mut Uniform(&mut next)).map(|(_, test)| test)
+}
+
+/// Draws a pad, and steps it from the lowest speed to the highest on the usual meters.
+fn pad_test(
+    steps: usize,
+    uniform: &mut Uniform<'_>,
+) -> Result<(Truth, SimulatedTest), HydraulicsError> {
+    let truth = running_pad(uniform)?;
+    let meters = Meters::draw(&MeterModel::USUAL, uniform);
+    let gaps = steps.saturating_sub(1).max(1) as f64;
+    let step = (truth.top_rpm() - LOWEST_RPM) / gaps;
+    let speeds: Vec<f64> = (0..steps)
+        .map(|i| (LOWEST_RPM + step * i as f64).round())
+        .collect();
+    let test = simulate(&truth, &speeds, &meters, uniform)?;
+    Ok((truth, test))
 }
 
 /// Draws pads until one moves water at the lowest step.
