@@ -76,5 +76,27 @@ def fits():
     report("orthogonal fit", f"{library} odr", nanoseconds, given["orthogonal"], orthogonal())
 
 
+def monte_carlo():
+    given = json.loads((FOLDER / "monte-carlo.json").read_text())
+    x, y, sx, sy, parameters = (numpy.array(given[key]) for key in ("x", "y", "sx", "sy", "parameters"))
+    gain, draws, chunk = numpy.array(given["gain"]), given["draws"], 50_000
+
+    def intervals():
+        generator = numpy.random.default_rng(11)
+        drawn = numpy.empty((draws, 3))
+        fixed, dynamic, exponent = parameters
+        for start in range(0, draws, chunk):
+            drawn_x = x + sx * generator.standard_normal((chunk, len(x)))
+            drawn_y = y + sy * generator.standard_normal((chunk, len(x)))
+            apart = drawn_y - (fixed + dynamic * numpy.exp(exponent * numpy.log(drawn_x)))
+            drawn[start : start + chunk] = parameters + apart @ gain.T
+        return numpy.quantile(drawn, [0.025, 0.975], axis=0).T
+
+    # Two samples of one distribution: the answers differ by the scatter of either.
+    library = f"numpy {numpy.__version__}"
+    report("a million draws", library, best_nanoseconds(intervals, 5), given["ends"], intervals())
+
+
 colebrook()
 fits()
+monte_carlo()

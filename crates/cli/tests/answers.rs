@@ -264,3 +264,28 @@ fn an_uncertainty_is_taken_apart_on_request() {
         .map(|part| part["share"].as_f64().unwrap());
     assert!((shares.sum::<f64>() - 1.0).abs() < 1e-9);
 }
+
+#[test]
+fn monte_carlo_stands_beside_first_order() {
+    let folder = examples().join("larkspur-lane");
+    let call = ["analyze", "site.toml", "2026-05-16.toml", "--monte-carlo"];
+    let (out, _) = ends(&folder, &call, 0);
+    assert!(out.starts_with("Monte Carlo, test 2026-05-16"), "{out}");
+    for word in ["first order", "cheapest speed", "Wh per 1000 gal", "draws)"] {
+        assert!(out.contains(word), "{word} is missing:\n{out}");
+    }
+    assert_eq!(out, ends(&folder, &call, 0).0);
+    let json = ends(&folder, &[&call[..], &["--json"]].concat(), 0).0;
+    let json: serde_json::Value = serde_json::from_str(&json).unwrap();
+    let answers = json["monte_carlo"]["answers"].as_array().unwrap();
+    assert_eq!(answers.len(), 9);
+    for answer in answers {
+        let number = |of: &str, key: &str| answer[of][key].as_f64().unwrap();
+        // Every answer of this clean test is nearly linear: both uncertainties are within a tenth.
+        let ratio = number("monte_carlo", "u") / number("first_order", "u");
+        assert!((ratio - 1.0).abs() < 0.1, "{answer}");
+    }
+    assert_eq!(json["laws"]["power"]["fixed_w"], answers[2]["first_order"]);
+    let both = [&call[..], &["--why", "exponent"]].concat();
+    ends(&folder, &both, 2);
+}

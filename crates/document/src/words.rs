@@ -74,14 +74,27 @@ fn unsaid(matter: &Matter) -> Words {
 
 /// Says where a reading stands: "Row 7, power at 2400 rpm".
 fn place_words(place: &Place) -> String {
-    let rows = match place.rows.as_slice() {
-        [] => String::new(),
-        [row] => format!("Row {row}, "),
-        [first, .., last] => format!("Rows {first}–{last}, "),
-    };
+    let rows = rows_words(&place.rows);
     let column = place.column.as_deref().unwrap_or("reading");
     match place.steps_rpm.as_slice() {
         [] => format!("{rows}{column}"),
         [speed, ..] => format!("{rows}{column} at {} rpm", crate::number::rpm(*speed)),
+    }
+}
+
+/// Lists rows: one, a run without a gap, a few, or how many from where on.
+fn rows_words(rows: &[usize]) -> String {
+    let mut rows = rows.to_vec();
+    rows.sort_unstable();
+    rows.dedup();
+    match rows.as_slice() {
+        [] => String::new(),
+        [row] => format!("Row {row}, "),
+        [first, .., last] if last - first + 1 == rows.len() => format!("Rows {first}–{last}, "),
+        [start @ .., last] if rows.len() <= 4 => {
+            let start: Vec<String> = start.iter().map(ToString::to_string).collect();
+            format!("Rows {} and {last}, ", start.join(", "))
+        }
+        [first, ..] => format!("{} rows from row {first} on, ", rows.len()),
     }
 }

@@ -1,6 +1,7 @@
-//! How long an analysis takes in process: text to records, and records to result.
+//! How long an analysis takes in process: text to records, records to result, and a million draws of its errors.
 
 use criterion::{Criterion, criterion_group, criterion_main};
+use fieldtest::{Drawn, Refit, TestDraws};
 use records::{Source, TestFiles, read_pad};
 use std::hint::black_box;
 
@@ -50,5 +51,74 @@ fn analyze(criterion: &mut Criterion) {
     }
 }
 
-criterion_group!(benches, analyze);
+/// Draws of a Monte Carlo, as many as the libraries were timed with.
+const DRAWS: usize = 1_000_000;
+
+/// A test of twelve steps; invented.
+const TWELVE: &str = "speed [rpm],flow [gpm],power [W]
+600,14.3,70\n850,21.9,99\n1100,29.1,142\n1350,36.2,209\n1600,43.2,304\n1850,50.2,430\n2100,57.2,589
+2350,64.1,786\n2600,71.0,1020\n2850,77.9,1300\n3150,86.2,1690\n3450,94.5,2160\n";
+
+fn twelve_steps() -> Option<fieldtest::TestResult> {
+    let site = source(
+        "site.toml",
+        include_str!("../../../examples/larkspur-lane/site.toml"),
+    );
+    let files = TestFiles {
+        test: source("twelve.toml", "format = 1\nreadings = \"twelve.csv\"\n"),
+        readings: Some(source("twelve.csv", TWELVE)),
+    };
+    let (site, tests) = read_pad(&site, &[files]).ok()?;
+    fieldtest::analyze(&site, &tests).tests.pop()
+}
+
+/// Draws every answer of a test on two threads, and finds their 95 % intervals.
+fn drawn(draws: &TestDraws) -> Vec<[f64; 2]> {
+    let mut columns = vec![vec![0.0; DRAWS]; draws.answers().len()];
+    let halves = columns
+        .iter_mut()
+        .map(|column| column.split_at_mut(DRAWS / 2));
+    let (mut low, mut high): (Vec<_>, Vec<_>) = halves.unzip();
+    std::thread::scope(|scope| {
+        scope.spawn(|| draws.fill(0, &mut low));
+        draws.fill(DRAWS as u64 / 2, &mut high);
+    });
+    let half = columns.len() / 2;
+    let (one, other) = columns.split_at_mut(half);
+    let intervals = |columns: &mut [Vec<f64>]| columns.iter_mut().map(|c| interval(c)).collect();
+    std::thread::scope(|scope| {
+        let theirs = scope.spawn(|| -> Vec<[f64; 2]> { intervals(one) });
+        let mut found: Vec<[f64; 2]> = intervals(other);
+        found.extend(theirs.join().unwrap_or_default());
+        found
+    })
+}
+
+fn interval(column: &mut [f64]) -> [f64; 2] {
+    let end = DRAWS / 40;
+    let (_, low, above) = column.select_nth_unstable_by(end, f64::total_cmp);
+    let place = DRAWS - 2 * end - 2;
+    let (_, high, _) = above.select_nth_unstable_by(place, f64::total_cmp);
+    [*low, *high]
+}
+
+fn million_draws(criterion: &mut Criterion) {
+    let Some(test) = twelve_steps() else { return };
+    let mut group = criterion.benchmark_group("a million draws of twelve steps");
+    group.sample_size(10);
+    for (name, refit) in [("first order", Refit::FirstOrder), ("exact", Refit::Exact)] {
+        let Some(draws) = TestDraws::new(&test, 1, refit) else {
+            continue;
+        };
+        group.bench_function(name, |bencher| bencher.iter(|| drawn(black_box(&draws))));
+        let power =
+            draws.only(|of| matches!(of, Drawn::FixedDraw | Drawn::DynamicDraw | Drawn::Exponent));
+        group.bench_function(format!("{name}, power law alone"), |bencher| {
+            bencher.iter(|| drawn(black_box(&power)));
+        });
+    }
+    group.finish();
+}
+
+criterion_group!(benches, analyze, million_draws);
 criterion_main!(benches);

@@ -49,7 +49,7 @@ fn count(percent: f64, row: usize) -> Count {
         let Ok(mut test) = random_pad_test(seed, STEPS) else {
             continue;
         };
-        let meter = if draw.uniform() < 0.5 { 0 } else { 1 };
+        let meter = usize::from(draw.uniform() >= 0.5);
         let sign = if draw.uniform() < 0.5 { -1.0 } else { 1.0 };
         let mut next = || draw.uniform();
         let mut uniform = fieldtest::simulation::Uniform(&mut next);

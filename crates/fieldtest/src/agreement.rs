@@ -7,6 +7,7 @@ use crate::cells::Cell;
 use crate::finding::Matter;
 use metrology::{COVERAGE, Estimate, Expanded, normalized_error};
 use numerics::distributions::coverage_factor;
+use numerics::elementary::exp;
 use records::Measured;
 
 /// Two columns of one quantity at the speeds that both were read at.
@@ -20,6 +21,9 @@ pub(crate) struct Comparison {
     pub u_ln: f64,
 }
 
+/// Meters disagree above this E_n. At 1 one sound pair in twenty would; two rectangular limits of one size are never
+/// further apart than √6 standard uncertainties of the difference, an E_n of 1.25.
+const DISAGREE_E_N: f64 = 1.4;
 /// Meters that are closer than this are not worth a word.
 const LEAST_SHARE: f64 = 0.02;
 
@@ -64,9 +68,14 @@ impl Comparison {
         normalized_error(difference, none).abs()
     }
 
+    /// Returns the logarithm of the largest ratio that the accuracies of the two allow.
+    fn allowed_ln(&self) -> f64 {
+        DISAGREE_E_N * coverage_factor(COVERAGE, f64::INFINITY) * self.u_ln
+    }
+
     /// Says whether the two are further apart than their accuracies allow.
     pub(crate) fn disagrees(&self) -> bool {
-        self.e_n() > 1.0 && self.ln_ratio.abs() > LEAST_SHARE
+        self.e_n() > DISAGREE_E_N && self.ln_ratio.abs() > LEAST_SHARE
     }
 
     /// Returns the factor by which both uncertainties are widened: the Birge ratio of the two where it is above one.
@@ -87,6 +96,7 @@ impl Comparison {
             measured,
             columns: names,
             ratio: Estimate::log_normal(self.ln_ratio, self.u_ln)?,
+            allowed: (exp(-self.allowed_ln()), exp(self.allowed_ln())),
             e_n: self.e_n(),
         })
     }

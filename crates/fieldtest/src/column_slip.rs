@@ -26,27 +26,31 @@ pub(crate) fn column_slip(steps: &[Step], column: &Column) -> Option<Matter> {
 
 /// Holds flow against what pool pumps give at a speed.
 fn flow_column(steps: &[Step], column: &Column) -> Option<Matter> {
-    let ratios = faster_half(steps, |step| Some(step.flow_m3s?.value / step.speed_rpm));
-    let ratio = median(ratios)?;
+    let ratios = faster_half(steps, |step| Some(step.flow_m3s?.value / step.speed_rpm))?;
     let (low, high) = USUAL_FLOW_PER_RPM;
-    if (low / FAR..=high * FAR).contains(&ratio) {
+    let usual = (low / FAR)..=(high * FAR);
+    if ratios.iter().any(|ratio| usual.contains(ratio)) {
         return None;
     }
     matter(column, Seen::FlowPerSpeed, |factor| {
-        (low..=high).contains(&(ratio / factor))
+        ratios
+            .iter()
+            .all(|ratio| (low..=high).contains(&(ratio / factor)))
     })
 }
 
 /// Holds power against volts and amperes.
 fn power_column(steps: &[Step], column: &Column) -> Option<Matter> {
-    let ratios = faster_half(steps, |step| Some(step.power_factor?.value));
-    let ratio = median(ratios)?;
+    let ratios = faster_half(steps, |step| Some(step.power_factor?.value))?;
     let (low, high) = USUAL_POWER_FACTOR;
-    if (low / 4.0..=high * 2.0).contains(&ratio) {
+    let usual = (low / 4.0)..=(high * 2.0);
+    if ratios.iter().any(|ratio| usual.contains(ratio)) {
         return None;
     }
     matter(column, Seen::PowerFactor, |factor| {
-        (low..=high).contains(&(ratio / factor))
+        ratios
+            .iter()
+            .all(|ratio| (low..=high * 1.1).contains(&(ratio / factor)))
     })
 }
 
@@ -77,17 +81,9 @@ fn plausibility(unit: &Unit) -> usize {
         .unwrap_or(usual.len())
 }
 
-/// Lists a number of the faster half of the steps.
-fn faster_half(steps: &[Step], number: impl Fn(&Step) -> Option<f64>) -> Vec<f64> {
+/// Lists a number of the faster half of the steps; `None` of fewer than two, which are no column.
+fn faster_half(steps: &[Step], number: impl Fn(&Step) -> Option<f64>) -> Option<Vec<f64>> {
     let all: Vec<f64> = steps.iter().filter_map(number).collect();
-    all[all.len() / 2..].to_vec()
-}
-
-fn median(mut values: Vec<f64>) -> Option<f64> {
-    // One reading is no column.
-    if values.len() < 2 {
-        return None;
-    }
-    values.sort_by(f64::total_cmp);
-    values.get(values.len() / 2).copied()
+    let half = all[all.len() / 2..].to_vec();
+    (half.len() >= 2).then_some(half)
 }

@@ -69,6 +69,20 @@ impl<'a> Ledger<'a> {
         }
     }
 
+    /// Says whether a row was struck for a reason.
+    pub(crate) fn is_struck_for(&self, row: usize, why: &str) -> bool {
+        (0..self.readings.columns.len()).any(|column| self.unused.get(&(row, column)) == Some(&why))
+    }
+
+    /// Takes back what was entered of a row for a reason.
+    pub(crate) fn restore(&mut self, row: usize, why: &str) {
+        for column in 0..self.readings.columns.len() {
+            if self.unused.get(&(row, column)) == Some(&why) {
+                self.unused.remove(&(row, column));
+            }
+        }
+    }
+
     /// Says whether a reading counts.
     pub(crate) fn in_use(&self, row: usize, column: usize) -> bool {
         !self.unused.contains_key(&(row, column))

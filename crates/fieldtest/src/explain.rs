@@ -34,10 +34,10 @@ pub(crate) fn explain(context: Context<'_>, refuted: &Refuted<'_>) -> Option<Fin
     let row = *refuted.cell.rows.first()?;
     let read = reading(context.readings, row, context.column)?;
     let expected = Estimate::log_normal(refuted.expected.ln_value, refuted.expected.u_ln)?;
-    let matter = slip(&read, refuted.expected, expected)
+    let matter = mistyped(&read, refuted.expected, expected)
         .or_else(|| repeated(context, refuted, &read, expected))
-        .unwrap_or_else(|| Matter::OffCurve {
-            accept_si: swapped_digits(&read, refuted.expected),
+        .unwrap_or(Matter::OffCurve {
+            accept_si: None,
             read,
             expected,
         });
@@ -49,7 +49,8 @@ pub(crate) fn explain(context: Context<'_>, refuted: &Refuted<'_>) -> Option<Fin
 }
 
 fn place(context: Context<'_>, refuted: &Refuted<'_>) -> Place {
-    let rows = &refuted.cell.rows;
+    let mut rows = refuted.cell.rows.clone();
+    rows.sort_unstable();
     Place {
         test: Some(context.test.to_owned()),
         steps_rpm: vec![refuted.cell.speed_rpm],
@@ -69,28 +70,64 @@ pub(crate) fn reading(readings: &Readings, row: usize, column: usize) -> Option<
         return None;
     };
     let heading = readings.columns.get(column)?;
+    // A step typed inline carries its unit in the cell.
+    let (number, own) = split_unit(text);
+    let unit = heading
+        .unit
+        .or_else(|| Unit::find(heading.measured.dimension(), own));
     Some(Reading {
         measured: heading.measured,
-        unit: heading.unit,
-        text: text.clone(),
+        unit,
+        text: if unit.is_some() {
+            number.to_owned()
+        } else {
+            text.clone()
+        },
         si: *si,
     })
 }
 
-/// Looks for a power of ten or another unit that brings the reading to what was expected.
-fn slip(read: &Reading, prediction: LnPrediction, expected: Estimate) -> Option<Matter> {
-    let distance = ln(read.si) - prediction.ln_value;
-    let left = |factor: f64| (distance - ln(factor)).abs();
-    let (slip, factor) = candidates(read)
-        .filter(|(_, factor)| left(*factor) <= EXPLAINED_Z * prediction.u_ln)
-        .min_by(|a, b| left(a.1).total_cmp(&left(b.1)))?;
-    Some(Matter::UnitSlip {
+/// Splits a typed cell where its unit begins.
+fn split_unit(text: &str) -> (&str, &str) {
+    let begins = |c: char| c.is_alphabetic() || c == '°' || c == '%';
+    let (number, unit) = text.split_at(text.find(begins).unwrap_or(text.len()));
+    (number.trim(), unit.trim())
+}
+
+/// Looks for what brings the reading to what was expected: another unit, a power of ten, digits swapped or typed twice.
+/// Of several, the one that comes closest counts.
+fn mistyped(read: &Reading, prediction: LnPrediction, expected: Estimate) -> Option<Matter> {
+    let distance = |si: f64| (ln(si) - prediction.ln_value).abs();
+    let near = |si: f64| distance(si) <= EXPLAINED_Z * prediction.u_ln;
+    let slip = candidates(read)
+        .filter(|(_, factor)| near(read.si / factor))
+        .min_by(|a, b| distance(read.si / a.1).total_cmp(&distance(read.si / b.1)));
+    let digits = other_digits(read)
+        .into_iter()
+        .filter(|si| near(*si))
+        .min_by(|a, b| distance(*a).total_cmp(&distance(*b)));
+    match (slip, digits) {
+        (Some((_, factor)), Some(si)) if distance(si) < distance(read.si / factor) => {
+            Some(off_curve(read, expected, si))
+        }
+        (Some((slip, factor)), _) => Some(Matter::UnitSlip {
+            read: read.clone(),
+            expected,
+            factor,
+            slip,
+            accept_si: read.si / factor,
+        }),
+        (None, Some(si)) => Some(off_curve(read, expected, si)),
+        (None, None) => None,
+    }
+}
+
+fn off_curve(read: &Reading, expected: Estimate, accept_si: f64) -> Matter {
+    Matter::OffCurve {
         read: read.clone(),
         expected,
-        factor,
-        slip,
-        accept_si: read.si / factor,
-    })
+        accept_si: Some(accept_si),
+    }
 }
 
 /// Lists the slips that a reading can hold, each with read over true.
@@ -138,19 +175,29 @@ fn repeated(
     })
 }
 
-/// Swaps two neighbouring digits, wherever that brings the reading to what was expected.
-fn swapped_digits(read: &Reading, prediction: LnPrediction) -> Option<f64> {
-    let unit = read.unit?;
+/// Lists the values, SI, that are typed as the reading when two neighbouring digits are swapped, or one is typed twice.
+fn other_digits(read: &Reading) -> Vec<f64> {
+    let Some(unit) = read.unit else {
+        return Vec::new();
+    };
     let digits: Vec<char> = read.text.trim().replace(',', ".").chars().collect();
-    let candidates = (1..digits.len()).filter_map(|i| {
-        let mut swapped = digits.clone();
-        swapped.swap(i - 1, i);
-        let text: String = swapped.into_iter().collect();
-        let si = unit.to_si(text.parse::<f64>().ok()?);
-        let left = (ln(si) - prediction.ln_value).abs();
-        (digits[i - 1] != digits[i] && left <= EXPLAINED_Z * prediction.u_ln).then_some((si, left))
-    });
-    candidates
-        .min_by(|a, b| a.1.total_cmp(&b.1))
-        .map(|(si, _)| si)
+    let mut texts: Vec<Vec<char>> = Vec::new();
+    for i in 1..digits.len() {
+        if digits[i - 1] == digits[i] {
+            let mut once = digits.clone();
+            once.remove(i);
+            texts.push(once);
+        } else if digits[i - 1].is_ascii_digit() && digits[i].is_ascii_digit() {
+            // A digit that changes place with the point is a slip of the decimal.
+            let mut swapped = digits.clone();
+            swapped.swap(i - 1, i);
+            texts.push(swapped);
+        }
+    }
+    let value = |text: Vec<char>| text.into_iter().collect::<String>().parse::<f64>().ok();
+    let values = texts
+        .into_iter()
+        .filter_map(value)
+        .filter(|value| *value > 0.0);
+    values.map(|value| unit.to_si(value)).collect()
 }

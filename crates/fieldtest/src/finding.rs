@@ -118,6 +118,8 @@ pub enum Matter {
         columns: [String; 2],
         /// The second over the first.
         ratio: Estimate,
+        /// The least and the most that their accuracies allow it to be.
+        allowed: (f64, f64),
         /// The difference over the expanded uncertainties of both; satisfactory up to 1.
         e_n: f64,
     },

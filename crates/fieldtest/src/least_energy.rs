@@ -19,16 +19,16 @@ const SECONDS_PER_DAY: f64 = 86_400.0;
 
 /// The cost of moving water as the two laws state it.
 #[derive(Clone, Copy, Debug)]
-struct Cost {
+pub(crate) struct Cost {
     /// Fixed draw less standby, W.
-    fixed_w: f64,
-    dynamic_w: f64,
-    exponent: f64,
+    pub(crate) fixed_w: f64,
+    pub(crate) dynamic_w: f64,
+    pub(crate) exponent: f64,
     /// Square of the intercept over that of the reference speed.
-    intercept: f64,
+    pub(crate) intercept: f64,
     /// Flow per ratio of speeds, m³/s.
-    slope_m3s: f64,
-    reference_rpm: f64,
+    pub(crate) slope_m3s: f64,
+    pub(crate) reference_rpm: f64,
 }
 
 impl Cost {
@@ -60,7 +60,7 @@ impl Cost {
     }
 
     /// Finds the cheapest speed between two, or the end at which it lies.
-    fn cheapest(&self, low_rpm: f64, high_rpm: f64) -> Result<f64, Edge> {
+    pub(crate) fn cheapest(&self, low_rpm: f64, high_rpm: f64) -> Result<f64, Edge> {
         if self.slope(low_rpm) >= 0.0 {
             return Err(Edge::Low);
         }

@@ -20,6 +20,7 @@ mod laws;
 mod least_energy;
 mod limits;
 mod meters;
+mod monte_carlo;
 mod repeats;
 mod result;
 mod rules;
@@ -37,6 +38,9 @@ pub use finding::{
     Basis, Finding, Law, Matter, Place, Reading, Seen, Severity, Slip, Unknown, Unrest, Voltage,
 };
 pub use laws::{Discrepancy, ErrorSource, FittedLaw, FlowLaw, LnPrediction, Part, PowerLaw, Shape};
+pub use monte_carlo::{
+    Drawn, Refit, Simulated, SimulatedAnswer, TestDraws, monte_carlo, monte_carlo_plan,
+};
 pub use result::{
     Analysis, Bound, Edge, HeadFrom, Laws, LeastEnergy, Limit, Passage, ReadingUse, Step,
     TestResult,

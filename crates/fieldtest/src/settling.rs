@@ -109,7 +109,11 @@ fn trend(read: &[(usize, f64)], meter: &ColumnMeter) -> Option<(f64, f64)> {
     let rises = read.windows(2).all(|pair| pair[0].1 < pair[1].1);
     let falls = read.windows(2).all(|pair| pair[0].1 > pair[1].1);
     let change = (last - first).abs();
-    let large = change > LEAST_SHARE * first.abs() && change > 4.0 * meter.instrument.resolution;
+    // What a meter errs from reading to reading may fall in one line by chance: twice in 24 for four repeats.
+    let own = meter.instrument.independent_u(first.abs().max(last.abs()));
+    let large = change > LEAST_SHARE * first.abs()
+        && change > 4.0 * meter.instrument.resolution
+        && change > CHANGED_Z * 2.0_f64.sqrt() * own;
     let is_trend = read.len() >= LEAST_REPEATS && (rises || falls) && large;
     (is_trend && slope_t(read, meter.instrument.resolution).abs() > TREND_T)
         .then_some((first, last))

@@ -6,6 +6,7 @@ use crate::head::bound_m;
 use crate::result::Step;
 use hydraulics::water::Water;
 use metrology::{Estimate, effective_dof};
+use numerics::elementary::ln;
 use records::{Measured, Readings};
 use std::collections::BTreeMap;
 
@@ -129,18 +130,23 @@ pub(crate) fn repeated(
     Estimate::student(scatter.mean, u, dof)
 }
 
-/// Combines independent meters by their uncertainties.
+/// Combines independent meters by their relative uncertainties: an error in per cent of what is read would otherwise
+/// make the meter that reads less the better one.
 ///
 /// # Source
-/// Weighted mean, each weight the inverse of a variance (Gauss-Markov).
+/// Weighted mean, each weight the inverse of a variance (Gauss-Markov), in logarithms.
 fn combined(meters: &[Estimate]) -> Option<Estimate> {
     if let [only] = meters {
         return Some(*only);
     }
-    let weight = |meter: &Estimate| 1.0 / (meter.u * meter.u);
-    let total: f64 = meters.iter().map(weight).sum();
-    let sum: f64 = meters.iter().map(|meter| weight(meter) * meter.value).sum();
-    Estimate::normal(sum / total, (1.0 / total).sqrt())
+    let positive: Vec<&Estimate> = meters.iter().filter(|meter| meter.value > 0.0).collect();
+    let weight = |meter: &Estimate| 1.0 / (meter.relative_u() * meter.relative_u());
+    let total: f64 = positive.iter().map(|meter| weight(meter)).sum();
+    let sum: f64 = positive
+        .iter()
+        .map(|meter| weight(meter) * ln(meter.value))
+        .sum();
+    Estimate::log_normal(sum / total, (1.0 / total).sqrt())
 }
 
 /// Computes electrical energy per volume, W h/m³.

@@ -43,6 +43,9 @@ pub struct BudgetPart {
 
 /// Answers a question about a test; `None` where the test has no law to answer from.
 pub fn why(test: &TestResult, question: Question) -> Option<UncertaintyBudget> {
+    if !is_near_the_steps(test, question) {
+        return None;
+    }
     let laws = &test.laws;
     let flow = || laws.flow.as_ref().map(|law| &law.law);
     let power = || laws.power.as_ref().map(|law| &law.law);
@@ -69,6 +72,18 @@ pub fn why(test: &TestResult, question: Question) -> Option<UncertaintyBudget> {
         estimate,
         parts: shares(&merged(parts), &test.columns),
     })
+}
+
+/// Says whether a question is about a speed that the steps have something to say of: half the slowest to a tenth above the fastest.
+fn is_near_the_steps(test: &TestResult, question: Question) -> bool {
+    let (Question::Flow(speed) | Question::Power(speed) | Question::Energy(speed)) = question
+    else {
+        return true;
+    };
+    let (Some(slowest), Some(fastest)) = (test.steps.first(), test.steps.last()) else {
+        return false;
+    };
+    (0.5 * slowest.speed_rpm..=1.1 * fastest.speed_rpm).contains(&speed)
 }
 
 /// Adds up the parts of one source: two laws have a discrepancy and priors each.

@@ -53,16 +53,16 @@ pub(crate) fn run(folder: &Path) -> Result<(), Box<dyn Error>> {
     Ok(())
 }
 
-struct Readings {
-    x: Vec<f64>,
-    y: Vec<f64>,
-    sx: Vec<f64>,
-    sy: Vec<f64>,
+pub(crate) struct Readings {
+    pub(crate) x: Vec<f64>,
+    pub(crate) y: Vec<f64>,
+    pub(crate) sx: Vec<f64>,
+    pub(crate) sy: Vec<f64>,
 }
 
 impl Readings {
     /// Twelve readings 1 % off in either variable.
-    fn invented() -> Self {
+    pub(crate) fn invented() -> Self {
         let exact: Vec<f64> = (0..12_u32)
             .map(|i| 2.0 + 18.0 * f64::from(i) / 11.0)
             .collect();
@@ -84,7 +84,7 @@ impl Readings {
         }
     }
 
-    fn fit(&self) -> Result<Fit, FitError> {
+    pub(crate) fn fit(&self) -> Result<Fit, FitError> {
         let observations = WeightedObservations {
             x: &self.x,
             y: &self.y,

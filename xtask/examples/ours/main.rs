@@ -8,6 +8,7 @@
 
 mod colebrook;
 mod fit;
+mod monte_carlo;
 
 use std::error::Error;
 use std::path::{Path, PathBuf};
@@ -19,7 +20,8 @@ fn main() -> Result<(), Box<dyn Error>> {
     let folder = std::env::args_os().nth(1).map(PathBuf::from);
     let folder = folder.ok_or("usage: ours FOLDER")?;
     colebrook::run(&folder)?;
-    fit::run(&folder)
+    fit::run(&folder)?;
+    monte_carlo::run(&folder)
 }
 
 /// Says how long one piece of a work took by one path.

@@ -69,7 +69,7 @@ pub(crate) fn answer(
 fn answered<T>(answer: Option<T>) -> Result<T, Failure> {
     answer.ok_or_else(|| {
         Failure::NoAnswer(
-            "the last test has no law to answer from; its findings say why".to_owned(),
+            "the last test does not answer this: it has no law for it, or that speed is far from its steps".to_owned(),
         )
     })
 }

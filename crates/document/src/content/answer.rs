@@ -91,6 +91,9 @@ fn trust(analysis: &Analysis, result: &TestResult) -> String {
         .filter(|finding| finding.matter.doubts_a_reading())
         .count();
     let mut text = match (misfits, doubts) {
+        (0, 0) if result.steps.len() < 3 => {
+            "No reading could be held against others: too few speeds.".to_owned()
+        }
         (0, 0) => format!("All {} readings fit together.", all - set_aside),
         (0, 1) => "One thing about the readings cannot be, or is in doubt: see below.".to_owned(),
         (0, n) => format!("{n} things about the readings cannot be, or are in doubt: see below."),
@@ -134,12 +137,15 @@ fn flow(result: &TestResult, printing: Printing) -> Option<String> {
 
 fn fixed_draw(result: &TestResult) -> Option<String> {
     let law = result.laws.power.as_ref()?;
-    let standby = result
-        .laws
-        .standby_w
-        .map_or("what it draws at rest was not read".to_owned(), |standby| {
-            format!("{} W at rest", number::best(standby))
-        });
+    let doubted = result
+        .readings
+        .iter()
+        .any(|reading| reading.why == Some("standby-too-high"));
+    let standby = match result.laws.standby_w {
+        Some(standby) => format!("{} W at rest", number::best(standby)),
+        None if doubted => "its reading at rest is doubted".to_owned(),
+        None => "what it draws at rest was not read".to_owned(),
+    };
     let rising = if law.dynamic_w.low > 0.0 {
         format!(
             "; on top of it {} W at {} rpm, growing steeply with speed (exponent {})",

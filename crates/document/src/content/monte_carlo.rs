@@ -35,8 +35,8 @@ pub fn monte_carlo(test: &str, simulated: &Simulated, printing: Printing) -> Vec
             word_columns: 1,
         }),
         Block::Note(
-            "95 % intervals. An answer is drawn no longer than until two digits of its uncertainty stand; the draws \
-             column shows the mean of the draws."
+            "95 % intervals; by Monte Carlo about the mean of the draws. Each answer is drawn until two digits of its \
+             uncertainty are settled."
                 .to_owned(),
         ),
     ]

@@ -46,9 +46,9 @@ pub(super) fn words(matter: &Matter, _printing: Printing) -> Words {
             format!(
                 "At rest {} W were read, and of the running pump no more than {} W do not depend on speed: a stopped pump draws less than its running electronics.",
                 number::with_interval(*standby_w),
-                number::best(*fixed_w),
+                number::significant(fixed_w.high, 2),
             ),
-            "Was the pump still running, or is something else in the reading? Read it again with the pump stopped. Until then cost is counted from zero.",
+            "Stop the pump and read it again; look for what else is in the reading. Until then cost is counted from zero.",
         ),
         Matter::DoesNotRise { measured } => Words::new(
             format!(

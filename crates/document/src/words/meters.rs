@@ -16,8 +16,9 @@ pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words
             measured,
             columns,
             ratio,
+            allowed,
             ..
-        } => disagree(*measured, columns, *ratio),
+        } => disagree(*measured, columns, ratio.value, *allowed),
         Matter::Unsettled {
             unit,
             unrest,
@@ -56,7 +57,7 @@ pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words
                     Seen::FlowPerSpeed => "pool pumps hardly give such a flow at such a speed",
                     Seen::PowerFactor => "volts times amperes do not fit such a power",
                 },
-                slip_words(*slip).replace("The number is", "The numbers are"),
+                slip_words(*slip).replace("The number would", "The numbers would"),
             ),
             match seen {
                 Seen::FlowPerSpeed => "If so, correct the unit in the heading of the column, or the numbers below it. The column is used as it stands.",
@@ -95,16 +96,22 @@ pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words
     }
 }
 
-fn disagree(measured: Measured, [first, second]: &[String; 2], ratio: Estimate) -> Words {
+fn disagree(
+    measured: Measured,
+    [first, second]: &[String; 2],
+    ratio: f64,
+    allowed: (f64, f64),
+) -> Words {
     Words::new(
         format!(
-            "{second} reads {} times {first}, where 1.00 is expected; that is more than their accuracies allow. Which of the two is wrong cannot be told from them, so every {} is given as wide as the gap.",
-            number::with_interval(ratio),
+            "{second} reads {ratio:.2} times {first}; their accuracies allow {:.2} to {:.2}. Which of the two is wrong cannot be told from them, so every {} is given as wide as the gap.",
+            allowed.0,
+            allowed.1,
             measured.word(),
         ),
         "Check that both meters are set for the pipe they sit on, have enough straight pipe, and are full of water; then hold them against a third.",
     )
-    .with_source("E_n above 1 (ISO 13528); widened by the Birge ratio")
+    .with_source("E_n far above 1 (ISO 13528); widened by the Birge ratio")
 }
 
 fn unsettled(here: &str, unrest: Unrest, from: &str, to: &str) -> Words {

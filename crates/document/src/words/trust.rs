@@ -53,7 +53,7 @@ pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words
             ),
             match accept_si {
                 Some(si) => format!(
-                    "Two digits may be swapped: enter {} if that is what the meter showed; else read this step again.",
+                    "Digits may be swapped or typed twice: enter {} if that is what the meter showed; else read this step again.",
                     in_typed_unit(read, *si, printing),
                 ),
                 None => "Read this step again, and look at the meter: air, a stuck display, a moved valve?".to_owned(),
@@ -84,14 +84,14 @@ pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words
 
 pub(super) fn slip_words(slip: Slip) -> String {
     match slip {
-        Slip::Unit(unit) => format!("The number is right in {}.", written(unit.name)),
+        Slip::Unit(unit) => format!("The number would be right in {}.", written(unit.name)),
         Slip::DecimalPlaces(places) => {
             let side = if places > 0 { "right" } else { "left" };
             let count = match places.unsigned_abs() {
                 1 => "one place".to_owned(),
                 n => format!("{n} places"),
             };
-            format!("The decimal point stands {count} too far to the {side}.")
+            format!("The decimal point may stand {count} too far to the {side}.")
         }
     }
 }

@@ -71,17 +71,21 @@ impl Examination<'_> {
 
     /// Estimates the draw at rest from the rows of speed zero.
     fn standby(&self) -> Option<Estimate> {
-        let column = *self.ledger.columns_of(Measured::Power).first()?;
         let rows = &self.test.readings.rows;
-        let mut idle: Vec<f64> = (0..rows.len())
-            .filter(|row| rows[*row].speed_rpm <= 0.0 && self.ledger.in_use(*row, column))
-            .filter_map(|row| value(&self.test.readings, row, column))
-            .collect();
-        idle.sort_by(f64::total_cmp);
-        if idle.is_empty() {
-            return None;
-        }
-        repeated(self.ledger.used(column), idle.iter().copied()).map(|draw| draw.not_below(0.0))
+        let at_rest = |column: usize| {
+            let idle = (0..rows.len())
+                .filter(|row| rows[*row].speed_rpm <= 0.0 && self.ledger.in_use(*row, column))
+                .filter_map(|row| value(&self.test.readings, row, column));
+            let mut idle: Vec<f64> = idle.collect();
+            idle.sort_by(f64::total_cmp);
+            let read = (!idle.is_empty())
+                .then(|| repeated(self.ledger.used(column), idle.iter().copied()));
+            read.flatten().map(|draw| draw.not_below(0.0))
+        };
+        self.ledger
+            .columns_of(Measured::Power)
+            .into_iter()
+            .find_map(at_rest)
     }
 
     /// Says which of flow and power does not rise with speed.

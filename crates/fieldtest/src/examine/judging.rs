@@ -37,8 +37,8 @@ impl<'a> Examination<'a> {
                 judged.push((column, self.judge_column(column, shape)));
             }
         }
-        self.say_strays(strays, &judged);
         let moved_rows = self.wrong_speeds(&judged);
+        self.say_strays(strays, &moved_rows, &judged);
         for (column, judgement) in &judged {
             self.strike_refuted(*column, judgement, &moved_rows);
         }

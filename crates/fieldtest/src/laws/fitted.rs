@@ -9,12 +9,12 @@ use numerics::linear::{Matrix, Vector, dot, quadratic_form};
 /// A law fitted to the readings of one test.
 #[derive(Clone, Debug)]
 pub struct FittedLaw {
-    pub(super) shape: Shape,
+    pub(crate) shape: Shape,
     pub(super) discrepancy: Discrepancy,
-    pub(super) reference_rpm: f64,
-    pub(super) ln_speeds: Vec<f64>,
-    pub(super) fit: Fit,
-    pull: Vector,
+    pub(crate) reference_rpm: f64,
+    pub(crate) ln_speeds: Vec<f64>,
+    pub(crate) fit: Fit,
+    pub(crate) pull: Vector,
     pub(super) errors: Errors,
     shared: Option<SharedLimit>,
 }
@@ -28,6 +28,8 @@ pub(super) struct Errors {
     pub(super) own: Vec<f64>,
     /// What all readings of a column share.
     pub(super) common: Vec<f64>,
+    /// Whether what they share is one rectangular limit.
+    rectangular: Vec<bool>,
 }
 
 impl Errors {
@@ -36,6 +38,10 @@ impl Errors {
             columns: cells.iter().map(|cell| cell.column).collect(),
             own: cells.iter().map(Cell::own_u_ln).collect(),
             common: cells.iter().map(Cell::common_u_ln).collect(),
+            rectangular: cells
+                .iter()
+                .map(|cell| cell.instrument.is_one_rectangle())
+                .collect(),
         }
     }
 }
@@ -131,6 +137,40 @@ impl FittedLaw {
         &self.fit
     }
 
+    /// Computes the covariance of the readings' errors but for those that are the rectangular limit of a meter.
+    pub(crate) fn normal_covariance(&self) -> Matrix {
+        let mut normal = self.errors.clone();
+        for (common, rectangular) in normal.common.iter_mut().zip(&normal.rectangular) {
+            *common *= f64::from(u8::from(!rectangular));
+        }
+        covariance(&normal, &self.ln_speeds, self.discrepancy)
+    }
+
+    /// Lists the rectangular limits of the meters: how far one moves each reading at most, in the logarithm.
+    pub(crate) fn rectangular_limits(&self) -> Vec<Vec<f64>> {
+        let errors = &self.errors;
+        let mut meters: Vec<usize> = (0..errors.columns.len())
+            .filter(|i| errors.rectangular[*i] && errors.common[*i] > 0.0)
+            .map(|i| errors.columns[i])
+            .collect();
+        meters.sort_unstable();
+        meters.dedup();
+        let of_reading = |meter: usize, i: usize| {
+            let own = f64::from(u8::from(errors.columns[i] == meter));
+            own * 3.0_f64.sqrt() * errors.common[i]
+        };
+        let of_meter = |meter| {
+            let readings = 0..errors.columns.len();
+            readings.map(|i| of_reading(meter, i)).collect()
+        };
+        meters.into_iter().map(of_meter).collect()
+    }
+
+    /// Returns the variance of the discrepancy at any one speed.
+    pub(crate) fn discrepancy_variance(&self) -> f64 {
+        self.discrepancy.sd * self.discrepancy.sd
+    }
+
     /// Returns the value of the law itself, without the discrepancy that the readings show.
     pub fn value(&self, speed_rpm: f64) -> f64 {
         let mut gradient = [0.0; 3];
@@ -173,7 +213,7 @@ impl FittedLaw {
     }
 
     /// Evaluates the logarithm of the law at a speed, with its slope in the parameters.
-    pub(super) fn law_and_slope(&self, speed_rpm: f64) -> (f64, Vec<f64>) {
+    pub(crate) fn law_and_slope(&self, speed_rpm: f64) -> (f64, Vec<f64>) {
         let mut slope = vec![0.0; self.fit.parameters.len()];
         let ratio = speed_rpm / self.reference_rpm;
         let law = self.shape.evaluate(ratio, &self.fit.parameters, &mut slope);
@@ -181,7 +221,7 @@ impl FittedLaw {
     }
 
     /// Computes the covariance of the discrepancy at a speed with that at the readings.
-    pub(super) fn discrepancy_here(&self, speed_rpm: f64) -> Vector {
+    pub(crate) fn discrepancy_here(&self, speed_rpm: f64) -> Vector {
         let here = ln(speed_rpm);
         let there = self.ln_speeds.iter();
         Vector::from_iterator(
@@ -202,6 +242,7 @@ fn covariance(errors: &Errors, ln_speeds: &[f64], discrepancy: Discrepancy) -> M
         columns,
         own,
         common,
+        ..
     } = errors;
     Matrix::from_fn(own.len(), own.len(), |i, j| {
         let smooth = discrepancy.covariance(ln_speeds[i], ln_speeds[j]);

@@ -1,7 +1,7 @@
 //! The forms of the laws, what is known of their numbers beforehand, and how far a pad may depart from them.
 
 use metrology::{Curve, Prior};
-use numerics::elementary::{exp, ln, pow_fast};
+use numerics::elementary::{exp, ln};
 
 /// What kind of law a column of readings follows, in the logarithm of the reading.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -68,7 +68,7 @@ impl Shape {
     /// # Source
     /// Common practice, no source. Intercept: mostly below a third of the top speed. Exponent: below the cube
     /// of the affinity laws, since the efficiency of motor and drive falls at part load.
-    pub(super) fn priors(self) -> Vec<Option<Prior>> {
+    pub(crate) fn priors(self) -> Vec<Option<Prior>> {
         match self {
             Self::Flow => vec![None, Some(Prior { mean: 0.0, sd: 0.1 })],
             Self::Power | Self::Current => vec![None, None, Some(Prior { mean: 2.8, sd: 0.4 })],
@@ -76,7 +76,7 @@ impl Shape {
     }
 
     /// Returns a start near any sound set of readings: `ratios` are speeds over the reference.
-    pub(super) fn start(self, ratios: &[f64], ln_values: &[f64]) -> Vec<f64> {
+    pub(crate) fn start(self, ratios: &[f64], ln_values: &[f64]) -> Vec<f64> {
         let count = ratios.len() as f64;
         match self {
             Self::Flow => {
@@ -105,12 +105,13 @@ impl Curve for Shape {
                 ln_slope + 0.5 * ln(square)
             }
             (_, [fixed, dynamic, exponent]) => {
-                let power = pow_fast(ratio, *exponent);
+                let ln_ratio = ln(ratio);
+                let power = exp(exponent * ln_ratio);
                 let value = fixed + dynamic * power;
                 gradient.copy_from_slice(&[
                     1.0 / value,
                     power / value,
-                    dynamic * power * ln(ratio) / value,
+                    dynamic * power * ln_ratio / value,
                 ]);
                 ln(value)
             }
