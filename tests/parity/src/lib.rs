@@ -8,11 +8,14 @@ pub mod exports;
 use document::content;
 use document::terminal::{self, Layout, Paint};
 use document::units::Printing;
+use fieldtest::{Analysis, Refit, monte_carlo, monte_carlo_plan};
 use records::{Problem, Site, Source, Test, TestFiles, UnitSystem, read_pad};
 use serde::{Deserialize, Serialize};
 
 /// How wide the text of an answer is.
 const WIDTH: usize = 100;
+/// How often the errors of a test are drawn: two blocks of draws.
+const DRAWS: usize = 20_000;
 
 /// The files of a pad.
 #[derive(Clone, Debug, Deserialize, Serialize)]
@@ -37,7 +40,8 @@ pub struct TestTexts {
 /// Answers a request that is written as JSON.
 ///
 /// # Returns
-/// The analysis as JSON and, below it, as text in both systems of units; or, as JSON, what is wrong in the files.
+/// The analysis as JSON and, below it, as text in both systems of units, and the last test by Monte Carlo; or, as JSON,
+/// what is wrong in the files.
 pub fn answer(request: &str) -> String {
     let request: Request = match serde_json::from_str(request) {
         Ok(request) => request,
@@ -96,8 +100,22 @@ fn analysis(site: &Site, tests: &[Test]) -> String {
         document::json::analysis(&analysis, site, None, us),
         text(us),
         text(si),
+        drawn(&analysis, site, Refit::FirstOrder, us),
+        drawn(&analysis, site, Refit::Exact, us),
     ]
     .join("\n")
+}
+
+fn drawn(analysis: &Analysis, site: &Site, refit: Refit, printing: Printing) -> String {
+    let mut plan = monte_carlo_plan();
+    plan.most_draws = DRAWS;
+    let simulated = analysis
+        .tests
+        .last()
+        .and_then(|test| monte_carlo(test, &plan, refit));
+    simulated.map_or_else(String::new, |simulated| {
+        document::json::analysis_with_monte_carlo(analysis, site, &simulated, printing)
+    })
 }
 
 #[cfg(test)]
