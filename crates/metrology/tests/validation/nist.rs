@@ -116,7 +116,7 @@ fn linear_problems_come_out() {
     );
     // Wampler1 is an exact polynomial of values to 4e6: what is left of it is rounding.
     let mut errors = Tally::new(
-        "fits/nist-strd: standard errors of 2 linear problems",
+        "fits/nist-strd: standard errors of 2 linear problems, share of their tolerance",
         Tolerance::Either {
             absolute: 1e-8,
             relative: 1e-9,
