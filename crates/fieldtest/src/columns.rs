@@ -128,56 +128,60 @@ impl<'a> Ledger<'a> {
 
     /// Strikes the readings outside the range of their meter, and says so.
     pub(crate) fn strike_outside_range(&mut self, test: &str) -> Vec<Finding> {
-        let mut findings = Vec::new();
-        for column in 0..self.readings.columns.len() {
-            let Some((low_si, high_si)) = self.meters[column].instrument.range else {
-                continue;
-            };
-            for row in 0..self.readings.rows.len() {
-                let outside = value(self.readings, row, column).is_some_and(|si| {
-                    self.readings.rows[row].speed_rpm > 0.0 && !(low_si..=high_si).contains(&si)
-                });
-                if !outside || self.is_confirmed(row, column) || !self.in_use(row, column) {
-                    continue;
-                }
-                self.strike(row, column, "outside-meter-range");
-                findings.extend(reading(self.readings, row, column).map(|read| Finding {
-                    severity: Severity::Warning,
-                    place: self.place(test, row, column),
-                    matter: Matter::OutsideMeterRange {
-                        read,
-                        low_si,
-                        high_si,
-                    },
-                }));
+        self.strike_where(test, Severity::Warning, |ledger, row, column| {
+            let (low_si, high_si) = ledger.meters[column].instrument.range?;
+            let si = value(ledger.readings, row, column)?;
+            let counts = ledger.readings.rows[row].speed_rpm > 0.0
+                && !ledger.is_confirmed(row, column)
+                && ledger.in_use(row, column);
+            if !counts || (low_si..=high_si).contains(&si) {
+                return None;
             }
-        }
-        findings
+            Some(Matter::OutsideMeterRange {
+                read: reading(ledger.readings, row, column)?,
+                low_si,
+                high_si,
+            })
+        })
     }
 
     /// Strikes the readings of a gauge at the pump's inlet that lie below a perfect vacuum, and says so.
     pub(crate) fn strike_impossible_vacuum(&mut self, test: &str) -> Vec<Finding> {
-        let mut findings = Vec::new();
-        for column in 0..self.readings.columns.len() {
-            let sign = match self.readings.columns[column].measured {
+        self.strike_where(test, Severity::Error, |ledger, row, column| {
+            let sign = match ledger.readings.columns[column].measured {
                 Measured::InletVacuum => 1.0,
                 Measured::InletPressure => -1.0,
-                _ => continue,
+                _ => return None,
             };
+            if sign * value(ledger.readings, row, column)? <= STANDARD_ATMOSPHERE_PA {
+                return None;
+            }
+            Some(Matter::VacuumBeyondAtmosphere {
+                read: reading(ledger.readings, row, column)?,
+                atmosphere_pa: STANDARD_ATMOSPHERE_PA,
+            })
+        })
+    }
+
+    /// Strikes the cells that hold what their meter cannot show, and says so.
+    fn strike_where(
+        &mut self,
+        test: &str,
+        severity: Severity,
+        wrong: impl Fn(&Self, usize, usize) -> Option<Matter>,
+    ) -> Vec<Finding> {
+        let mut findings = Vec::new();
+        for column in 0..self.readings.columns.len() {
             for row in 0..self.readings.rows.len() {
-                let vacuum_pa = value(self.readings, row, column).map(|si| sign * si);
-                if vacuum_pa.is_none_or(|vacuum| vacuum <= STANDARD_ATMOSPHERE_PA) {
+                let Some(matter) = wrong(self, row, column) else {
                     continue;
-                }
+                };
                 self.strike(row, column, "outside-meter-range");
-                findings.extend(reading(self.readings, row, column).map(|read| Finding {
-                    severity: Severity::Error,
+                findings.push(Finding {
+                    severity,
                     place: self.place(test, row, column),
-                    matter: Matter::VacuumBeyondAtmosphere {
-                        read,
-                        atmosphere_pa: STANDARD_ATMOSPHERE_PA,
-                    },
-                }));
+                    matter,
+                });
             }
         }
         findings

@@ -16,6 +16,8 @@ mod propagation;
 mod regression;
 mod robust;
 mod second_order;
+#[cfg(test)]
+mod test_line;
 mod weights;
 
 pub use agreement::{Expanded, normalized_error};

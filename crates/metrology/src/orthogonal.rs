@@ -268,21 +268,8 @@ impl<C: SlopedCurve> OrthogonalProblem<'_, C> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::test_line::Line;
     use crate::{WeightedObservations, Weights, fit_weighted};
-
-    /// y = a + b x.
-    struct Line;
-    impl Curve for Line {
-        fn evaluate(&self, x: f64, p: &[f64], g: &mut [f64]) -> f64 {
-            self.evaluate_sloped(x, p, g).0
-        }
-    }
-    impl SlopedCurve for Line {
-        fn evaluate_sloped(&self, x: f64, p: &[f64], g: &mut [f64]) -> (f64, f64) {
-            g.copy_from_slice(&[1.0, x]);
-            (p[0] + p[1] * x, p[1])
-        }
-    }
 
     const X: [f64; 5] = [0.0, 1.1, 1.9, 3.2, 3.9];
     const Y: [f64; 5] = [1.1, 2.8, 5.2, 6.9, 9.1];

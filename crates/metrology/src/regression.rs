@@ -209,15 +209,7 @@ impl<C: Curve> LeastSquares for CurveProblem<'_, C> {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    /// y = a + b x.
-    struct Line;
-    impl Curve for Line {
-        fn evaluate(&self, x: f64, p: &[f64], g: &mut [f64]) -> f64 {
-            g.copy_from_slice(&[1.0, x]);
-            p[0] + p[1] * x
-        }
-    }
+    use crate::test_line::Line;
 
     fn diagonal(sd: f64, n: usize) -> Matrix {
         Matrix::identity(n, n) * (sd * sd)

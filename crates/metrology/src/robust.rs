@@ -158,15 +158,8 @@ impl<C: Curve> LeastSquares for HuberProblem<'_, C> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::test_line::Line;
     use crate::{Weights, fit_weighted};
-
-    struct Line;
-    impl Curve for Line {
-        fn evaluate(&self, x: f64, p: &[f64], g: &mut [f64]) -> f64 {
-            g.copy_from_slice(&[1.0, x]);
-            p[0] + p[1] * x
-        }
-    }
 
     fn on_a_line() -> (Vec<f64>, Vec<f64>) {
         let x: Vec<f64> = (0..12).map(f64::from).collect();

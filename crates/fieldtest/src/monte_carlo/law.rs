@@ -7,7 +7,7 @@ use super::Refit;
 use super::refit::Refitting;
 use crate::laws::{FittedLaw, Shape};
 use metrology::Curve;
-use numerics::elementary::ln;
+use numerics::elementary::{exp, ln};
 use numerics::householder::reduce;
 use numerics::linear::{Matrix, PositiveFactor, Vector, dot};
 
@@ -309,7 +309,6 @@ impl Errors {
 
 /// Returns the ratios of speed at the readings of a law.
 pub(super) fn ratios(law: &FittedLaw) -> Vec<f64> {
-    use numerics::elementary::exp;
     let reference = ln(law.reference_rpm);
     law.ln_speeds.iter().map(|x| exp(x - reference)).collect()
 }
