@@ -3,7 +3,8 @@
 use crate::content::{Block, Table};
 use crate::number;
 use crate::units::Printing;
-use hydraulics::loss::{PipeLoss, Warning};
+use hydraulics::loss::PipeLoss;
+use hydraulics::{Quantity, Warning};
 use records::unit::Dimension;
 use serde::Serialize;
 
@@ -71,13 +72,25 @@ fn warning(warning: &Warning) -> String {
             "Reynolds number {}: between laminar and turbulent flow no value is agreed; a smooth bridge is given.",
             number::significant(*reynolds, 3),
         ),
-        Warning::RelativeRoughnessAboveRange { relative_roughness } => format!(
-            "Relative roughness {}: above 0.05 the friction law is not tested.",
-            number::significant(*relative_roughness, 2),
+        Warning::OutsideRange {
+            correlation,
+            quantity,
+            value,
+            low,
+            high,
+        } => format!(
+            "The {correlation} is extrapolated: {quantity} {}, made for {} to {}.",
+            with_unit(*value, *quantity),
+            number::significant(*low, 3),
+            with_unit(*high, *quantity),
         ),
-        Warning::ReynoldsAboveRange { reynolds } => format!(
-            "Reynolds number {}: above 100 million the friction law is not tested.",
-            number::significant(*reynolds, 2),
-        ),
+    }
+}
+
+fn with_unit(value: f64, quantity: Quantity) -> String {
+    let number = number::significant(value, 3);
+    match quantity.unit() {
+        "" => number,
+        unit => format!("{number} {unit}"),
     }
 }

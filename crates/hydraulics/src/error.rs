@@ -1,7 +1,7 @@
 //! What hydraulics refuses, with the numbers in fields so that a caller can word it for its own reader.
 //!
 //! A refusal is for impossible input. An answer outside the range of a correlation is no error: it
-//! comes with a [`Warning`](crate::loss::Warning).
+//! comes with a [`Warning`](crate::Warning).
 
 use core::fmt;
 
@@ -16,6 +16,10 @@ pub enum Quantity {
     Length,
     /// Absolute roughness of a pipe wall.
     Roughness,
+    /// Roughness over bore.
+    RelativeRoughness,
+    /// Reynolds number.
+    Reynolds,
     /// Sum of minor-loss coefficients K.
     MinorLoss,
     /// Volume flow.
@@ -33,7 +37,7 @@ impl Quantity {
     pub const fn unit(self) -> &'static str {
         match self {
             Self::Bore | Self::Length | Self::Roughness => "m",
-            Self::MinorLoss | Self::HazenWilliamsC => "",
+            Self::RelativeRoughness | Self::Reynolds | Self::MinorLoss | Self::HazenWilliamsC => "",
             Self::Flow => "m3/s",
             Self::Density => "kg/m3",
             Self::DynamicViscosity => "Pa s",
@@ -75,6 +79,8 @@ impl fmt::Display for Quantity {
             Self::Bore => "bore",
             Self::Length => "length",
             Self::Roughness => "roughness",
+            Self::RelativeRoughness => "relative roughness",
+            Self::Reynolds => "Reynolds number",
             Self::MinorLoss => "minor-loss coefficient K",
             Self::Flow => "flow",
             Self::Density => "density of the water",

@@ -4,13 +4,15 @@
 //! a reading. Darcy's friction factor is meant wherever one is named; Fanning's is a quarter of it.
 //!
 //! Three outcomes are kept apart: impossible input is a [`HydraulicsError`], an answer outside the
-//! range of a correlation carries a [`Warning`](loss::Warning), and the rest is an answer.
+//! range of a correlation carries a [`Warning`], and the rest is an answer.
 
 pub mod constants;
 mod error;
 pub mod friction;
 pub mod loss;
 pub mod pipe;
+mod warning;
 pub mod water;
 
 pub use error::{HydraulicsError, Quantity};
+pub use warning::{Answer, Warning};

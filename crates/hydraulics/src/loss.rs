@@ -8,6 +8,7 @@ use crate::friction::{
     HIGHEST_RELATIVE_ROUGHNESS, HIGHEST_REYNOLDS, LAMINAR_REYNOLDS, TURBULENT_REYNOLDS,
     darcy_friction_factor, reynolds,
 };
+use crate::warning::Warning;
 use crate::water::Water;
 
 /// A run of pipe of one bore.
@@ -38,26 +39,6 @@ pub struct PipeLoss {
     pub pressure_pa: f64,
     /// What a reader must know beside the numbers.
     pub warnings: Vec<Warning>,
-}
-
-/// Why an answer is less certain than its digits.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Warning {
-    /// The flow is neither laminar nor turbulent: no accepted friction factor exists.
-    TransitionRegime {
-        /// The Reynolds number, between 2000 and 4000.
-        reynolds: f64,
-    },
-    /// The wall is rougher than the correlation covers (0.05).
-    RelativeRoughnessAboveRange {
-        /// Roughness over bore.
-        relative_roughness: f64,
-    },
-    /// The flow is faster than the correlation covers (1e8).
-    ReynoldsAboveRange {
-        /// The Reynolds number.
-        reynolds: f64,
-    },
 }
 
 /// Computes the loss of head in a run of pipe.
@@ -152,17 +133,22 @@ fn check(run: &PipeRun, flow_m3s: f64, water: &Water) -> Result<(), HydraulicsEr
 }
 
 fn warnings(reynolds: f64, relative_roughness: f64) -> Vec<Warning> {
-    let mut warnings = Vec::new();
-    if reynolds > LAMINAR_REYNOLDS && reynolds < TURBULENT_REYNOLDS {
-        warnings.push(Warning::TransitionRegime { reynolds });
-    }
-    if reynolds > HIGHEST_REYNOLDS {
-        warnings.push(Warning::ReynoldsAboveRange { reynolds });
-    }
-    if relative_roughness > HIGHEST_RELATIVE_ROUGHNESS {
-        warnings.push(Warning::RelativeRoughnessAboveRange { relative_roughness });
-    }
-    warnings
+    const CORRELATION: &str = "friction factor";
+    let in_transition = reynolds > LAMINAR_REYNOLDS && reynolds < TURBULENT_REYNOLDS;
+    let transition = in_transition.then_some(Warning::TransitionRegime { reynolds });
+    let fast = Warning::outside(
+        CORRELATION,
+        Quantity::Reynolds,
+        reynolds,
+        (0.0, HIGHEST_REYNOLDS),
+    );
+    let rough = Warning::outside(
+        CORRELATION,
+        Quantity::RelativeRoughness,
+        relative_roughness,
+        (0.0, HIGHEST_RELATIVE_ROUGHNESS),
+    );
+    [transition, fast, rough].into_iter().flatten().collect()
 }
 
 #[cfg(test)]
@@ -241,7 +227,10 @@ mod tests {
         assert!(kinds(&RUN, 4001.0).is_empty());
         assert!(matches!(
             kinds(&RUN, 2e8)[..],
-            [Warning::ReynoldsAboveRange { .. }]
+            [Warning::OutsideRange {
+                quantity: Quantity::Reynolds,
+                ..
+            }]
         ));
         let rough = PipeRun {
             roughness_m: 0.003,
@@ -249,7 +238,10 @@ mod tests {
         };
         assert!(matches!(
             kinds(&rough, 1e5)[..],
-            [Warning::RelativeRoughnessAboveRange { .. }]
+            [Warning::OutsideRange {
+                quantity: Quantity::RelativeRoughness,
+                ..
+            }]
         ));
     }
 
