@@ -3,92 +3,9 @@
 //! A refusal is for impossible input. An answer outside the range of a correlation is no error: it
 //! comes with a [`Warning`](crate::Warning).
 
-use core::fmt;
-
 use thiserror::Error;
 
-/// An input of a hydraulic function, named for messages.
-#[derive(Clone, Copy, Debug, Eq, PartialEq)]
-pub enum Quantity {
-    /// Inside diameter of a pipe.
-    Bore,
-    /// Length of a pipe.
-    Length,
-    /// Absolute roughness of a pipe wall.
-    Roughness,
-    /// Roughness over bore.
-    RelativeRoughness,
-    /// Reynolds number.
-    Reynolds,
-    /// Sum of minor-loss coefficients K.
-    MinorLoss,
-    /// Volume flow.
-    Flow,
-    /// Density of the water.
-    Density,
-    /// Dynamic viscosity of the water.
-    DynamicViscosity,
-    /// The coefficient C of the Hazen-Williams formula.
-    HazenWilliamsC,
-}
-
-impl Quantity {
-    /// Names the SI unit, empty for a pure number.
-    pub const fn unit(self) -> &'static str {
-        match self {
-            Self::Bore | Self::Length | Self::Roughness => "m",
-            Self::RelativeRoughness | Self::Reynolds | Self::MinorLoss | Self::HazenWilliamsC => "",
-            Self::Flow => "m3/s",
-            Self::Density => "kg/m3",
-            Self::DynamicViscosity => "Pa s",
-        }
-    }
-
-    fn with_unit(self, value: f64) -> String {
-        format!("{value} {}", self.unit()).trim_end().to_owned()
-    }
-
-    /// Passes a finite value above zero.
-    pub(crate) fn above_zero(self, value: f64) -> Result<f64, HydraulicsError> {
-        if value.is_finite() && value > 0.0 {
-            Ok(value)
-        } else {
-            Err(HydraulicsError::NotAboveZero {
-                quantity: self,
-                value,
-            })
-        }
-    }
-
-    /// Passes a finite value of zero or more.
-    pub(crate) fn zero_or_more(self, value: f64) -> Result<f64, HydraulicsError> {
-        if value.is_finite() && value >= 0.0 {
-            Ok(value)
-        } else {
-            Err(HydraulicsError::BelowZero {
-                quantity: self,
-                value,
-            })
-        }
-    }
-}
-
-impl fmt::Display for Quantity {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::Bore => "bore",
-            Self::Length => "length",
-            Self::Roughness => "roughness",
-            Self::RelativeRoughness => "relative roughness",
-            Self::Reynolds => "Reynolds number",
-            Self::MinorLoss => "minor-loss coefficient K",
-            Self::Flow => "flow",
-            Self::Density => "density of the water",
-            Self::DynamicViscosity => "dynamic viscosity of the water",
-            Self::HazenWilliamsC => "Hazen-Williams coefficient C",
-        })
-    }
-}
+use crate::quantity::Quantity;
 
 /// Why a hydraulic function gives no answer.
 #[derive(Clone, Copy, Debug, Error, PartialEq)]
@@ -108,6 +25,36 @@ pub enum HydraulicsError {
         quantity: Quantity,
         /// What was given, in the unit of the quantity.
         value: f64,
+    },
+    /// A value is no number, or beyond all numbers.
+    #[error("the {quantity} is {}; expected a finite value", .quantity.with_unit(*.value))]
+    NotFinite {
+        /// Which input.
+        quantity: Quantity,
+        /// What was given, in the unit of the quantity.
+        value: f64,
+    },
+    /// A part of a whole is negative or more than the whole.
+    #[error("the {quantity} is {value}; expected 0 to 1")]
+    ShareOutOfRange {
+        /// Which input.
+        quantity: Quantity,
+        /// What was given.
+        value: f64,
+    },
+    /// An appliance was given no point.
+    #[error("no rated point is given; expected at least one flow with its drop")]
+    NoPoints,
+    /// An appliance's drop falls as the flow rises, or one flow has two drops.
+    #[error(
+        "the rated drop falls from {} Pa at {} m3/s to {} Pa at {} m3/s; expected a drop that rises with flow",
+        .drop_pa[0], .flow_m3s[0], .drop_pa[1], .flow_m3s[1]
+    )]
+    DropDoesNotRise {
+        /// The two flows, rising or equal.
+        flow_m3s: [f64; 2],
+        /// Their drops.
+        drop_pa: [f64; 2],
     },
     /// The roughness reaches the axis of the pipe.
     #[error(

@@ -7,12 +7,15 @@
 //! range of a correlation carries a [`Warning`], and the rest is an answer.
 
 pub mod constants;
+pub mod equipment;
 mod error;
 pub mod friction;
 pub mod loss;
 pub mod pipe;
+mod quantity;
 mod warning;
 pub mod water;
 
-pub use error::{HydraulicsError, Quantity};
+pub use error::HydraulicsError;
+pub use quantity::Quantity;
 pub use warning::{Answer, Warning};

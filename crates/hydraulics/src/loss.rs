@@ -3,11 +3,12 @@
 use core::f64::consts::PI;
 
 use crate::constants::STANDARD_GRAVITY_M_S2;
-use crate::error::{HydraulicsError, Quantity};
+use crate::error::HydraulicsError;
 use crate::friction::{
     HIGHEST_RELATIVE_ROUGHNESS, HIGHEST_REYNOLDS, LAMINAR_REYNOLDS, TURBULENT_REYNOLDS,
     darcy_friction_factor, reynolds,
 };
+use crate::quantity::Quantity;
 use crate::warning::Warning;
 use crate::water::Water;
 

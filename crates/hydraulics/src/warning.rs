@@ -3,7 +3,7 @@
 //! A warning never replaces a number: it travels with it to every output. Impossible input is no
 //! matter of this file but a [`HydraulicsError`](crate::HydraulicsError).
 
-use crate::error::Quantity;
+use crate::quantity::Quantity;
 
 /// A value with what must be said beside it.
 #[derive(Clone, Debug, PartialEq)]

@@ -4,7 +4,8 @@ use core::f64::consts::PI;
 
 use numerics::elementary::pow;
 
-use crate::error::{HydraulicsError, Quantity};
+use crate::error::HydraulicsError;
+use crate::quantity::Quantity;
 
 /// Computes the friction head of water in a pipe by the Hazen-Williams formula.
 ///

@@ -10,6 +10,7 @@
 )]
 
 mod friction;
+mod granular_bed;
 mod handbook;
 mod harness;
 mod pipes;

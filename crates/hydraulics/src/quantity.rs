@@ -1,0 +1,152 @@
+//! The inputs of hydraulic functions by name and unit, and the checks that each may pass.
+
+use core::fmt;
+
+use crate::error::HydraulicsError;
+
+/// An input of a hydraulic function, named for messages.
+#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+pub enum Quantity {
+    /// Inside diameter of a pipe.
+    Bore,
+    /// Length of a pipe.
+    Length,
+    /// Absolute roughness of a pipe wall.
+    Roughness,
+    /// Roughness over bore.
+    RelativeRoughness,
+    /// Reynolds number.
+    Reynolds,
+    /// Sum of minor-loss coefficients K.
+    MinorLoss,
+    /// Volume flow.
+    Flow,
+    /// Density of the water.
+    Density,
+    /// Dynamic viscosity of the water.
+    DynamicViscosity,
+    /// The coefficient C of the Hazen-Williams formula.
+    HazenWilliamsC,
+    /// A difference of pressure along the flow.
+    PressureDrop,
+    /// The part of a clean filter's drop in its media.
+    MediaShare,
+    /// The drop in the media of a clean filter.
+    MediaDrop,
+    /// Drop in a filter's media over that of the clean media.
+    Loading,
+    /// Diameter of a grain.
+    Grain,
+    /// Depth of a bed.
+    BedDepth,
+    /// Area across the flow.
+    Area,
+    /// Volume of the voids over that of a bed.
+    Porosity,
+    /// The pressure that opens a check valve.
+    CrackingPressure,
+    /// Flow through a valve at a drop of 1 bar.
+    Kv,
+    /// How many suction covers draw side by side.
+    CoverCount,
+    /// Height above the water.
+    Height,
+    /// Head of water.
+    Head,
+    /// Speed of the pump.
+    Speed,
+}
+
+impl Quantity {
+    /// Names the SI unit, empty for a pure number.
+    pub const fn unit(self) -> &'static str {
+        self.name_and_unit().1
+    }
+
+    const fn name_and_unit(self) -> (&'static str, &'static str) {
+        match self {
+            Self::Bore => ("bore", "m"),
+            Self::Length => ("length", "m"),
+            Self::Roughness => ("roughness", "m"),
+            Self::RelativeRoughness => ("relative roughness", ""),
+            Self::Reynolds => ("Reynolds number", ""),
+            Self::MinorLoss => ("minor-loss coefficient K", ""),
+            Self::Flow => ("flow", "m3/s"),
+            Self::Density => ("density of the water", "kg/m3"),
+            Self::DynamicViscosity => ("dynamic viscosity of the water", "Pa s"),
+            Self::HazenWilliamsC => ("Hazen-Williams coefficient C", ""),
+            Self::PressureDrop => ("pressure drop", "Pa"),
+            Self::MediaShare => ("share of the drop in the media", ""),
+            Self::MediaDrop => ("drop in the clean media", "Pa"),
+            Self::Loading => ("loading of the filter", ""),
+            Self::Grain => ("grain of the bed", "m"),
+            Self::BedDepth => ("depth of the bed", "m"),
+            Self::Area => ("area", "m2"),
+            Self::Porosity => ("share of voids in the bed", ""),
+            Self::CrackingPressure => ("cracking pressure", "Pa"),
+            Self::Kv => ("Kv (flow at a drop of 1 bar)", "m3/s"),
+            Self::CoverCount => ("count of suction covers", ""),
+            Self::Height => ("height", "m"),
+            Self::Head => ("head", "m"),
+            Self::Speed => ("speed", "rpm"),
+        }
+    }
+
+    pub(crate) fn with_unit(self, value: f64) -> String {
+        format!("{value} {}", self.unit()).trim_end().to_owned()
+    }
+
+    /// Passes a finite value above zero.
+    pub(crate) fn above_zero(self, value: f64) -> Result<f64, HydraulicsError> {
+        if value.is_finite() && value > 0.0 {
+            Ok(value)
+        } else {
+            Err(HydraulicsError::NotAboveZero {
+                quantity: self,
+                value,
+            })
+        }
+    }
+
+    /// Passes a finite value of any sign.
+    pub(crate) fn finite(self, value: f64) -> Result<f64, HydraulicsError> {
+        if value.is_finite() {
+            Ok(value)
+        } else {
+            Err(HydraulicsError::NotFinite {
+                quantity: self,
+                value,
+            })
+        }
+    }
+
+    /// Passes a value from zero to one.
+    pub(crate) fn share(self, value: f64) -> Result<f64, HydraulicsError> {
+        if (0.0..=1.0).contains(&value) {
+            Ok(value)
+        } else {
+            Err(HydraulicsError::ShareOutOfRange {
+                quantity: self,
+                value,
+            })
+        }
+    }
+
+    /// Passes a finite value of zero or more.
+    pub(crate) fn zero_or_more(self, value: f64) -> Result<f64, HydraulicsError> {
+        if value.is_finite() && value >= 0.0 {
+            Ok(value)
+        } else {
+            Err(HydraulicsError::BelowZero {
+                quantity: self,
+                value,
+            })
+        }
+    }
+}
+
+impl fmt::Display for Quantity {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.name_and_unit().0)
+    }
+}
