@@ -30,17 +30,65 @@ pub enum Quantity {
     DynamicViscosity,
     /// The coefficient C of the Hazen-Williams formula.
     HazenWilliamsC,
+    /// Temperature of the water.
+    WaterTemperature,
+    /// Mass of salt in a mass of water.
+    Salinity,
+    /// Mass of salt in a volume of water.
+    SaltConcentration,
+    /// Height of a place above the sea.
+    Elevation,
+    /// Height of one point above another.
+    Height,
+    /// Pressure.
+    Pressure,
+    /// Head, as a height of the flowing water.
+    Head,
+    /// Mean velocity in a pipe.
+    Velocity,
+    /// Rotating speed of a pump.
+    Speed,
+    /// Power.
+    Power,
+    /// Power given over power taken.
+    Efficiency,
+    /// Volume of water.
+    Volume,
+    /// Area of a filter.
+    Area,
+    /// Flow over the area of a filter.
+    FilterRate,
+    /// Duration.
+    Duration,
 }
 
 impl Quantity {
     /// Names the SI unit, empty for a pure number.
     pub const fn unit(self) -> &'static str {
         match self {
-            Self::Bore | Self::Length | Self::Roughness => "m",
-            Self::RelativeRoughness | Self::Reynolds | Self::MinorLoss | Self::HazenWilliamsC => "",
+            Self::Bore
+            | Self::Length
+            | Self::Roughness
+            | Self::Elevation
+            | Self::Height
+            | Self::Head => "m",
+            Self::RelativeRoughness
+            | Self::Reynolds
+            | Self::MinorLoss
+            | Self::HazenWilliamsC
+            | Self::Efficiency => "",
             Self::Flow => "m3/s",
-            Self::Density => "kg/m3",
+            Self::Density | Self::SaltConcentration => "kg/m3",
             Self::DynamicViscosity => "Pa s",
+            Self::WaterTemperature => "K",
+            Self::Salinity => "kg/kg",
+            Self::Pressure => "Pa",
+            Self::Velocity | Self::FilterRate => "m/s",
+            Self::Speed => "rpm",
+            Self::Power => "W",
+            Self::Volume => "m3",
+            Self::Area => "m2",
+            Self::Duration => "s",
         }
     }
 
@@ -71,6 +119,36 @@ impl Quantity {
             })
         }
     }
+
+    /// Passes a finite value.
+    pub(crate) fn finite(self, value: f64) -> Result<f64, HydraulicsError> {
+        if value.is_finite() {
+            Ok(value)
+        } else {
+            Err(HydraulicsError::NotFinite {
+                quantity: self,
+                value,
+            })
+        }
+    }
+
+    /// Passes a value between two bounds, both included.
+    pub(crate) fn within(
+        self,
+        value: f64,
+        (low, high): (f64, f64),
+    ) -> Result<f64, HydraulicsError> {
+        if (low..=high).contains(&value) {
+            Ok(value)
+        } else {
+            Err(HydraulicsError::OutOfRange {
+                quantity: self,
+                value,
+                low,
+                high,
+            })
+        }
+    }
 }
 
 impl fmt::Display for Quantity {
@@ -86,6 +164,20 @@ impl fmt::Display for Quantity {
             Self::Density => "density of the water",
             Self::DynamicViscosity => "dynamic viscosity of the water",
             Self::HazenWilliamsC => "Hazen-Williams coefficient C",
+            Self::WaterTemperature => "temperature of the water",
+            Self::Elevation => "elevation",
+            Self::Height => "height",
+            Self::Pressure => "pressure",
+            Self::Head => "head",
+            Self::Velocity => "velocity",
+            Self::Speed => "speed",
+            Self::Power => "power",
+            Self::Efficiency => "efficiency",
+            Self::Volume => "volume",
+            Self::Area => "area",
+            Self::FilterRate => "filter rate",
+            Self::Duration => "duration",
+            Self::Salinity | Self::SaltConcentration => "salinity",
         })
     }
 }
@@ -108,6 +200,39 @@ pub enum HydraulicsError {
         quantity: Quantity,
         /// What was given, in the unit of the quantity.
         value: f64,
+    },
+    /// A value is not finite.
+    #[error("the {quantity} is {}; expected a finite value", .quantity.with_unit(*.value))]
+    NotFinite {
+        /// Which input.
+        quantity: Quantity,
+        /// What was given, in the unit of the quantity.
+        value: f64,
+    },
+    /// A value lies where no pool does.
+    #[error(
+        "the {quantity} is {}; expected {} to {}",
+        .quantity.with_unit(*.value), .quantity.with_unit(*.low), .quantity.with_unit(*.high)
+    )]
+    OutOfRange {
+        /// Which input.
+        quantity: Quantity,
+        /// What was given, in the unit of the quantity.
+        value: f64,
+        /// The lowest value that is accepted.
+        low: f64,
+        /// The highest value that is accepted.
+        high: f64,
+    },
+    /// No gauge shows less than no pressure.
+    #[error(
+        "the vacuum is {vacuum_pa} Pa, but the atmosphere has only {atmosphere_pa} Pa; expected less than that"
+    )]
+    VacuumBeyondAtmosphere {
+        /// What was given, below the atmosphere.
+        vacuum_pa: f64,
+        /// The pressure of the atmosphere.
+        atmosphere_pa: f64,
     },
     /// The roughness reaches the axis of the pipe.
     #[error(

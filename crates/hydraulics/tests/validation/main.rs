@@ -9,8 +9,10 @@
     reason = "a test panics on bad evidence and reports its worst deviation"
 )]
 
+mod atmosphere;
 mod friction;
 mod handbook;
 mod harness;
 mod pipes;
+mod pump;
 mod water;
