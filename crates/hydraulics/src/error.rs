@@ -34,13 +34,20 @@ pub enum HydraulicsError {
         /// What was given, in the unit of the quantity.
         value: f64,
     },
-    /// A part of a whole is negative or more than the whole.
-    #[error("the {quantity} is {value}; expected 0 to 1")]
-    ShareOutOfRange {
+    /// A value lies where no pool does.
+    #[error(
+        "the {quantity} is {}; expected {} to {}",
+        .quantity.with_unit(*.value), .quantity.with_unit(*.low), .quantity.with_unit(*.high)
+    )]
+    OutOfRange {
         /// Which input.
         quantity: Quantity,
-        /// What was given.
+        /// What was given, in the unit of the quantity.
         value: f64,
+        /// The lowest value that is accepted.
+        low: f64,
+        /// The highest value that is accepted.
+        high: f64,
     },
     /// An appliance was given no point.
     #[error("no rated point is given; expected at least one flow with its drop")]

@@ -6,13 +6,18 @@
 //! Three outcomes are kept apart: impossible input is a [`HydraulicsError`], an answer outside the
 //! range of a correlation carries a [`Warning`], and the rest is an answer.
 
+pub mod affinity;
+pub mod atmosphere;
 pub mod constants;
 pub mod equipment;
 mod error;
 pub mod friction;
+pub mod head;
 pub mod loss;
 pub mod pipe;
 mod quantity;
+pub mod suction;
+pub mod total_head;
 mod warning;
 pub mod water;
 

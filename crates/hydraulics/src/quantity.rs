@@ -55,6 +55,28 @@ pub enum Quantity {
     Head,
     /// Speed of the pump.
     Speed,
+    /// Temperature of the water.
+    WaterTemperature,
+    /// Mass of salt in a mass of water.
+    Salinity,
+    /// Mass of salt in a volume of water.
+    SaltConcentration,
+    /// Height of a place above the sea.
+    Elevation,
+    /// Pressure.
+    Pressure,
+    /// Mean velocity in a pipe.
+    Velocity,
+    /// Power.
+    Power,
+    /// Power given over power taken.
+    Efficiency,
+    /// Volume of water.
+    Volume,
+    /// Flow over the area of a filter.
+    FilterRate,
+    /// Duration.
+    Duration,
 }
 
 impl Quantity {
@@ -89,6 +111,17 @@ impl Quantity {
             Self::Height => ("height", "m"),
             Self::Head => ("head", "m"),
             Self::Speed => ("speed", "rpm"),
+            Self::WaterTemperature => ("temperature of the water", "K"),
+            Self::Salinity => ("salinity", "kg/kg"),
+            Self::SaltConcentration => ("salinity", "kg/m3"),
+            Self::Elevation => ("elevation", "m"),
+            Self::Pressure => ("pressure", "Pa"),
+            Self::Velocity => ("velocity", "m/s"),
+            Self::Power => ("power", "W"),
+            Self::Efficiency => ("efficiency", ""),
+            Self::Volume => ("volume", "m3"),
+            Self::FilterRate => ("filter rate", "m/s"),
+            Self::Duration => ("duration", "s"),
         }
     }
 
@@ -120,14 +153,20 @@ impl Quantity {
         }
     }
 
-    /// Passes a value from zero to one.
-    pub(crate) fn share(self, value: f64) -> Result<f64, HydraulicsError> {
-        if (0.0..=1.0).contains(&value) {
+    /// Passes a value between two bounds, both included.
+    pub(crate) fn within(
+        self,
+        value: f64,
+        (low, high): (f64, f64),
+    ) -> Result<f64, HydraulicsError> {
+        if (low..=high).contains(&value) {
             Ok(value)
         } else {
-            Err(HydraulicsError::ShareOutOfRange {
+            Err(HydraulicsError::OutOfRange {
                 quantity: self,
                 value,
+                low,
+                high,
             })
         }
     }

@@ -76,7 +76,7 @@ pub struct FilterLaw {
 /// Flow through the media that is slow enough to be laminar, as in every pool filter: Δp in proportion to velocity.
 ///
 /// # Errors
-/// [`HydraulicsError::NotAboveZero`], [`HydraulicsError::BelowZero`], [`HydraulicsError::ShareOutOfRange`].
+/// [`HydraulicsError::NotAboveZero`], [`HydraulicsError::BelowZero`], [`HydraulicsError::OutOfRange`].
 ///
 /// # Source
 /// H. Darcy, Les fontaines publiques de la ville de Dijon (1856), for the media; loss with the square of flow in
@@ -101,7 +101,7 @@ pub fn filter_law(
 ) -> Result<FilterLaw, HydraulicsError> {
     Quantity::Flow.above_zero(flow_m3s)?;
     Quantity::PressureDrop.zero_or_more(drop_pa)?;
-    Quantity::MediaShare.share(media_share)?;
+    Quantity::MediaShare.within(media_share, (0.0, 1.0))?;
     Ok(FilterLaw {
         media_pa_s_m3: media_share * drop_pa / flow_m3s,
         passages_pa_s2_m6: (1.0 - media_share) * drop_pa / (flow_m3s * flow_m3s),

@@ -42,7 +42,7 @@ pub struct GranularBed {
 /// is off by 0.02 moves it by another 15 %.
 ///
 /// # Errors
-/// [`HydraulicsError::NotAboveZero`], [`HydraulicsError::BelowZero`], [`HydraulicsError::ShareOutOfRange`].
+/// [`HydraulicsError::NotAboveZero`], [`HydraulicsError::BelowZero`], [`HydraulicsError::OutOfRange`].
 ///
 /// # Source
 /// S. Ergun, "Fluid flow through packed columns", Chem. Eng. Prog. 48 (1952) 89-94.
@@ -68,7 +68,7 @@ pub fn granular_bed_pressure_pa(
     let grain_m = Quantity::Grain.above_zero(bed.grain_m)?;
     let depth_m = Quantity::BedDepth.above_zero(bed.depth_m)?;
     let area_m2 = Quantity::Area.above_zero(bed.area_m2)?;
-    let voids = Quantity::Porosity.share(Quantity::Porosity.above_zero(bed.porosity)?)?;
+    let voids = Quantity::Porosity.above_zero(bed.porosity)?;
     let solids = Quantity::Porosity.above_zero(1.0 - voids)?;
     let viscosity_pa_s = Quantity::DynamicViscosity.above_zero(water.dynamic_viscosity_pa_s)?;
     let density_kg_m3 = Quantity::Density.above_zero(water.density_kg_m3)?;

@@ -12,8 +12,28 @@ pub(crate) const FOOT_M: f64 = 0.3048;
 /// One US gallon per minute in m³/s, exact.
 pub(crate) const GPM_M3S: f64 = 3.785411784e-3 / 60.0;
 
+/// An inch in metres, exact.
+pub(crate) const INCH_M: f64 = 0.0254;
+
+/// A pound-force per square inch in Pa (NIST SP 811, appendix B.8).
+pub(crate) const PSI_PA: f64 = 6894.757;
+
+/// An inch of mercury at 0 °C in Pa (NIST SP 811, appendix B.8: 3.386389e3).
+pub(crate) const INHG_PA: f64 = 3386.389;
+
+/// A pound per cubic foot in kg/m³: 0.45359237 kg over 0.3048³ m³.
+pub(crate) const LB_FT3_KG_M3: f64 = 0.45359237 / (FOOT_M * FOOT_M * FOOT_M);
+
+/// A horsepower of 550 foot-pounds per second in W (NIST SP 811, appendix B.8).
+pub(crate) const HORSEPOWER_W: f64 = 745.6999;
+
 /// 0 °C in K, exact.
 pub(crate) const ZERO_CELSIUS_K: f64 = 273.15;
+
+/// Converts °F to K.
+pub(crate) fn fahrenheit_k(temperature_f: f64) -> f64 {
+    (temperature_f - 32.0) / 1.8 + ZERO_CELSIUS_K
+}
 
 /// One line of a file of cases, by column.
 pub(crate) struct Case(BTreeMap<String, String>);

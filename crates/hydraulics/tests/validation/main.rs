@@ -9,9 +9,11 @@
     reason = "a test panics on bad evidence and reports its worst deviation"
 )]
 
+mod atmosphere;
 mod friction;
 mod granular_bed;
 mod handbook;
 mod harness;
 mod pipes;
+mod pump;
 mod water;

@@ -1,0 +1,50 @@
+//! What the program as found asks of the equipment. A test step may run slower than a heater needs; a day's program may not.
+
+use super::SiteLimits;
+use crate::finding::{Finding, Matter, Place, Severity};
+use crate::laws::FlowLaw;
+use crate::result::{Bound, Limit, Passage};
+use records::Site;
+
+/// Finds the blocks of the program as found that give an appliance less than it needs, or filter faster than a rule allows.
+pub(crate) fn program_findings(site: &Site, found: &SiteLimits, law: &FlowLaw) -> Vec<Finding> {
+    let limits = found.limits.iter();
+    limits
+        .filter_map(|limit| program_finding(site, limit, law))
+        .collect()
+}
+
+fn program_finding(site: &Site, limit: &Limit, law: &FlowLaw) -> Option<Finding> {
+    let of_program = matches!(
+        limit.code,
+        "below-equipment-minimum" | "above-filtration-ceiling"
+    );
+    if !of_program || limit.passage != Passage::Whole {
+        return None;
+    }
+    let limit_flow_m3s = limit.flow_m3s?;
+    let beyond = |flow: f64| match limit.bound {
+        Bound::Min => flow < limit_flow_m3s,
+        Bound::Max => flow > limit_flow_m3s,
+    };
+    let blocks = site.operation.as_found.iter();
+    let flows = blocks.map(|block| (block.speed.si, law.flow_at_m3s(block.speed.si)));
+    let blocks: Vec<(f64, f64)> = flows.filter(|(_, flow)| beyond(*flow)).collect();
+    let (_, flow_m3s) = *blocks.first()?;
+    Some(Finding {
+        severity: Severity::Warning,
+        place: Place {
+            steps_rpm: blocks.iter().map(|(speed, _)| *speed).collect(),
+            ..Place::default()
+        },
+        matter: Matter::ProgramBeyond {
+            code: limit.code,
+            part: limit.applies_to.clone(),
+            flow_m3s,
+            limit_flow_m3s,
+            limit_speed_rpm: limit.speed_rpm,
+            source: limit.source.clone(),
+            basis: limit.basis,
+        },
+    })
+}
