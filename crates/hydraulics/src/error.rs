@@ -63,6 +63,16 @@ pub enum HydraulicsError {
         /// Their drops.
         drop_pa: [f64; 2],
     },
+    /// No gauge shows less than no pressure.
+    #[error(
+        "the vacuum is {vacuum_pa} Pa, but the atmosphere has only {atmosphere_pa} Pa; expected less than that"
+    )]
+    VacuumBeyondAtmosphere {
+        /// What was given, below the atmosphere.
+        vacuum_pa: f64,
+        /// The pressure of the atmosphere.
+        atmosphere_pa: f64,
+    },
     /// The roughness reaches the axis of the pipe.
     #[error(
         "the roughness is {roughness_m} m in a bore of {bore_m} m; expected less than half of the bore"

@@ -1,0 +1,73 @@
+//! The highest velocity in each line, by its narrowest pipe.
+
+use super::of_site;
+use crate::bores::{NotInCatalogue, bore_m, pipes};
+use crate::circuit::{Side, side};
+use crate::finding::{Finding, Matter, Severity};
+use crate::result::{Bound, Limit, LimitOf, Passage};
+use crate::rules::{Rule, RuleSet};
+use records::{Line, Pipe, Site};
+use std::f64::consts::FRAC_PI_4;
+
+/// Sets the limit of velocity in a line, and lists the pipes that the catalogue does not know.
+pub(super) fn velocity_limit(
+    site: &Site,
+    rules: &RuleSet,
+    line: &Line,
+) -> (Option<Limit>, Vec<Finding>) {
+    let (bore_m, unknown) = smallest_bore_m(line);
+    let limit = bore_m.zip(velocity_rule(site, rules, line));
+    let limit = limit.map(|(bore_m, rule)| Limit {
+        code: "velocity-high",
+        line: Some(line.name.clone()),
+        applies_to: line.name.clone(),
+        of: LimitOf::Velocity {
+            velocity_m_s: rule.si,
+        },
+        flow_m3s: Some(rule.si * FRAC_PI_4 * bore_m * bore_m),
+        passage: Passage::Part,
+        speed_rpm: None,
+        bound: Bound::Max,
+        source: rule.source.to_owned(),
+        basis: rule.basis,
+    });
+    (limit, unknown)
+}
+
+/// Chooses the rule for a line's velocity: the site's own word before that of the set.
+fn velocity_rule(site: &Site, rules: &RuleSet, line: &Line) -> Option<Rule> {
+    let (own, of_set) = match side(site, line)? {
+        Side::Suction => (&site.limits.suction_velocity, rules.suction_velocity),
+        Side::Discharge => (&site.limits.return_velocity, rules.return_velocity),
+    };
+    Some(of_set.overridden_by(own.as_ref()))
+}
+
+/// Finds the smallest bore among the pipes of a line, and the pipes that the catalogue does not know.
+fn smallest_bore_m(line: &Line) -> (Option<f64>, Vec<Finding>) {
+    let mut smallest: Option<f64> = None;
+    let mut unknown = Vec::new();
+    for pipe in pipes(line) {
+        match bore_m(pipe) {
+            Ok(bore) => smallest = Some(smallest.map_or(bore, |least| least.min(bore))),
+            Err(missing) => unknown.push(of_site(
+                Severity::Warning,
+                unknown_pipe(line, pipe, missing),
+            )),
+        }
+    }
+    (smallest, unknown)
+}
+
+fn unknown_pipe(line: &Line, pipe: &Pipe, missing: NotInCatalogue) -> Matter {
+    Matter::UnknownPipe {
+        line: line.name.clone(),
+        spec: pipe.spec.clone().unwrap_or_default(),
+        size: pipe
+            .pipe
+            .as_ref()
+            .map(|size| size.text.clone())
+            .unwrap_or_default(),
+        known: missing.0,
+    }
+}
