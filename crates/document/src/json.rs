@@ -4,8 +4,8 @@ use crate::content::source_of_uncertainty;
 use crate::units::Printing;
 use crate::words;
 use fieldtest::{
-    Analysis, Basis, Bound, BudgetPart, Drawn, Edge, ErrorSource, Finding, HeadFrom, Laws, Passage,
-    Question, Severity, Simulated, TestResult, UncertaintyBudget,
+    Analysis, Basis, Bound, BudgetPart, Drawn, Edge, ErrorSource, Finding, HeadFrom, Laws, LimitOf,
+    Passage, Question, Severity, Simulated, TestResult, UncertaintyBudget,
 };
 use metrology::Estimate;
 use records::Site;
@@ -147,6 +147,10 @@ struct StepJson {
     head_bound_m: Option<E>,
     efficiency: Option<E>,
     energy_wh_per_m3: Option<E>,
+    filter_pressure_pa: Option<E>,
+    inlet_pressure_pa: Option<E>,
+    npsh_available_m: Option<E>,
+    npsh_required_m: Option<f64>,
 }
 
 #[derive(Serialize)]
@@ -232,10 +236,12 @@ struct FindingJson {
 struct LimitJson {
     code: &'static str,
     applies_to: String,
-    flow_m3s: f64,
+    flow_m3s: Option<f64>,
     speed_rpm: Option<f64>,
     passage: &'static str,
     velocity_m_s: Option<f64>,
+    pressure_pa: Option<f64>,
+    head_m: Option<f64>,
     bound: &'static str,
     basis: &'static str,
     source: String,
@@ -278,6 +284,10 @@ fn steps_of(test: &TestResult) -> Vec<StepJson> {
         head_bound_m: e(step.head_bound_m),
         efficiency: e(step.efficiency),
         energy_wh_per_m3: e(step.energy_wh_per_m3),
+        filter_pressure_pa: e(step.filter_pressure_pa),
+        inlet_pressure_pa: e(step.inlet_pressure_pa),
+        npsh_available_m: e(step.npsh_available_m),
+        npsh_required_m: step.npsh_required_m,
     };
     test.steps.iter().map(step).collect()
 }
@@ -428,7 +438,20 @@ fn limits_of(analysis: &Analysis) -> Vec<LimitJson> {
             Passage::Part => "part",
             Passage::Shut => "shut",
         },
-        velocity_m_s: limit.velocity_m_s,
+        velocity_m_s: match limit.of {
+            LimitOf::Velocity { velocity_m_s } => Some(velocity_m_s),
+            _ => None,
+        },
+        pressure_pa: match limit.of {
+            LimitOf::Pressure { pressure_pa } => Some(pressure_pa),
+            LimitOf::Vacuum { vacuum_pa } => Some(-vacuum_pa),
+            _ => None,
+        },
+        head_m: match limit.of {
+            LimitOf::NpshMargin { margin_m } => Some(margin_m),
+            LimitOf::Lift { height_m } => Some(height_m),
+            _ => None,
+        },
         bound: match limit.bound {
             Bound::Max => "max",
             Bound::Min => "min",

@@ -3,8 +3,8 @@
 use crate::content::{Block, Table};
 use crate::number;
 use crate::units::Printing;
+use crate::words::ranges::warning;
 use hydraulics::loss::PipeLoss;
-use hydraulics::{Quantity, Warning};
 use records::unit::Dimension;
 use serde::Serialize;
 
@@ -64,33 +64,4 @@ pub fn content(what: &str, loss: &PipeLoss, printing: Printing) -> Vec<Block> {
             .map(|found| Block::Note(warning(found))),
     );
     blocks
-}
-
-fn warning(warning: &Warning) -> String {
-    match warning {
-        Warning::TransitionRegime { reynolds } => format!(
-            "Reynolds number {}: between laminar and turbulent flow no value is agreed; a smooth bridge is given.",
-            number::significant(*reynolds, 3),
-        ),
-        Warning::OutsideRange {
-            correlation,
-            quantity,
-            value,
-            low,
-            high,
-        } => format!(
-            "The {correlation} is extrapolated: {quantity} {}, made for {} to {}.",
-            with_unit(*value, *quantity),
-            number::significant(*low, 3),
-            with_unit(*high, *quantity),
-        ),
-    }
-}
-
-fn with_unit(value: f64, quantity: Quantity) -> String {
-    let number = number::significant(value, 3);
-    match quantity.unit() {
-        "" => number,
-        unit => format!("{number} {unit}"),
-    }
 }

@@ -75,6 +75,42 @@ impl Printing {
         )
     }
 
+    /// Writes a flow per area of media, m/s: per square foot and minute, or as metres in an hour.
+    pub fn filter_rate(self, m_s: f64) -> String {
+        /// One square foot, m², exact (NIST SP 811, appendix B.8).
+        const SQUARE_FOOT_M2: f64 = 0.09290304;
+        let (area_m2, unit) = match self.system {
+            UnitSystem::Us => (SQUARE_FOOT_M2, "gpm/ft²"),
+            UnitSystem::Si => (1.0, "m/h"),
+        };
+        let flow = self.number(m_s * area_m2, Dimension::Flow);
+        with_unit(&number::significant(flow, 2), unit)
+    }
+
+    /// Writes a vacuum below the atmosphere: in inches of mercury where feet and pounds are printed.
+    pub fn vacuum(self, pa: f64) -> String {
+        let number = self.vacuum_unit().map_or(pa, |unit| unit.from_si(pa));
+        with_unit(&number::significant(number, 2), self.vacuum_name())
+    }
+
+    /// Writes an estimate of a vacuum, without its unit, in the unit of [`Printing::vacuum_name`].
+    pub fn vacuum_number(self, pa: Estimate) -> String {
+        let factor = self.vacuum_unit().map_or(1.0, |unit| unit.factor);
+        number::with_interval(pa.scaled(1.0 / factor))
+    }
+
+    /// Returns the name of the unit in which a vacuum is printed.
+    pub fn vacuum_name(self) -> &'static str {
+        self.vacuum_unit().map_or("", |unit| written(unit.name))
+    }
+
+    fn vacuum_unit(self) -> Option<&'static Unit> {
+        match self.system {
+            UnitSystem::Us => Unit::find(Dimension::Pressure, "inHg"),
+            UnitSystem::Si => self.unit(Dimension::Pressure),
+        }
+    }
+
     /// Returns how many watt-hours per printed volume one W h/m³ is, with that volume: per 1000 gal or per m³.
     pub fn energy_per_volume(self) -> (f64, &'static str) {
         match (self.system, Unit::find(Dimension::Volume, "gal")) {

@@ -1,7 +1,9 @@
 //! The words of a finding: what the reading is, what was expected and why, and the next move of a person at the pad.
 
 mod knowledge;
+mod limits;
 mod meters;
+pub(crate) mod ranges;
 mod system;
 mod trust;
 
@@ -52,8 +54,13 @@ pub fn finding(finding: &Finding, printing: Printing) -> Words {
         Matter::PowerFactorAboveOne { .. }
         | Matter::VoltAmperesAsWatts { .. }
         | Matter::PowerTooSmallForHead { .. }
-        | Matter::SpeedOutsidePump { .. }
-        | Matter::VelocityHigh { .. } => system::words(&finding.matter, place, printing),
+        | Matter::EfficiencyImplausible { .. }
+        | Matter::SpeedOutsidePump { .. } => system::words(&finding.matter, place, printing),
+        Matter::FlowBeyond { .. }
+        | Matter::ProgramBeyond { .. }
+        | Matter::PressureAboveRating { .. }
+        | Matter::InletVacuumHigh { .. }
+        | Matter::NpshShort { .. } => limits::words(&finding.matter, place, printing),
         Matter::TooFewSteps { .. }
         | Matter::NoStandbyReading
         | Matter::StandbyTooHigh { .. }
@@ -61,6 +68,8 @@ pub fn finding(finding: &Finding, printing: Printing) -> Words {
         | Matter::NotIdentifiable(_)
         | Matter::UnknownPipe { .. }
         | Matter::UnknownRules { .. }
+        | Matter::OutsideRange(_)
+        | Matter::Refused(_)
         | Matter::AccuracyAssumed { .. } => knowledge::words(&finding.matter, printing),
     }
 }

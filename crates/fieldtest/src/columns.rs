@@ -5,7 +5,6 @@ use crate::explain::reading;
 use crate::finding::{Finding, Matter, Place, Severity};
 use crate::meters::ColumnMeter;
 use crate::result::ReadingUse;
-use hydraulics::constants::STANDARD_ATMOSPHERE_PA;
 use records::{Cell as Typed, Measured, Readings, Test, Verdict};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -146,19 +145,23 @@ impl<'a> Ledger<'a> {
     }
 
     /// Strikes the readings of a gauge at the pump's inlet that lie below a perfect vacuum, and says so.
-    pub(crate) fn strike_impossible_vacuum(&mut self, test: &str) -> Vec<Finding> {
+    pub(crate) fn strike_impossible_vacuum(
+        &mut self,
+        test: &str,
+        atmosphere_pa: f64,
+    ) -> Vec<Finding> {
         self.strike_where(test, Severity::Error, |ledger, row, column| {
             let sign = match ledger.readings.columns[column].measured {
                 Measured::InletVacuum => 1.0,
                 Measured::InletPressure => -1.0,
                 _ => return None,
             };
-            if sign * value(ledger.readings, row, column)? <= STANDARD_ATMOSPHERE_PA {
+            if sign * value(ledger.readings, row, column)? <= atmosphere_pa {
                 return None;
             }
             Some(Matter::VacuumBeyondAtmosphere {
                 read: reading(ledger.readings, row, column)?,
-                atmosphere_pa: STANDARD_ATMOSPHERE_PA,
+                atmosphere_pa,
             })
         })
     }

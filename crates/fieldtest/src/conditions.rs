@@ -1,7 +1,8 @@
 //! What a test was held under: the water, the air above it, and where the gauges hang.
 
+use crate::finding::Matter;
 use crate::meters::ColumnMeter;
-use hydraulics::Warning;
+use hydraulics::HydraulicsError;
 use hydraulics::atmosphere::standard_pressure_pa;
 use hydraulics::constants::{STANDARD_ATMOSPHERE_PA, STANDARD_GRAVITY_M_S2};
 use hydraulics::suction::boiling_margin_m;
@@ -16,8 +17,6 @@ const HANDBOOK_TEMPERATURE_K: f64 = 293.15;
 pub(crate) struct Conditions {
     /// The water.
     pub water: Water,
-    /// What must be said beside its properties.
-    pub warnings: Vec<Warning>,
     /// Pressure of the atmosphere by the elevation of the site, Pa.
     pub atmosphere_pa: f64,
     /// Height of the pump's centre above the water, m, where it is stated.
@@ -38,24 +37,43 @@ pub(crate) struct Gauge {
 }
 
 impl Conditions {
-    /// Gathers what a test was held under; `None` where the stated temperature or salt is none of a pool's.
-    pub(crate) fn of(site: &Site, test: &Test, meters: &[ColumnMeter]) -> Option<Self> {
+    /// Gathers what a test was held under, and what is to be said of it. What cannot be is replaced by the values of a
+    /// handbook: fresh water at 20 °C, at sea level.
+    pub(crate) fn of(
+        site: &Site,
+        test: &Test,
+        meters: &[ColumnMeter],
+    ) -> Result<(Self, Vec<Matter>), HydraulicsError> {
         let typed = test.head.water_temperature.as_ref();
         let temperature_k = typed
             .or(site.water.temperature.as_ref())
             .map_or(HANDBOOK_TEMPERATURE_K, |temperature| temperature.si);
         let salinity_kg_m3 = site.water.salinity.as_ref().map_or(0.0, |salt| salt.si);
-        let water = Water::of(temperature_k, salinity_kg_m3).ok()?;
+        let mut matters = Vec::new();
+        let water = match Water::of(temperature_k, salinity_kg_m3) {
+            Ok(water) => {
+                matters.extend(water.warnings.into_iter().map(Matter::OutsideRange));
+                water.value
+            }
+            Err(refused) => {
+                matters.push(Matter::Refused(refused));
+                Water::fresh(HANDBOOK_TEMPERATURE_K)?
+            }
+        };
         let elevation_m = site.place.elevation.as_ref().map_or(0.0, |place| place.si);
+        let atmosphere_pa = standard_pressure_pa(elevation_m).unwrap_or_else(|refused| {
+            matters.push(Matter::Refused(refused));
+            STANDARD_ATMOSPHERE_PA
+        });
         let gauge = |wanted: &[Measured]| gauge(&test.readings, meters, wanted);
-        Some(Self {
-            water: water.value,
-            warnings: water.warnings,
-            atmosphere_pa: standard_pressure_pa(elevation_m).ok()?,
+        let conditions = Self {
+            water,
+            atmosphere_pa,
             pump_m: site.pump.height.as_ref().map(|height| height.si),
             outlet: gauge(&[Measured::FilterPressure]),
             inlet: gauge(&[Measured::InletVacuum, Measured::InletPressure]),
-        })
+        };
+        Ok((conditions, matters))
     }
 
     /// Weight of a cubic metre of the water, N/m³.

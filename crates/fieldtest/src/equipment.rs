@@ -1,6 +1,6 @@
 //! The flows that parts of a line ask for, as the site file states them.
 
-use records::{PartKind, Quantity};
+use records::{Filter, PartKind, Quantity};
 
 /// Returns the word for a part, as the trade says it.
 pub(crate) fn word(kind: &PartKind) -> &'static str {
@@ -22,6 +22,14 @@ pub(crate) fn word(kind: &PartKind) -> &'static str {
         PartKind::Outlet(_) => "outlet",
         PartKind::FlowMeter(_) => "flow meter",
         PartKind::MinorLoss(_) => "minor loss",
+    }
+}
+
+/// Returns a part as a filter, where it is one.
+pub(crate) fn filter(kind: &PartKind) -> Option<&Filter> {
+    match kind {
+        PartKind::Filter(filter) => Some(filter),
+        _ => None,
     }
 }
 

@@ -9,17 +9,14 @@ mod speeds;
 
 use crate::cells::{UsedColumn, value};
 use crate::columns::Ledger;
+use crate::conditions::Conditions;
 use crate::finding::{Finding, Matter, Place, Severity};
 use crate::laws::Shape;
-use crate::limits::{site_limits, velocity_findings};
+use crate::limits::{self, SiteLimits};
 use crate::meters::{ColumnMeter, column_meters};
 use crate::result::{Laws, LeastEnergy, Step, TestResult};
 use crate::steps::steps;
-use hydraulics::water::Water;
 use records::{Measured, Site, Test};
-
-/// The temperature of water that nobody measured, K: 20 °C, that of handbook tables.
-const HANDBOOK_TEMPERATURE_K: f64 = 293.15;
 
 /// The quantities that follow a law of speed, with the law's shape.
 const LAWFUL: [(Measured, Shape); 3] = [
@@ -28,15 +25,14 @@ const LAWFUL: [(Measured, Shape); 3] = [
     (Measured::Current, Shape::Current),
 ];
 
-/// Examines one test of a site.
-pub(crate) fn examine(site: &Site, test: &Test) -> (TestResult, Vec<Finding>) {
+/// Examines one test of a site: its result, what there is to say of it, and the site's limits as this test puts them.
+pub(crate) fn examine(site: &Site, test: &Test) -> (TestResult, Vec<Finding>, SiteLimits) {
     let meters = column_meters(site, test);
     let mut examination = Examination::open(site, test, &meters);
     let strays = examination.strike_stray_speeds();
     let outside = examination.ledger.strike_outside_range(&test.name);
     examination.findings.extend(outside);
-    let impossible = examination.ledger.strike_impossible_vacuum(&test.name);
-    examination.findings.extend(impossible);
+    examination.strike_impossible_vacuum();
     examination.check_volt_amperes();
     examination.check_columns();
     examination.check_settling();
@@ -49,6 +45,8 @@ pub(crate) fn examine(site: &Site, test: &Test) -> (TestResult, Vec<Finding>) {
     examination.check_standby(&mut laws);
     examination.check_power_factors(&steps);
     laws.system = examination.settle_heads(&mut steps);
+    examination.settle_suction(&mut steps);
+    examination.check_efficiencies(&steps);
     let least_energy = examination.least_energy(&laws, &steps);
     examination.say_what_is_missing();
     examination.close(laws, steps, least_energy)
@@ -59,23 +57,30 @@ struct Examination<'a> {
     site: &'a Site,
     test: &'a Test,
     ledger: Ledger<'a>,
-    water: Option<Water>,
+    /// `None` in no case that is known: the values of a handbook stand in for what cannot be.
+    conditions: Option<Conditions>,
     findings: Vec<Finding>,
 }
 
 impl<'a> Examination<'a> {
     fn open(site: &'a Site, test: &'a Test, meters: &'a [ColumnMeter]) -> Self {
-        let typed = test.head.water_temperature.as_ref();
-        let temperature_k = typed
-            .or(site.water.temperature.as_ref())
-            .map_or(HANDBOOK_TEMPERATURE_K, |temperature| temperature.si);
-        Self {
+        let (conditions, matters) = Conditions::of(site, test, meters).ok().unzip();
+        let mut examination = Self {
             site,
             test,
             ledger: Ledger::open(test, meters),
-            water: Water::fresh(temperature_k).ok(),
+            conditions,
             findings: Vec::new(),
+        };
+        for matter in matters.into_iter().flatten() {
+            let severity = match matter {
+                Matter::Refused(_) => Severity::Error,
+                _ => Severity::Note,
+            };
+            let place = examination.of_test();
+            examination.say(severity, place, matter);
         }
+        examination
     }
 
     fn top_speed_rpm(&self) -> f64 {
@@ -99,7 +104,7 @@ impl<'a> Examination<'a> {
 
     /// Draws the steps from the readings that count now.
     fn steps(&self) -> Vec<Step> {
-        let Some(water) = &self.water else {
+        let Some(conditions) = &self.conditions else {
             return Vec::new();
         };
         let whole = |index: &usize| self.ledger.meters[*index].excluded.is_none();
@@ -109,7 +114,13 @@ impl<'a> Examination<'a> {
             .collect();
         let in_use = |row: usize, column: usize| self.ledger.in_use(row, column);
         let supply_v = self.site.pump.supply.as_ref().map(|supply| supply.si);
-        steps(&self.test.readings, &columns, &in_use, supply_v, water)
+        steps(
+            &self.test.readings,
+            &columns,
+            &in_use,
+            supply_v,
+            &conditions.water,
+        )
     }
 
     fn close(
@@ -117,7 +128,7 @@ impl<'a> Examination<'a> {
         laws: Laws,
         steps: Vec<Step>,
         least_energy: Option<LeastEnergy>,
-    ) -> (TestResult, Vec<Finding>) {
+    ) -> (TestResult, Vec<Finding>, SiteLimits) {
         let result = TestResult {
             name: self.test.name.clone(),
             closed: self.test.head.closed.clone(),
@@ -133,11 +144,17 @@ impl<'a> Examination<'a> {
             least_energy,
             readings: self.ledger.uses(),
         };
-        let found = site_limits(self.site, &result.closed, result.laws.flow.as_ref());
+        let found = limits::of_test(self.site, &result, self.conditions.as_ref());
         let branch_flows = |line: &str| self.branch_flows(line);
-        let fast = velocity_findings(&result, &found.limits, &branch_flows);
-        self.findings.extend(fast);
-        (result, self.findings)
+        let ran = limits::beyond(
+            self.site,
+            &result,
+            &found,
+            self.conditions.as_ref(),
+            &branch_flows,
+        );
+        self.findings.extend(ran);
+        (result, self.findings, found)
     }
 
     /// Lists the flows that meters on a line read, with their speeds.

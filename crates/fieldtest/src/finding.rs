@@ -1,7 +1,8 @@
 //! What the analysis has to say, as codes and numbers. A finding holds no sentence: words are the renderer's.
 
-use crate::result::HeadFrom;
+use crate::result::{HeadFrom, Limit};
 use hydraulics::pipe::PipeSpec;
+use hydraulics::{HydraulicsError, Warning};
 use metrology::Estimate;
 use records::{Measured, unit::Unit};
 
@@ -218,22 +219,59 @@ pub enum Matter {
         /// The atmosphere, Pa.
         atmosphere_pa: f64,
     },
-    /// The water runs faster in a line than the rule allows.
-    VelocityHigh {
-        /// The line.
-        line: String,
-        /// The highest velocity, m/s.
-        velocity_m_s: f64,
-        /// The limit, m/s.
-        limit_m_s: f64,
-        /// The flow at the limit, m³/s.
-        limit_flow_m3s: f64,
-        /// The speed at the limit, rpm.
-        limit_speed_rpm: Option<f64>,
+    /// Steps ran more flow through a line or a part than its limit.
+    FlowBeyond {
+        /// The limit.
+        limit: Limit,
+        /// The highest flow, m³/s.
+        flow_m3s: f64,
+    },
+    /// The program as found runs an appliance beyond the flow that it needs or that a rule allows.
+    ProgramBeyond {
+        /// The limit.
+        limit: Limit,
+        /// The flow of the program there, m³/s.
+        flow_m3s: f64,
+    },
+    /// A vessel stood above its rated pressure, or so near that the gauge cannot tell.
+    PressureAboveRating {
+        /// The highest pressure read, Pa.
+        pressure_pa: Estimate,
+        /// The rating, Pa.
+        rating_pa: f64,
+    },
+    /// The vacuum at the pump's inlet is higher than a sound suction makes.
+    InletVacuumHigh {
+        /// The highest vacuum read, Pa.
+        vacuum_pa: Estimate,
+        /// The limit, Pa.
+        limit_pa: f64,
         /// The rule.
-        source: String,
-        /// How well the rule is founded.
+        source: &'static str,
+        /// How well it is founded.
         basis: Basis,
+    },
+    /// Too little is left above boiling at the pump's inlet.
+    NpshShort {
+        /// NPSH available, m.
+        available_m: Estimate,
+        /// NPSH required, m.
+        required_m: f64,
+        /// The margin that the rule asks for, m.
+        margin_m: f64,
+        /// The rule.
+        source: &'static str,
+        /// How well it is founded.
+        basis: Basis,
+    },
+    /// The water power over the electrical power is none of a pump's.
+    EfficiencyImplausible {
+        /// The efficiency, wire to water.
+        efficiency: Estimate,
+        /// Where the head comes from.
+        from: HeadFrom,
+        /// The efficiencies between which a pump near its top speed lies.
+        plausible: (f64, f64),
     },
     /// Fewer speeds than a law needs.
     TooFewSteps {
@@ -276,6 +314,10 @@ pub enum Matter {
         /// As typed.
         name: String,
     },
+    /// A property of the water is extrapolated.
+    OutsideRange(Warning),
+    /// Something of the water or the place cannot be, and a handbook's value stands in for it.
+    Refused(HydraulicsError),
     /// A meter without a stated accuracy: the usual one of its kind is taken.
     AccuracyAssumed {
         /// The headings of the columns, each with its half-width as a share of the reading.
@@ -375,7 +417,11 @@ impl Matter {
             Self::VoltAmperesAsWatts { .. } => "volt-amperes-as-watts",
             Self::PowerTooSmallForHead { .. } => "power-too-small-for-head",
             Self::SpeedOutsidePump { .. } => "speed-outside-pump",
-            Self::VelocityHigh { .. } => "velocity-high",
+            Self::FlowBeyond { limit, .. } | Self::ProgramBeyond { limit, .. } => limit.code,
+            Self::PressureAboveRating { .. } => "pressure-above-rating",
+            Self::InletVacuumHigh { .. } => "inlet-vacuum-high",
+            Self::NpshShort { .. } => "npsh-short",
+            Self::EfficiencyImplausible { .. } => "efficiency-implausible",
             Self::TooFewSteps { .. } => "too-few-steps",
             Self::StandbyTooHigh { .. } => "standby-too-high",
             Self::NoStandbyReading => "no-standby-reading",
@@ -383,6 +429,7 @@ impl Matter {
             Self::UnknownPipe { .. } => "unknown-pipe",
             Self::UnknownRules { .. } => "unknown-rules",
             Self::AccuracyAssumed { .. } => "accuracy-assumed",
+            Self::OutsideRange(_) | Self::Refused(_) => "outside-range",
         }
     }
 
@@ -414,6 +461,7 @@ impl Matter {
                 | Self::PowerFactorAboveOne { .. }
                 | Self::VoltAmperesAsWatts { .. }
                 | Self::PowerTooSmallForHead { .. }
+                | Self::EfficiencyImplausible { .. }
                 | Self::StandbyTooHigh { .. }
                 | Self::DoesNotRise { .. }
         )

@@ -1,10 +1,11 @@
 //! Total head from the gauges on both sides of the pump.
 
 use crate::bores::{discharge_bore_m, suction_bore_m};
+use crate::conditions::Conditions;
 use crate::meters::ColumnMeter;
 use crate::result::Step;
 use hydraulics::constants::STANDARD_GRAVITY_M_S2;
-use hydraulics::water::Water;
+use hydraulics::total_head::{Stream, Tap as TapPoint, total_head};
 use metrology::Estimate;
 use records::{Measured, Readings, Site, Tap};
 
@@ -15,8 +16,8 @@ const HEIGHT_HALF_WIDTH_M: f64 = 1.0;
 /// The pair of gauges of a test.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Gauges {
-    /// Weight of a cubic metre of the water, N/m³.
-    specific_weight: f64,
+    /// Density of the water, kg/m³.
+    density_kg_m3: f64,
     /// Height of the outlet gauge above the inlet gauge, m.
     rise_m: f64,
     /// Standard uncertainty of that height, m.
@@ -42,19 +43,11 @@ impl Gauges {
     /// Finds the pair, where a test reads a gauge between pump and filter and one at the pump's inlet.
     pub(crate) fn of(
         site: &Site,
+        conditions: &Conditions,
         readings: &Readings,
         meters: &[ColumnMeter],
-        water: &Water,
     ) -> Option<Self> {
-        let meter = |wanted: &[Measured]| {
-            let index = readings
-                .columns
-                .iter()
-                .position(|c| wanted.contains(&c.measured))?;
-            meters.get(index)
-        };
-        let outlet = meter(&[Measured::FilterPressure])?;
-        let inlet = meter(&[Measured::InletVacuum, Measured::InletPressure])?;
+        let (outlet, inlet) = (conditions.outlet?, conditions.inlet?);
         // A gauge behind the filter does not see the filter's share of the head.
         if matches!(outlet.tap, Some(Tap::FilterOutlet | Tap::PadOutlet)) {
             return None;
@@ -63,36 +56,43 @@ impl Gauges {
             .height_m
             .zip(inlet.height_m)
             .map(|(high, low)| high - low);
+        let share_of = |wanted: &[Measured]| {
+            let mut columns = readings.columns.iter().zip(meters);
+            let (_, meter) = columns.find(|(column, _)| wanted.contains(&column.measured))?;
+            Some(meter.instrument.share_common)
+        };
+        let shares = share_of(&[Measured::FilterPressure])
+            .zip(share_of(&[Measured::InletVacuum, Measured::InletPressure]));
         Some(Self {
-            specific_weight: water.density_kg_m3 * STANDARD_GRAVITY_M_S2,
+            density_kg_m3: conditions.water.density_kg_m3,
             rise_m: rise.unwrap_or(0.0),
             rise_u_m: rise.map_or(HEIGHT_HALF_WIDTH_M / 3.0_f64.sqrt(), |_| 0.0),
             inlet_bore_m: suction_bore_m(site).filter(|_| inlet.tap == Some(Tap::SuctionPipe)),
             outlet_bore_m: discharge_bore_m(site).filter(|_| outlet.tap == Some(Tap::PumpOutlet)),
-            share_common: 0.5 * (outlet.instrument.share_common + inlet.instrument.share_common),
+            share_common: shares.map(|(outlet, inlet)| 0.5 * (outlet + inlet))?,
         })
     }
 
-    /// Computes the total head of a step.
-    ///
-    /// # Equation
-    /// H = (p₂ − p₁)/(ρ g) + z₂ − z₁ + (v₂² − v₁²)/(2 g), the velocity heads where a gauge is tapped into a pipe.
-    ///
-    /// # Source
-    /// ISO 9906:2012, 4.2.2 (definition from memory).
+    /// Computes the total head of a step, as [`total_head`] does from two taps.
     pub(crate) fn head(&self, step: &Step) -> Option<GaugeHead> {
         let (outlet, inlet) = (step.filter_pressure_pa?, step.inlet_pressure_pa?);
-        let velocity_head = |bore_m: Option<f64>| {
-            let flow = step.flow_m3s.map_or(0.0, |flow| flow.value);
-            bore_m.map_or(0.0, |bore| {
-                let velocity = flow / (std::f64::consts::FRAC_PI_4 * bore * bore);
-                velocity * velocity / (2.0 * STANDARD_GRAVITY_M_S2)
-            })
+        let suction = TapPoint {
+            gauge_pressure_pa: inlet.value,
+            height_m: 0.0,
+            bore_m: self.inlet_bore_m,
         };
-        let pressure_head = (outlet.value - inlet.value) / self.specific_weight;
-        let head = pressure_head + self.rise_m + velocity_head(self.outlet_bore_m)
-            - velocity_head(self.inlet_bore_m);
-        let of_gauges = (outlet.u * outlet.u + inlet.u * inlet.u).sqrt() / self.specific_weight;
+        let discharge = TapPoint {
+            gauge_pressure_pa: outlet.value,
+            height_m: self.rise_m,
+            bore_m: self.outlet_bore_m,
+        };
+        let stream = Stream {
+            flow_m3s: step.flow_m3s.map_or(0.0, |flow| flow.value),
+            density_kg_m3: self.density_kg_m3,
+        };
+        let head = total_head(&suction, &discharge, &stream).ok()?.total_m;
+        let specific_weight = self.density_kg_m3 * STANDARD_GRAVITY_M_S2;
+        let of_gauges = (outlet.u * outlet.u + inlet.u * inlet.u).sqrt() / specific_weight;
         let rise = self.rise_u_m * self.rise_u_m;
         let common = self.share_common * of_gauges * of_gauges + rise;
         Some(GaugeHead {
@@ -108,10 +108,10 @@ mod tests {
 
     #[test]
     fn the_worked_case_of_the_sheet_is_met() {
-        // STANDARDS T12: 82 F water, 996.30 kg/m³, 60 gpm; discharge 20 psi in 2 in (2.067 in bore), its gauge 1.0 ft above
-        // the suction tap; suction 6 inHg vacuum in 2-1/2 in (2.469 in): 54.387 ft, to 0.005 ft.
+        // 82 F water, 996.30 kg/m³, 60 gpm; discharge 20 psi in 2 in (2.067 in bore), its gauge 1.0 ft above the suction
+        // tap; suction 6 inHg vacuum in 2-1/2 in (2.469 in): 54.387 ft, to 0.005 ft (validation/pump/handbook, T12).
         let gauges = Gauges {
-            specific_weight: 996.30 * STANDARD_GRAVITY_M_S2,
+            density_kg_m3: 996.30,
             rise_m: 0.3048,
             rise_u_m: 0.0,
             inlet_bore_m: Some(2.469 * 0.0254),

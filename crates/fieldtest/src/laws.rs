@@ -55,6 +55,13 @@ impl FlowLaw {
         self.law.reference_rpm * square.max(0.0).sqrt()
     }
 
+    /// Returns the flow that the law gives at a speed; none below the speed at which flow starts.
+    pub fn flow_at_m3s(&self, speed_rpm: f64) -> f64 {
+        let ratio = speed_rpm / self.law.reference_rpm;
+        let square = ratio * ratio - self.law.fit.parameters[1];
+        exp(self.law.fit.parameters[0]) * square.max(0.0).sqrt()
+    }
+
     /// Returns the intercept as a square over the square of the reference speed; it may lie below zero.
     pub(crate) fn intercept_ratio_squared(&self) -> f64 {
         self.law.fit.parameters[1]

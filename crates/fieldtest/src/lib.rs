@@ -9,6 +9,8 @@ mod cells;
 mod circuit;
 mod column_slip;
 mod columns;
+mod conditions;
+mod efficiency;
 mod electrical;
 mod equipment;
 mod examine;
@@ -28,6 +30,7 @@ mod settling;
 pub mod simulation;
 mod speed;
 mod steps;
+mod suction;
 mod system;
 mod trust;
 mod why;
@@ -42,10 +45,10 @@ pub use monte_carlo::{
     Drawn, Refit, Simulated, SimulatedAnswer, TestDraws, monte_carlo, monte_carlo_plan,
 };
 pub use result::{
-    Analysis, Bound, Edge, HeadFrom, Laws, LeastEnergy, Limit, Passage, ReadingUse, Step,
+    Analysis, Bound, Edge, HeadFrom, Laws, LeastEnergy, Limit, LimitOf, Passage, ReadingUse, Step,
     TestResult,
 };
-pub use rules::{RULE_SETS, RuleSet, VelocityRule};
+pub use rules::{FiltrationCeiling, RULE_SETS, Rule, RuleSet};
 pub use system::SystemLaw;
 pub use why::{BudgetPart, Question, UncertaintyBudget, why};
 
@@ -62,15 +65,19 @@ use records::{Site, Test};
 pub fn analyze(site: &Site, tests: &[Test]) -> Analysis {
     let mut findings = Vec::new();
     let mut results = Vec::new();
+    let mut found = limits::of_lines(site, None);
     for test in tests {
-        let (result, of_test) = examine::examine(site, test);
+        let (result, of_test, limits) = examine::examine(site, test);
         findings.extend(of_test);
         results.push(result);
+        found = limits;
     }
-    let last = results.last();
-    let closed = last.map(|test| test.closed.clone()).unwrap_or_default();
-    let flow_law = last.and_then(|test| test.laws.flow.as_ref());
-    let found = limits::site_limits(site, &closed, flow_law);
+    let law = results.last().and_then(|test| test.laws.flow.as_ref());
+    findings.extend(
+        law.map(|law| limits::program_findings(site, &found, law))
+            .into_iter()
+            .flatten(),
+    );
     findings.extend(found.findings);
     // Severity first; within one, the order in which the parts of the analysis speak.
     findings.sort_by_key(|finding| std::cmp::Reverse(finding.severity));

@@ -68,6 +68,17 @@ pub struct Step {
     pub efficiency: Option<Estimate>,
     /// Electrical energy per volume, W h/m³.
     pub energy_wh_per_m3: Option<Estimate>,
+    /// Net positive suction head at the pump's inlet, by the gauge there, m.
+    pub npsh_available_m: Option<Estimate>,
+    /// Net positive suction head that the maker's curve asks for at this flow and speed, m.
+    pub npsh_required_m: Option<f64>,
+}
+
+impl Step {
+    /// What NPSH available has over what is required, m.
+    pub fn npsh_margin_m(&self) -> Option<f64> {
+        Some(self.npsh_available_m?.value - self.npsh_required_m?)
+    }
 }
 
 /// Where a total head comes from.
@@ -153,24 +164,71 @@ pub enum Passage {
 pub struct Limit {
     /// The code of the finding that is raised beyond it.
     pub code: &'static str,
-    /// The line.
-    pub line: String,
+    /// The line; `None` for a limit of the whole pad.
+    pub line: Option<String>,
     /// The line, or the part and its line.
     pub applies_to: String,
-    /// The flow at the limit, m³/s: that of the line or part.
-    pub flow_m3s: f64,
+    /// What is limited.
+    pub of: LimitOf,
+    /// The flow at the limit, m³/s: that of the line or part; `None` where it is not known.
+    pub flow_m3s: Option<f64>,
     /// How much of the flow passes there.
     pub passage: Passage,
-    /// The speed at the limit, rpm, where the whole flow passes there, the flow law is known and the pump reaches it.
+    /// The speed at the limit, rpm, where it is known and the pump reaches it.
     pub speed_rpm: Option<f64>,
-    /// The limiting velocity, m/s, where it is one of velocity.
-    pub velocity_m_s: Option<f64>,
-    /// Whether it is a highest or a lowest flow.
+    /// Whether it is a highest or a lowest value.
     pub bound: Bound,
     /// The rule.
     pub source: String,
     /// How well the rule is founded.
     pub basis: Basis,
+}
+
+impl Limit {
+    /// Returns the velocity of a flow where the limit is one of velocity, m/s.
+    pub fn velocity_at_m_s(&self, flow_m3s: f64) -> Option<f64> {
+        match self.of {
+            LimitOf::Velocity { velocity_m_s } => Some(velocity_m_s * flow_m3s / self.flow_m3s?),
+            _ => None,
+        }
+    }
+}
+
+/// What a limit limits, beside the flow that belongs to it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum LimitOf {
+    /// The flow itself.
+    Flow,
+    /// The velocity in a line.
+    Velocity {
+        /// The limit, m/s.
+        velocity_m_s: f64,
+    },
+    /// The flow through the area of a filter's media.
+    FilterRate {
+        /// The limit, m/s.
+        rate_m_s: f64,
+    },
+    /// The gauge pressure in a vessel.
+    Pressure {
+        /// The limit, Pa.
+        pressure_pa: f64,
+    },
+    /// The vacuum at the pump's inlet.
+    Vacuum {
+        /// The limit, Pa below the atmosphere.
+        vacuum_pa: f64,
+    },
+    /// What NPSH available has over what is required.
+    NpshMargin {
+        /// The limit, m.
+        margin_m: f64,
+    },
+    /// The height to which water must be lifted.
+    Lift {
+        /// The height above the pool, m.
+        height_m: f64,
+    },
 }
 
 /// Whether a limit is a highest or a lowest value.

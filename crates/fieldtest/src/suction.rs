@@ -31,9 +31,9 @@ pub(crate) fn npsh_available_m(
     let absolute_pa = conditions.atmosphere_pa + read.value;
     let above_boiling_m = boiling_margin_m(absolute_pa, &conditions.water).ok()?;
     let in_pipe = suction_bore_m(site).filter(|_| gauge.tap == Some(Tap::SuctionPipe));
-    let velocity_m = in_pipe.zip(step.flow_m3s).and_then(|(bore_m, flow)| {
-        velocity_head_m(velocity_m_s(flow.value, bore_m).ok()?).ok()
-    });
+    let velocity_m = in_pipe
+        .zip(step.flow_m3s)
+        .and_then(|(bore_m, flow)| velocity_head_m(velocity_m_s(flow.value, bore_m).ok()?).ok());
     Estimate::normal(
         above_boiling_m + rise_m + velocity_m.unwrap_or(0.0),
         read.u / conditions.specific_weight(),

@@ -5,7 +5,7 @@
 mod support;
 
 use fieldtest::{Analysis, Matter, Severity, Unrest};
-use support::{PAD, analysis, csv, doubts, only, smooth};
+use support::{PAD, analysis, csv, doubts, only, smooth, too_fast};
 
 /// Two flow meters, of which the second reads `ratio` times the first.
 fn two_meters(ratio: f64) -> String {
@@ -219,19 +219,10 @@ fn a_meter_on_a_branch_judges_that_branch_and_nothing_else() {
         .iter()
         .filter(|reading| reading.why == Some("part-of-the-flow"));
     assert_eq!(aside.count(), 11);
-    let fast = pad
-        .findings
-        .iter()
-        .filter_map(|finding| match &finding.matter {
-            Matter::VelocityHigh {
-                line, velocity_m_s, ..
-            } if line == "return 2" => Some(*velocity_m_s),
-            _ => None,
-        });
+    let fast = too_fast(&pad, "return 2");
     // 0.6 of 94.5 gpm in 1.610 in: 0.4085 · 56.7/1.610² = 8.94 ft/s (the trade's velocity formula).
-    let fast: Vec<f64> = fast.collect();
     assert_eq!(fast.len(), 1);
-    assert!((fast[0] / 0.3048 - 8.94).abs() < 0.02, "{fast:?}");
+    assert!((fast[0].0 / 0.3048 - 8.94).abs() < 0.02, "{fast:?}");
 }
 
 #[test]

@@ -1,9 +1,10 @@
 //! The answer in five sentences: what to trust, what the system does, what is fixed draw, where water is cheapest, which limit binds.
 
 use super::Block;
+use super::tables::limit_words;
 use crate::number;
 use crate::units::Printing;
-use fieldtest::{Analysis, Bound, LeastEnergy, Limit, Passage, TestResult};
+use fieldtest::{Analysis, Bound, LeastEnergy, Limit, LimitOf, Passage, TestResult};
 use records::unit::Dimension;
 use records::{Site, Test};
 
@@ -209,35 +210,35 @@ fn limit(analysis: &Analysis, result: &TestResult, printing: Printing) -> Option
         .last()
         .is_some_and(|last| last.name == result.name);
     let reached = |limit: &&Limit| limit.bound == Bound::Max && limit.speed_rpm.is_some();
-    let first = analysis
-        .limits
-        .iter()
-        .filter(reached)
-        .min_by(|a, b| a.flow_m3s.total_cmp(&b.flow_m3s))?;
+    let first = analysis.limits.iter().filter(reached).min_by(|a, b| {
+        a.speed_rpm
+            .unwrap_or(f64::MAX)
+            .total_cmp(&b.speed_rpm.unwrap_or(f64::MAX))
+    })?;
     let top = result.steps.last()?.speed_rpm;
     let speed = first.speed_rpm?;
-    let what = first.velocity_m_s.map_or_else(
-        || format!("the rating of the {}", first.applies_to),
-        |velocity| {
-            format!(
-                "{} in {}",
-                printing.plain(velocity, Dimension::Velocity),
-                first.applies_to
-            )
-        },
-    );
+    let what = match (first.of, limit_words(first.of, printing)) {
+        (LimitOf::Velocity { .. }, Some(velocity)) => {
+            format!("{velocity} in {}", first.applies_to)
+        }
+        (LimitOf::FilterRate { .. }, Some(rate)) => format!("{rate} at the {}", first.applies_to),
+        (_, Some(value)) => format!("{value} at the {}", first.applies_to),
+        (_, None) => format!("the rating of the {}", first.applies_to),
+    };
     let unsolved = analysis
         .limits
         .iter()
         .any(|limit| limit.bound == Bound::Max && limit.passage == Passage::Part);
     let text = format!(
-        "{}{what} is met first, at {} or about {} rpm{}.",
+        "{}{what} is met first, at {}about {} rpm{}.",
         if unsolved {
             "Of the limits whose speed is known, "
         } else {
             ""
         },
-        printing.plain(first.flow_m3s, Dimension::Flow),
+        first.flow_m3s.map_or_else(String::new, |flow| {
+            format!("{} or ", printing.plain(flow, Dimension::Flow))
+        }),
         number::rpm_about(speed),
         if speed > top {
             ", above every step of this test"

@@ -3,7 +3,7 @@
 use super::{Block, Table};
 use crate::number;
 use crate::units::Printing;
-use fieldtest::{Analysis, Basis, Bound, Limit, Passage, Step, TestResult};
+use fieldtest::{Analysis, Basis, Bound, Limit, LimitOf, Passage, Step, TestResult};
 use metrology::Estimate;
 use records::unit::Dimension;
 
@@ -29,6 +29,11 @@ pub(super) fn steps(result: &TestResult, named: Option<&str>, printing: Printing
         result,
         headed("Electricity", named),
         electrical_columns(printing),
+    ));
+    blocks.extend(step_table(
+        result,
+        headed("Pressures", named),
+        pressure_columns(printing),
     ));
     blocks
 }
@@ -113,6 +118,32 @@ fn electrical_columns<'a>(printing: Printing) -> Vec<StepColumn<'a>> {
     ]
 }
 
+fn pressure_columns<'a>(printing: Printing) -> Vec<StepColumn<'a>> {
+    let length = printing.name(Dimension::Length);
+    let vacuum = move |step: &Step| {
+        let inlet = step.inlet_pressure_pa;
+        inlet.map(|inlet| printing.vacuum_number(inlet.negated()))
+    };
+    let required = move |step: &Step| {
+        let head = step.npsh_required_m;
+        head.map(|head| number::significant(printing.number(head, Dimension::Length), 2))
+    };
+    vec![
+        speed(printing),
+        quantity("filter gauge", Dimension::Pressure, printing, |step| {
+            step.filter_pressure_pa
+        }),
+        (
+            format!("inlet vacuum\n{}", printing.vacuum_name()),
+            Box::new(vacuum),
+        ),
+        quantity("NPSH there is", Dimension::Length, printing, |step| {
+            step.npsh_available_m
+        }),
+        (format!("NPSH needed\n{length}"), Box::new(required)),
+    ]
+}
+
 /// Composes the table of laws.
 pub(super) fn laws(result: &TestResult, named: Option<&str>, printing: Printing) -> Vec<Block> {
     let mut rows: Vec<[String; 2]> = Vec::new();
@@ -178,21 +209,17 @@ pub(super) fn limits(analysis: &Analysis, printing: Printing) -> Vec<Block> {
         .is_some_and(|test| test.laws.flow.is_some());
     let row = |limit: &Limit| {
         vec![
-            limit.velocity_m_s.map_or_else(
-                || limit.applies_to.clone(),
-                |velocity| {
-                    format!(
-                        "{}, {}",
-                        limit.applies_to,
-                        printing.plain(velocity, Dimension::Velocity)
-                    )
-                },
-            ),
+            match limit_words(limit.of, printing) {
+                Some(what) => format!("{}, {what}", limit.applies_to),
+                None => limit.applies_to.clone(),
+            },
             match limit.bound {
                 Bound::Max => "at most".to_owned(),
                 Bound::Min => "at least".to_owned(),
             },
-            printing.plain(limit.flow_m3s, Dimension::Flow),
+            limit
+                .flow_m3s
+                .map_or_else(dash, |flow| printing.plain(flow, Dimension::Flow)),
             speed_words(limit, has_law),
         ]
     };
@@ -208,6 +235,27 @@ pub(super) fn limits(analysis: &Analysis, printing: Printing) -> Vec<Block> {
     ];
     blocks.extend(sources(&analysis.limits).into_iter().map(Block::Note));
     blocks
+}
+
+/// Writes what is limited beside the flow: 8 ft/s, 50 psi.
+pub(super) fn limit_words(of: LimitOf, printing: Printing) -> Option<String> {
+    match of {
+        LimitOf::Flow => None,
+        LimitOf::Velocity { velocity_m_s } => {
+            Some(printing.plain(velocity_m_s, Dimension::Velocity))
+        }
+        LimitOf::FilterRate { rate_m_s } => Some(printing.filter_rate(rate_m_s)),
+        LimitOf::Pressure { pressure_pa } => Some(printing.plain(pressure_pa, Dimension::Pressure)),
+        LimitOf::Vacuum { vacuum_pa } => Some(format!("{} of vacuum", printing.vacuum(vacuum_pa))),
+        LimitOf::NpshMargin { margin_m } => Some(format!(
+            "{} of NPSH to spare",
+            printing.plain(margin_m, Dimension::Length)
+        )),
+        LimitOf::Lift { height_m } => Some(format!(
+            "lift of {}",
+            printing.plain(height_m, Dimension::Length)
+        )),
+    }
 }
 
 /// Writes the speed at a limit, or why there is none.

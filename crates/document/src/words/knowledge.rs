@@ -1,6 +1,6 @@
 //! Words for what these data cannot tell, and which reading would.
 
-use super::Words;
+use super::{Words, ranges};
 use crate::number;
 use crate::units::Printing;
 use fieldtest::{Law, Matter, RULE_SETS, Unknown};
@@ -42,6 +42,17 @@ pub(super) fn words(matter: &Matter, _printing: Printing) -> Words {
                 ),
             )
         }
+        Matter::OutsideRange(warning) => Words::new(
+            ranges::warning(warning),
+            "Take the numbers that rest on it as a guide only.",
+        ),
+        Matter::Refused(error) => Words::new(
+            format!(
+                "Of the site and its water {}; fresh water at 20 °C at sea level is taken instead.",
+                ranges::refusal(error)
+            ),
+            "Correct it in the site file or in the test file.",
+        ),
         Matter::StandbyTooHigh { standby_w, fixed_w } => Words::new(
             format!(
                 "At rest {} W were read, and of the running pump no more than {} W do not depend on speed: a stopped pump draws less than its running electronics.",

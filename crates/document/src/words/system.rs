@@ -1,12 +1,12 @@
-//! Words for what the pad as a whole cannot do, or should not.
+//! Words for what the pad as a whole cannot do: power, head, efficiency and speed against physics.
 
 use super::{Words, place_words};
 use crate::number;
 use crate::units::Printing;
-use fieldtest::{Basis, HeadFrom, Matter, Place, Voltage};
+use fieldtest::{HeadFrom, Matter, Place, Voltage};
 use records::unit::Dimension;
 
-/// Puts a finding about power, head, speed or velocity into English.
+/// Puts a finding about power, head, efficiency or speed into English.
 pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words {
     match matter {
         Matter::PowerFactorAboveOne {
@@ -73,28 +73,24 @@ pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words
             min_rpm,
             max_rpm,
         } => speed_outside(place, (*slowest_rpm, *fastest_rpm), (*min_rpm, *max_rpm)),
-        Matter::VelocityHigh {
-            line,
-            velocity_m_s,
-            limit_m_s,
-            limit_flow_m3s,
-            limit_speed_rpm,
-            source,
-            basis,
-        } => velocity(
-            &VelocityWords {
-                line,
-                velocity: printing.plain(*velocity_m_s, Dimension::Velocity),
-                limit: printing.plain(*limit_m_s, Dimension::Velocity),
-                flow: printing.plain(*limit_flow_m3s, Dimension::Flow),
-                speed_rpm: *limit_speed_rpm,
+        Matter::EfficiencyImplausible {
+            efficiency,
+            from,
+            plausible: (low, high),
+        } => Words::new(
+            format!(
+                "At {} rpm {} of the electrical power would be in the water; a pump near its top speed puts {} to {} there.",
+                number::rpm(place.steps_rpm.first().copied().unwrap_or_default()),
+                number::with_interval(*efficiency),
+                number::plain(*low),
+                number::plain(*high),
+            ),
+            match from {
+                HeadFrom::Stated => "Find where the stated head comes from; read gauges on both sides of the pump.",
+                HeadFrom::Gauges => "Read flow, power and both gauges of this step again; check the gauges' zero with the pump off, and their heights in the site file.",
             },
-            place,
         )
-        .with_source(match basis {
-            Basis::UsualPractice => format!("{source} (usual practice, confirm locally)"),
-            Basis::Printed | Basis::SiteFile => source.clone(),
-        }),
+        .with_source("common practice, no source"),
         other => super::unsaid(other),
     }
 }
@@ -130,39 +126,5 @@ fn speed_outside(place: &Place, typed_rpm: (f64, f64), pump_rpm: (f64, f64)) -> 
             number::rpm(pump_rpm.1),
         ),
         format!("Correct the speed, or the pump's range in the site file.{other_unit}"),
-    )
-}
-
-struct VelocityWords<'a> {
-    line: &'a str,
-    velocity: String,
-    limit: String,
-    flow: String,
-    speed_rpm: Option<f64>,
-}
-
-fn velocity(words: &VelocityWords<'_>, place: &Place) -> Words {
-    let top = place.steps_rpm.iter().copied().fold(0.0, f64::max);
-    let VelocityWords {
-        line,
-        velocity,
-        limit,
-        flow,
-        ..
-    } = words;
-    Words::new(
-        format!(
-            "At {} rpm the water runs {velocity} in {line}; the limit there is {limit}, reached at {flow}.",
-            number::rpm(top),
-        ),
-        words.speed_rpm.map_or_else(
-            || format!("Keep the flow below {flow}, or give {line} a larger bore."),
-            |speed| {
-                format!(
-                    "Keep the pump below about {} rpm, or give {line} a larger bore.",
-                    number::rpm_about(speed),
-                )
-            },
-        ),
     )
 }

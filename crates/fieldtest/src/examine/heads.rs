@@ -2,11 +2,13 @@
 
 use super::Examination;
 use crate::cells::value;
+use crate::efficiency::implausible;
 use crate::electrical;
 use crate::finding::{Finding, Matter, Severity, Unknown};
 use crate::gauges::{GaugeHead, Gauges};
 use crate::head::{Offer, settle};
 use crate::result::{HeadFrom, Step};
+use crate::suction::{npsh_available_m, npsh_required_of_step_m};
 use crate::system::{LEAST_POINTS, Point, SystemLaw, system_law};
 use hydraulics::water::Water;
 use metrology::Estimate;
@@ -16,7 +18,17 @@ impl Examination<'_> {
     /// Says which steps have a power factor above one; a row that is doubted already is not accused twice, since one
     /// fault gives one finding.
     pub(super) fn check_power_factors(&mut self, steps: &[Step]) {
-        for finding in electrical::above_one(&self.test.name, steps) {
+        self.say_unless_doubted(electrical::above_one(&self.test.name, steps));
+    }
+
+    /// Says which steps have an efficiency that is none of a pump's.
+    pub(super) fn check_efficiencies(&mut self, steps: &[Step]) {
+        let found = implausible(&self.test.name, steps, self.top_speed_rpm());
+        self.say_unless_doubted(found);
+    }
+
+    fn say_unless_doubted(&mut self, found: Vec<Finding>) {
+        for finding in found {
             let doubted = |row: &usize| {
                 let mut doubts = self.findings.iter().filter(|f| f.matter.doubts_a_reading());
                 doubts.any(|doubt| doubt.place.rows.contains(row))
@@ -27,10 +39,27 @@ impl Examination<'_> {
         }
     }
 
+    /// Gives each step what is left above boiling at the pump's inlet, and what the pump asks for.
+    pub(super) fn settle_suction(&self, steps: &mut [Step]) {
+        let Some(conditions) = &self.conditions else {
+            return;
+        };
+        for step in steps {
+            step.npsh_available_m = npsh_available_m(self.site, step, conditions);
+            step.npsh_required_m = npsh_required_of_step_m(self.site, step);
+        }
+    }
+
     /// Gives each step its total head, best source first, and fits the law of the circuit to those that gauges give.
     pub(super) fn settle_heads(&mut self, steps: &mut [Step]) -> Option<SystemLaw> {
-        let water = self.water?;
-        let gauges = Gauges::of(self.site, &self.test.readings, self.ledger.meters, &water);
+        let conditions = self.conditions.clone()?;
+        let water = conditions.water;
+        let gauges = Gauges::of(
+            self.site,
+            &conditions,
+            &self.test.readings,
+            self.ledger.meters,
+        );
         let mut points = Vec::new();
         for step in steps.iter_mut() {
             if let Some(read) = gauges.and_then(|gauges| gauges.head(step))

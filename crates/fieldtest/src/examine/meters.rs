@@ -75,9 +75,20 @@ impl Examination<'_> {
 
     /// Looks for gauges that do not come to rest with the pump off.
     pub(super) fn check_gauges_at_rest(&mut self) {
-        if let Some(water) = &self.water {
+        if let Some(conditions) = &self.conditions {
             let (test, readings) = (&self.test.name, &self.test.readings);
-            let found = gauges_off_zero(test, readings, self.ledger.meters, water);
+            let found = gauges_off_zero(test, readings, self.ledger.meters, &conditions.water);
+            self.findings.extend(found);
+        }
+    }
+
+    /// Strikes what no gauge at the pump's inlet can show under the air of the site.
+    pub(super) fn strike_impossible_vacuum(&mut self) {
+        if let Some(conditions) = &self.conditions {
+            let atmosphere_pa = conditions.atmosphere_pa;
+            let found = self
+                .ledger
+                .strike_impossible_vacuum(&self.test.name, atmosphere_pa);
             self.findings.extend(found);
         }
     }

@@ -5,7 +5,7 @@ use super::gauges::{npsh_rule, vacuum_rule, vessel_pressure};
 use super::rules_of;
 use crate::conditions::Conditions;
 use crate::finding::{Finding, Matter, Place, Severity};
-use crate::result::{Bound, Limit, LimitOf, Passage, Step, TestResult};
+use crate::result::{Bound, Limit, Passage, Step, TestResult};
 use crate::rules::Rule;
 use records::{Measured, Site};
 
@@ -20,16 +20,18 @@ pub(crate) fn beyond(
     site: &Site,
     test: &TestResult,
     found: &SiteLimits,
-    conditions: &Conditions,
+    conditions: Option<&Conditions>,
     branch_flows: BranchFlows<'_>,
 ) -> Vec<Finding> {
     let limits = found.limits.iter();
     let mut findings: Vec<Finding> = limits
+        .filter(|limit| is_tightest(limit, &found.limits))
         .filter_map(|limit| flow_beyond(test, limit, branch_flows))
         .collect();
     let rules = rules_of(site, &mut Vec::new());
     findings.extend(vessel_pressure(site).and_then(|rule| pressure_beyond(test, &rule)));
-    findings.extend(vacuum_beyond(test, &vacuum_rule(site, rules, conditions)));
+    let vacuum = conditions.map(|conditions| vacuum_rule(site, rules, conditions));
+    findings.extend(vacuum.and_then(|rule| vacuum_beyond(test, &rule)));
     findings.extend(npsh_beyond(test, &npsh_rule(site, rules)));
     findings
 }
@@ -49,25 +51,9 @@ fn flow_beyond(test: &TestResult, limit: &Limit, branch_flows: BranchFlows<'_>) 
         .filter(|(_, flow)| *flow > limit_flow)
         .collect();
     let most = beyond.iter().map(|(_, flow)| *flow).fold(0.0, f64::max);
-    let matter = match limit.of {
-        LimitOf::Velocity { velocity_m_s } => Matter::VelocityHigh {
-            line: limit.applies_to.clone(),
-            velocity_m_s: velocity_m_s * most / limit_flow,
-            limit_m_s: velocity_m_s,
-            limit_flow_m3s: limit_flow,
-            limit_speed_rpm: limit.speed_rpm,
-            source: limit.source.clone(),
-            basis: limit.basis,
-        },
-        _ => Matter::AboveRating {
-            code: limit.code,
-            part: limit.applies_to.clone(),
-            flow_m3s: most,
-            limit_flow_m3s: limit_flow,
-            limit_speed_rpm: limit.speed_rpm,
-            source: limit.source.clone(),
-            basis: limit.basis,
-        },
+    let matter = Matter::FlowBeyond {
+        limit: limit.clone(),
+        flow_m3s: most,
     };
     let severity = match limit.code {
         // A cover beyond its rating can hold a person.
@@ -76,6 +62,15 @@ fn flow_beyond(test: &TestResult, limit: &Limit, branch_flows: BranchFlows<'_>) 
     };
     let steps_rpm = beyond.iter().map(|(speed, _)| *speed).collect();
     (!beyond.is_empty()).then(|| of_test(test, severity, steps_rpm, None, matter))
+}
+
+/// Says whether a limit is the lowest of its kind on its part: one part that runs too much gives one finding.
+fn is_tightest(limit: &Limit, limits: &[Limit]) -> bool {
+    let tighter = |other: &Limit| {
+        (other.code, &other.applies_to) == (limit.code, &limit.applies_to)
+            && other.flow_m3s < limit.flow_m3s
+    };
+    !limits.iter().any(tighter)
 }
 
 fn whole_flows(test: &TestResult) -> Vec<(f64, f64)> {
@@ -106,16 +101,22 @@ fn pressure_beyond(test: &TestResult, rule: &Rule) -> Option<Finding> {
         Severity::Warning
     };
     let steps_rpm = steps.iter().map(|step| step.speed_rpm).collect();
-    Some(of_test(test, severity, steps_rpm, Some(Measured::FilterPressure), matter))
+    Some(of_test(
+        test,
+        severity,
+        steps_rpm,
+        Some(Measured::FilterPressure),
+        matter,
+    ))
 }
 
 fn vacuum_beyond(test: &TestResult, rule: &Rule) -> Option<Finding> {
-    let vacuum_pa = |step: &Step| step.inlet_pressure_pa.map(|read| -read.value);
-    let beyond = |step: &&Step| vacuum_pa(step).is_some_and(|vacuum| vacuum > rule.si);
+    let vacuum_pa = |step: &Step| Some(step.inlet_pressure_pa?.negated());
+    let beyond = |step: &&Step| vacuum_pa(step).is_some_and(|vacuum| vacuum.value > rule.si);
     let steps: Vec<&Step> = test.steps.iter().filter(beyond).collect();
     let highest = steps.iter().filter_map(|step| vacuum_pa(step));
     let matter = Matter::InletVacuumHigh {
-        vacuum_pa: highest.max_by(f64::total_cmp)?,
+        vacuum_pa: highest.max_by(|a, b| a.value.total_cmp(&b.value))?,
         limit_pa: rule.si,
         source: rule.source,
         basis: rule.basis,
@@ -128,7 +129,11 @@ fn npsh_beyond(test: &TestResult, rule: &Rule) -> Option<Finding> {
     let short = |step: &&Step| step.npsh_margin_m().is_some_and(|margin| margin < rule.si);
     let steps: Vec<&Step> = test.steps.iter().filter(short).collect();
     let least = steps.iter().filter_map(|step| {
-        Some((step.npsh_margin_m()?, step.npsh_available_m?, step.npsh_required_m?))
+        Some((
+            step.npsh_margin_m()?,
+            step.npsh_available_m?,
+            step.npsh_required_m?,
+        ))
     });
     let (_, available_m, required_m) = least.min_by(|a, b| a.0.total_cmp(&b.0))?;
     let matter = Matter::NpshShort {

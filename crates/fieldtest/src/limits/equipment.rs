@@ -40,6 +40,7 @@ fn rate_limit(rules: &RuleSet, line: &Line, part: &Part) -> Option<Limit> {
     let rule = rules.filter_rate(FilterMedia::parse(&filter.filter)?);
     let area_m2 = filter.area.as_ref()?.si;
     Some(Limit {
+        of: LimitOf::FilterRate { rate_m_s: rule.si },
         source: rule.source.to_owned(),
         basis: rule.basis,
         ..of_part(

@@ -3,11 +3,11 @@
 //! Without a solved circuit a gauge is carried from the step that read it to another speed by the square of speed. Media
 //! that lose less than the square make the true pressure at a higher speed lower than this.
 
+use crate::conditions::Conditions;
 use crate::equipment::filter;
 use crate::finding::Basis;
 use crate::result::{Bound, Limit, LimitOf, Passage, Step, TestResult};
 use crate::rules::{Rule, RuleSet};
-use crate::conditions::Conditions;
 use numerics::elementary::ln;
 use records::Site;
 
@@ -74,8 +74,7 @@ impl SquareOfSpeed {
     fn speed_rpm(&self, growth: f64) -> Option<f64> {
         let distance = |(_, grown): &&(f64, f64)| ln(growth / grown).abs();
         let nearest = self.grown.iter().filter(|_| growth > 0.0);
-        let (speed, grown) =
-            nearest.min_by(|a, b| distance(a).total_cmp(&distance(b)))?;
+        let (speed, grown) = nearest.min_by(|a, b| distance(a).total_cmp(&distance(b)))?;
         Some(speed * (growth / grown).sqrt())
     }
 }
@@ -87,17 +86,29 @@ fn of_pressure(rule: &Rule, test: &TestResult, conditions: &Conditions) -> Optio
     let of = LimitOf::Pressure {
         pressure_pa: rule.si,
     };
-    Some(limit("pressure-above-rating", "filter vessel", of, rule, test, speed))
+    Some(limit(
+        "pressure-above-rating",
+        "filter vessel",
+        of,
+        rule,
+        test,
+        speed,
+    ))
 }
 
 fn of_vacuum(rule: &Rule, test: &TestResult, conditions: &Conditions) -> Option<Limit> {
     let at_rest = -conditions.at_rest_pa(conditions.inlet);
     let read = SquareOfSpeed::of(test, |step| Some(-step.inlet_pressure_pa?.value - at_rest));
     let speed = read.speed_rpm(rule.si - at_rest)?;
-    let of = LimitOf::Vacuum {
-        vacuum_pa: rule.si,
-    };
-    Some(limit("inlet-vacuum-high", "pump inlet", of, rule, test, speed))
+    let of = LimitOf::Vacuum { vacuum_pa: rule.si };
+    Some(limit(
+        "inlet-vacuum-high",
+        "pump inlet",
+        of,
+        rule,
+        test,
+        speed,
+    ))
 }
 
 fn of_npsh(rule: &Rule, test: &TestResult, conditions: &Conditions) -> Option<Limit> {
@@ -160,7 +171,10 @@ fn limit(
 
 /// Takes the speed off a limit that the pump does not reach, and the flow that would belong to it.
 fn within_pump(site: &Site, limit: Limit) -> Limit {
-    if limit.speed_rpm.is_some_and(|speed| speed > site.pump.speed.max.si) {
+    if limit
+        .speed_rpm
+        .is_some_and(|speed| speed > site.pump.speed.max.si)
+    {
         Limit {
             speed_rpm: None,
             flow_m3s: None,

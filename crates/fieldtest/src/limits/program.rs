@@ -38,13 +38,8 @@ fn program_finding(site: &Site, limit: &Limit, law: &FlowLaw) -> Option<Finding>
             ..Place::default()
         },
         matter: Matter::ProgramBeyond {
-            code: limit.code,
-            part: limit.applies_to.clone(),
+            limit: limit.clone(),
             flow_m3s,
-            limit_flow_m3s,
-            limit_speed_rpm: limit.speed_rpm,
-            source: limit.source.clone(),
-            basis: limit.basis,
         },
     })
 }

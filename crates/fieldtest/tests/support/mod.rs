@@ -7,7 +7,7 @@
     reason = "a helper of tests fails by panicking"
 )]
 
-use fieldtest::{Analysis, Finding, analyze};
+use fieldtest::{Analysis, Finding, Matter, analyze};
 use numerics::elementary::pow;
 use records::{Source, read_site, read_test};
 
@@ -50,6 +50,26 @@ pub(crate) fn analysis_with(site: &str, more: &str, readings: &str) -> Analysis 
     let readings = source("steps.csv", readings);
     let test = read_test(&source("test.toml", &head), Some(&readings)).unwrap();
     analyze(&site, &[test])
+}
+
+/// Lists the highest velocities that are said to be too high in a line, with their limit, m/s.
+pub(crate) fn too_fast(analysis: &Analysis, line: &str) -> Vec<(f64, f64)> {
+    let beyond = analysis.findings.iter();
+    beyond
+        .filter_map(|finding| match &finding.matter {
+            Matter::FlowBeyond { limit, flow_m3s } if limit.applies_to == line => Some((
+                limit.velocity_at_m_s(*flow_m3s)?,
+                limit.velocity_at_m_s(limit.flow_m3s?)?,
+            )),
+            _ => None,
+        })
+        .collect()
+}
+
+/// Lists the codes of all findings.
+pub(crate) fn codes(analysis: &Analysis) -> Vec<&'static str> {
+    let findings = analysis.findings.iter();
+    findings.map(|finding| finding.matter.code()).collect()
 }
 
 /// Lists the codes of the findings that doubt a reading.
