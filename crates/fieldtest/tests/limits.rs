@@ -63,19 +63,16 @@ parts = [ {{ pipe = "2 in", spec = "PVC Sch 40", length = "60 ft" }}, {parts} ]
 
 /// A test whose gauges follow the square of speed: psi and inHg at 3450 rpm.
 fn gauged(top_psi: f64, top_inhg: f64) -> String {
-    let mut text = String::from(
-        "speed [rpm],flow [gpm],power [W],filter pressure [psi],inlet vacuum [inHg]\n",
-    );
     // At rest the inlet gauge shows the 2 ft that it hangs above the water.
     let at_rest = 2.0 * FOOT_M * 997.0 * 9.80665 / INHG_PA;
-    for row in smooth() {
-        let ratio = row[0].parse::<f64>().unwrap() / 3450.0;
-        let square = ratio * ratio;
-        let (psi, inhg) = (top_psi * square, at_rest + (top_inhg - at_rest) * square);
-        let [speed, flow, power, _] = &row;
-        text += &format!("{speed},{flow},{power},{psi:.2},{inhg:.2}\n");
-    }
-    text
+    let line = |[speed, flow, power, _]: [String; 4]| {
+        let ratio = speed.parse::<f64>().unwrap() / 3450.0;
+        let psi = top_psi * ratio * ratio;
+        let inhg = at_rest + (top_inhg - at_rest) * ratio * ratio;
+        format!("{speed},{flow},{power},{psi:.2},{inhg:.2}\n")
+    };
+    let heading = "speed [rpm],flow [gpm],power [W],filter pressure [psi],inlet vacuum [inHg]\n";
+    heading.to_owned() + &smooth().into_iter().map(line).collect::<String>()
 }
 
 fn limit<'a>(pad: &'a Analysis, code: &str) -> &'a Limit {
