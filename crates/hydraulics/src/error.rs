@@ -60,6 +60,12 @@ pub enum Quantity {
     FilterRate,
     /// Duration.
     Duration,
+    /// Hydraulic power as pump ratings state it.
+    HydraulicHorsepower,
+    /// Water moved by a unit of energy.
+    EnergyFactor,
+    /// Share of a point in a weighted mean.
+    Weight,
 }
 
 impl Quantity {
@@ -76,7 +82,8 @@ impl Quantity {
             | Self::Reynolds
             | Self::MinorLoss
             | Self::HazenWilliamsC
-            | Self::Efficiency => "",
+            | Self::Efficiency
+            | Self::Weight => "",
             Self::Flow => "m3/s",
             Self::Density | Self::SaltConcentration => "kg/m3",
             Self::DynamicViscosity => "Pa s",
@@ -89,6 +96,8 @@ impl Quantity {
             Self::Volume => "m3",
             Self::Area => "m2",
             Self::Duration => "s",
+            Self::HydraulicHorsepower => "hp",
+            Self::EnergyFactor => "kgal/kWh",
         }
     }
 
@@ -177,6 +186,9 @@ impl fmt::Display for Quantity {
             Self::Area => "area",
             Self::FilterRate => "filter rate",
             Self::Duration => "duration",
+            Self::HydraulicHorsepower => "hydraulic power",
+            Self::EnergyFactor => "energy factor",
+            Self::Weight => "weight",
             Self::Salinity | Self::SaltConcentration => "salinity",
         })
     }
@@ -223,6 +235,12 @@ pub enum HydraulicsError {
         low: f64,
         /// The highest value that is accepted.
         high: f64,
+    },
+    /// Weights of a mean do not make one whole.
+    #[error("the weights sum to {sum}; expected 1")]
+    WeightsNotOne {
+        /// What they sum to.
+        sum: f64,
     },
     /// No gauge shows less than no pressure.
     #[error(

@@ -8,12 +8,14 @@
 
 pub mod affinity;
 pub mod atmosphere;
+pub mod codes;
 pub mod constants;
 mod error;
 pub mod friction;
 pub mod head;
 pub mod loss;
 pub mod pipe;
+pub mod rating;
 pub mod suction;
 pub mod total_head;
 mod warning;

@@ -10,9 +10,11 @@
 )]
 
 mod atmosphere;
+mod codes;
 mod friction;
 mod handbook;
 mod harness;
 mod pipes;
 mod pump;
+mod rating;
 mod water;
