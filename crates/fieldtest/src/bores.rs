@@ -4,9 +4,6 @@ use crate::circuit::{PUMP_INLET, PUMP_OUTLET};
 use hydraulics::pipe::PipeSpec;
 use records::{Line, PartKind, Pipe, Site};
 
-/// One inch, m, exact (NIST SP 811, appendix B.8).
-const INCH_M: f64 = 0.0254;
-
 /// The specification of a pipe whose size is named without one.
 const USUAL_SPEC: PipeSpec = PipeSpec::PvcSchedule40;
 
@@ -24,7 +21,7 @@ pub(crate) fn bore_m(pipe: &Pipe) -> Result<f64, NotInCatalogue> {
         .as_deref()
         .map_or(Some(USUAL_SPEC), PipeSpec::parse);
     spec.zip(pipe.pipe.as_ref())
-        .and_then(|(spec, size)| spec.size(size.si / INCH_M))
+        .and_then(|(spec, size)| spec.size(size.si))
         .map(|size| size.bore_m)
         .ok_or(NotInCatalogue(spec))
 }

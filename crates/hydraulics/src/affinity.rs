@@ -28,7 +28,8 @@ pub struct SpeedChange {
 
 impl SpeedChange {
     fn ratio(self) -> Result<f64, HydraulicsError> {
-        Ok(Quantity::Speed.above_zero(self.to_rpm)? / Quantity::Speed.above_zero(self.from_rpm)?)
+        let from_rpm = Quantity::Speed.above_zero(self.from_rpm)?;
+        Ok(Quantity::Speed.above_zero(self.to_rpm)? / from_rpm)
     }
 }
 
@@ -51,7 +52,7 @@ impl SpeedChange {
 /// Pure scaling; a few roundings.
 ///
 /// # Errors
-/// [`HydraulicsError::NotAboveZero`], [`HydraulicsError::BelowZero`].
+/// [`HydraulicsError::NotAboveZero`], [`HydraulicsError::BelowZero`], [`HydraulicsError::NotFinite`].
 ///
 /// # Source
 /// Similarity of pumps, as in Crane Technical Paper 410, example 7-33.
@@ -68,10 +69,13 @@ impl SpeedChange {
 /// ```
 pub fn at_speed(point: &DutyPoint, change: SpeedChange) -> Result<DutyPoint, HydraulicsError> {
     let ratio = change.ratio()?;
+    let flow_m3s = Quantity::Flow.zero_or_more(point.flow_m3s)? * ratio;
+    let head_m = Quantity::Head.zero_or_more(point.head_m)? * ratio * ratio;
+    let power_w = Quantity::Power.zero_or_more(point.shaft_power_w)? * ratio * ratio * ratio;
     Ok(DutyPoint {
-        flow_m3s: Quantity::Flow.zero_or_more(point.flow_m3s)? * ratio,
-        head_m: Quantity::Head.zero_or_more(point.head_m)? * ratio * ratio,
-        shaft_power_w: Quantity::Power.zero_or_more(point.shaft_power_w)? * ratio * ratio * ratio,
+        flow_m3s: Quantity::Flow.finite(flow_m3s)?,
+        head_m: Quantity::Head.finite(head_m)?,
+        shaft_power_w: Quantity::Power.finite(power_w)?,
     })
 }
 
@@ -94,7 +98,7 @@ pub fn at_speed(point: &DutyPoint, change: SpeedChange) -> Result<DutyPoint, Hyd
 /// That of the exponent.
 ///
 /// # Errors
-/// [`HydraulicsError::NotAboveZero`], [`HydraulicsError::BelowZero`].
+/// [`HydraulicsError::NotAboveZero`], [`HydraulicsError::BelowZero`], [`HydraulicsError::NotFinite`].
 ///
 /// # Source
 /// Similarity of pumps; common practice.
@@ -110,7 +114,7 @@ pub fn at_speed(point: &DutyPoint, change: SpeedChange) -> Result<DutyPoint, Hyd
 /// ```
 pub fn npsh_required_m(required_m: f64, change: SpeedChange) -> Result<f64, HydraulicsError> {
     let ratio = change.ratio()?;
-    Ok(Quantity::Head.zero_or_more(required_m)? * ratio * ratio)
+    Quantity::Head.finite(Quantity::Head.zero_or_more(required_m)? * ratio * ratio)
 }
 
 #[cfg(test)]
@@ -124,6 +128,21 @@ mod tests {
         for (from_rpm, to_rpm) in [(0.0, 1000.0), (1000.0, 0.0), (f64::NAN, 1.0), (1.0, -1.0)] {
             assert!(npsh_required_m(1.0, SpeedChange { from_rpm, to_rpm }).is_err());
         }
+    }
+
+    #[test]
+    fn what_overflows_is_no_answer() {
+        let point = DutyPoint {
+            flow_m3s: 0.0,
+            head_m: 0.0,
+            shaft_power_w: 0.0,
+        };
+        let change = SpeedChange {
+            from_rpm: 1e-300,
+            to_rpm: 1e300,
+        };
+        assert!(at_speed(&point, change).is_err());
+        assert!(npsh_required_m(0.0, change).is_err());
     }
 
     proptest! {

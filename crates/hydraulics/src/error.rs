@@ -73,6 +73,12 @@ pub enum HydraulicsError {
         /// The pressure of the atmosphere.
         atmosphere_pa: f64,
     },
+    /// Weights of a mean do not make one whole.
+    #[error("the weights sum to {sum}; expected 1")]
+    WeightsNotOne {
+        /// What they sum to.
+        sum: f64,
+    },
     /// The roughness reaches the axis of the pipe.
     #[error(
         "the roughness is {roughness_m} m in a bore of {bore_m} m; expected less than half of the bore"

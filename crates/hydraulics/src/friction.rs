@@ -4,12 +4,17 @@
 //! kernels and trust their arguments; [`pipe_loss`](crate::loss::pipe_loss) checks what a person gave.
 
 mod colebrook;
+mod handbook;
 mod hazen_williams;
 
 use crate::water::Water;
 
 use colebrook::Colebrook;
 pub use colebrook::{darcy_colebrook, darcy_colebrook_batch};
+pub use handbook::{
+    BothFrictionLaws, HAZEN_WILLIAMS_BORE_M, HAZEN_WILLIAMS_DESIGN_WATER_K,
+    HAZEN_WILLIAMS_VELOCITY_M_S, HAZEN_WILLIAMS_WATER_K, PLASTIC_PIPE_C, both_friction_laws,
+};
 pub use hazen_williams::hazen_williams_head_m;
 
 /// The Reynolds number up to which flow is taken as laminar.

@@ -8,6 +8,7 @@
 
 pub mod affinity;
 pub mod atmosphere;
+pub mod codes;
 pub mod constants;
 pub mod equipment;
 mod error;
@@ -16,6 +17,7 @@ pub mod head;
 pub mod loss;
 pub mod pipe;
 mod quantity;
+pub mod rating;
 pub mod suction;
 pub mod total_head;
 mod warning;

@@ -75,7 +75,7 @@ pub struct PipeLoss {
 /// ```
 /// use hydraulics::{loss::{PipeRun, pipe_loss}, pipe::{PVC_ROUGHNESS_M, PipeSpec}, water::Water};
 /// let run = PipeRun {
-///     bore_m: PipeSpec::PvcSchedule40.size(2.0).unwrap().bore_m,
+///     bore_m: PipeSpec::PvcSchedule40.size(2.0 * 0.0254).unwrap().bore_m,
 ///     roughness_m: PVC_ROUGHNESS_M,
 ///     length_m: 30.48,
 ///     minor_loss_k: 0.0,

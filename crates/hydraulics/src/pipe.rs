@@ -1,17 +1,33 @@
 //! The catalogue of pipe: what a nominal size means in metres.
 //!
-//! Sizes are kept in thousandths of an inch, as the standard prints them, so that each diameter in
-//! metres is the double nearest to the exact product with 25.4 µm. The standard states a *minimum*
-//! wall; a bore that is measured is rather the average one. Both are here as specifications of
-//! their own, because they differ by 3 to 6 % in loss and a reader must be able to choose.
+//! A table per standard stands in a file of its own, with its source. A standard mostly states a
+//! *minimum* wall; a bore that is measured is rather the average one. For rigid PVC both are here as
+//! specifications of their own, because they differ by 3 to 6 % in loss and a reader must be able to choose.
+
+mod astm_b88;
+mod astm_d1785;
+mod astm_d2846;
+mod astm_f441;
+mod flexible;
+mod iso_1452;
+mod size;
 
 use core::fmt;
+
+pub use size::PipeSize;
+use size::Row;
 
 /// Roughness of a PVC wall in m, 0.0015 mm (0.000005 ft).
 ///
 /// # Source
 /// Common design value for drawn and plastic tubing, from memory.
 pub const PVC_ROUGHNESS_M: f64 = 1.5e-6;
+
+/// Roughness of drawn copper tube in m, 0.0015 mm (0.000005 ft).
+///
+/// # Source
+/// L. F. Moody, Trans. ASME 66 (1944) 671-684, drawn tubing; from memory.
+pub const COPPER_ROUGHNESS_M: f64 = 1.5e-6;
 
 /// A standard of pipe together with the wall that is meant.
 #[derive(Clone, Copy, Debug, Eq, Hash, PartialEq)]
@@ -24,71 +40,39 @@ pub enum PipeSpec {
     PvcSchedule40Average,
     /// PVC Schedule 80 with the wall in the middle of its tolerance.
     PvcSchedule80Average,
+    /// Flexible PVC of iron pipe size.
+    PvcFlexible,
+    /// CPVC Schedule 40 with the minimum wall of its standard.
+    CpvcSchedule40,
+    /// CPVC Schedule 80 with the minimum wall of its standard.
+    CpvcSchedule80,
+    /// CPVC tubing of copper tube size with the minimum wall of its standard.
+    CpvcSdr11,
+    /// Copper water tube of type L with the nominal wall of its standard.
+    CopperL,
+    /// Metric PVC-U for 10 bar with the nominal wall of its standard.
+    PvcUPn10,
+    /// Metric PVC-U for 16 bar with the nominal wall of its standard.
+    PvcUPn16,
 }
 
-/// One size of one specification.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct PipeSize {
-    /// The nominal size as it is spoken, for instance "1-1/2 in".
-    pub nominal: &'static str,
-    /// Outside diameter in m.
-    pub outside_diameter_m: f64,
-    /// Wall in m: the minimum or the average one, as the specification says.
-    pub wall_m: f64,
-    /// Inside diameter in m: the outside diameter less two walls.
-    pub bore_m: f64,
-}
-
-/// A row of the dimension tables of ASTM D1785, in thousandths of an inch.
-struct Row {
-    nominal: &'static str,
-    nominal_in: f64,
-    outside_mil: u16,
-    wall_40_mil: u16,
-    wall_80_mil: u16,
-}
-
-const fn row(
-    (nominal, nominal_in): (&'static str, f64),
-    outside_mil: u16,
-    wall_40_mil: u16,
-    wall_80_mil: u16,
-) -> Row {
-    Row {
-        nominal,
-        nominal_in,
-        outside_mil,
-        wall_40_mil,
-        wall_80_mil,
-    }
-}
-
-/// ASTM D1785, outside diameters and minimum walls of Schedules 40 and 80, as printed in
-/// the Python package fluids 1.3.1 (`fluids.piping`, in mm; the inch values are recovered exactly).
-const ASTM_D1785: [Row; 11] = [
-    row(("1/2 in", 0.5), 840, 109, 147),
-    row(("3/4 in", 0.75), 1050, 113, 154),
-    row(("1 in", 1.0), 1315, 133, 179),
-    row(("1-1/4 in", 1.25), 1660, 140, 191),
-    row(("1-1/2 in", 1.5), 1900, 145, 200),
-    row(("2 in", 2.0), 2375, 154, 218),
-    row(("2-1/2 in", 2.5), 2875, 203, 276),
-    row(("3 in", 3.0), 3500, 216, 300),
-    row(("4 in", 4.0), 4500, 237, 337),
-    row(("6 in", 6.0), 6625, 280, 432),
-    row(("8 in", 8.0), 8625, 322, 500),
-];
-
-/// How far a nominal size may lie from its catalogue value, in inches: it may have come through metres.
-const NOMINAL_SLACK_IN: f64 = 1e-9;
+/// How far a nominal size may lie from its catalogue value, in m: it may have come through another unit.
+const NOMINAL_SLACK_M: f64 = 1e-10;
 
 impl PipeSpec {
     /// Every specification, in the order in which a message lists them.
-    pub const ALL: [Self; 4] = [
+    pub const ALL: [Self; 11] = [
         Self::PvcSchedule40,
         Self::PvcSchedule80,
         Self::PvcSchedule40Average,
         Self::PvcSchedule80Average,
+        Self::PvcFlexible,
+        Self::CpvcSchedule40,
+        Self::CpvcSchedule80,
+        Self::CpvcSdr11,
+        Self::CopperL,
+        Self::PvcUPn10,
+        Self::PvcUPn16,
     ];
 
     /// Reads a name as [`PipeSpec::name`] writes it, whatever the case and the spaces.
@@ -113,6 +97,13 @@ impl PipeSpec {
             Self::PvcSchedule80 => "PVC Sch 80",
             Self::PvcSchedule40Average => "PVC Sch 40 average bore",
             Self::PvcSchedule80Average => "PVC Sch 80 average bore",
+            Self::PvcFlexible => "PVC flexible",
+            Self::CpvcSchedule40 => "CPVC Sch 40",
+            Self::CpvcSchedule80 => "CPVC Sch 80",
+            Self::CpvcSdr11 => "CPVC SDR 11",
+            Self::CopperL => "Copper L",
+            Self::PvcUPn10 => "PVC-U PN10",
+            Self::PvcUPn16 => "PVC-U PN16",
         }
     }
 
@@ -126,6 +117,23 @@ impl PipeSpec {
                 "ASTM D1785, outside diameter less two minimum walls and one wall tolerance, \
                  the larger of 0.020 in and 12 % (tolerance from memory)"
             }
+            Self::PvcFlexible => "common practice, no source: as ASTM D1785 Schedule 40",
+            Self::CpvcSchedule40 | Self::CpvcSchedule80 => {
+                "ASTM F441, outside diameter less two minimum walls"
+            }
+            Self::CpvcSdr11 => "ASTM D2846, outside diameter less two minimum walls (from memory)",
+            Self::CopperL => "ASTM B88, outside diameter less two nominal walls (from memory)",
+            Self::PvcUPn10 | Self::PvcUPn16 => {
+                "EN ISO 1452-2, outside diameter less two nominal walls (from memory)"
+            }
+        }
+    }
+
+    /// The usual roughness of a new wall, in m.
+    pub const fn roughness_m(self) -> f64 {
+        match self {
+            Self::CopperL => COPPER_ROUGHNESS_M,
+            _ => PVC_ROUGHNESS_M,
         }
     }
 
@@ -133,73 +141,61 @@ impl PipeSpec {
     ///
     /// # Example
     /// ```
-    /// let names: Vec<_> = hydraulics::pipe::PipeSpec::PvcSchedule40.sizes().map(|size| size.nominal).collect();
-    /// assert_eq!(names[4..6], ["1-1/2 in", "2 in"]);
+    /// use hydraulics::pipe::PipeSpec;
+    /// let names = |spec: PipeSpec| spec.sizes().map(|size| size.nominal).collect::<Vec<_>>();
+    /// assert_eq!(names(PipeSpec::PvcSchedule40)[4..6], ["1-1/2 in", "2 in"]);
+    /// assert_eq!(names(PipeSpec::PvcUPn10)[2..4], ["50 mm", "63 mm"]);
     /// ```
     pub fn sizes(self) -> impl Iterator<Item = PipeSize> {
-        ASTM_D1785.iter().map(move |row| self.size_of(row))
+        self.rows().iter().map(Row::size)
     }
 
     /// Looks a nominal size up.
     ///
     /// # Inputs
-    /// `nominal_in`: nominal size in inches, for instance 1.5; it names a size and measures nothing.
+    /// `nominal_m`: nominal size in m, for instance 1.5 in or 50 mm converted; it names a size and, but for metric
+    /// pipe, measures nothing.
     ///
     /// # Returns
     /// The size, or `None` where the catalogue has none of that name.
     ///
     /// # Accuracy
-    /// Each length is the double nearest to the printed inches.
+    /// Each length is the double nearest to the printed one.
     ///
     /// # Source
-    /// ASTM D1785, see [`PipeSpec::source`].
+    /// See [`PipeSpec::source`].
     ///
     /// # Checked against
-    /// `validation/pipes/astm-d1785`
+    /// `validation/pipes/astm-d1785`, `validation/pipes/fluids`, `validation/pipes/pandapipes`, `validation/pipes/copper`
     ///
     /// # Example
     /// ```
-    /// let size = hydraulics::pipe::PipeSpec::PvcSchedule40.size(2.0).unwrap();
+    /// use hydraulics::pipe::PipeSpec;
+    /// let size = PipeSpec::PvcSchedule40.size(2.0 * 0.0254).unwrap();
     /// assert!((size.bore_m - 0.0525018).abs() < 1e-12); // m
+    /// let size = PipeSpec::PvcUPn10.size(0.050).unwrap();
+    /// assert!((size.bore_m - 0.0452).abs() < 1e-12); // m
     /// ```
-    pub fn size(self, nominal_in: f64) -> Option<PipeSize> {
-        ASTM_D1785
+    pub fn size(self, nominal_m: f64) -> Option<PipeSize> {
+        self.rows()
             .iter()
-            .find(|row| (row.nominal_in - nominal_in).abs() <= NOMINAL_SLACK_IN)
-            .map(|row| self.size_of(row))
+            .find(|row| (row.nominal_size.metres() - nominal_m).abs() <= NOMINAL_SLACK_M)
+            .map(Row::size)
     }
 
-    fn size_of(self, row: &Row) -> PipeSize {
-        let minimum = self.minimum_wall_mil(row);
-        let two_walls_mil = 2 * minimum + self.tolerance_in_bore_mil(minimum);
-        PipeSize {
-            nominal: row.nominal,
-            outside_diameter_m: metres(row.outside_mil),
-            wall_m: 0.5 * metres(two_walls_mil),
-            bore_m: metres(row.outside_mil.saturating_sub(two_walls_mil)),
-        }
-    }
-
-    const fn minimum_wall_mil(self, row: &Row) -> u16 {
+    const fn rows(self) -> &'static [Row] {
         match self {
-            Self::PvcSchedule40 | Self::PvcSchedule40Average => row.wall_40_mil,
-            Self::PvcSchedule80 | Self::PvcSchedule80Average => row.wall_80_mil,
-        }
-    }
-
-    /// Half of the wall tolerance on either side of the bore makes one whole: the larger of
-    /// 0.020 in and 12 % of the minimum wall, to the nearest 0.001 in (from memory of ASTM D1785).
-    const fn tolerance_in_bore_mil(self, minimum_wall_mil: u16) -> u16 {
-        match self {
-            Self::PvcSchedule40 | Self::PvcSchedule80 => 0,
-            Self::PvcSchedule40Average | Self::PvcSchedule80Average => {
-                let twelve_percent = (12 * minimum_wall_mil + 50) / 100;
-                if twelve_percent > 20 {
-                    twelve_percent
-                } else {
-                    20
-                }
-            }
+            Self::PvcSchedule40 => &astm_d1785::SCHEDULE_40,
+            Self::PvcSchedule80 => &astm_d1785::SCHEDULE_80,
+            Self::PvcSchedule40Average => &astm_d1785::SCHEDULE_40_AVERAGE,
+            Self::PvcSchedule80Average => &astm_d1785::SCHEDULE_80_AVERAGE,
+            Self::PvcFlexible => flexible::IRON_PIPE_SIZE,
+            Self::CpvcSchedule40 => &astm_f441::SCHEDULE_40,
+            Self::CpvcSchedule80 => &astm_f441::SCHEDULE_80,
+            Self::CpvcSdr11 => &astm_d2846::SDR_11,
+            Self::CopperL => &astm_b88::TYPE_L,
+            Self::PvcUPn10 => &iso_1452::PN_10,
+            Self::PvcUPn16 => &iso_1452::PN_16,
         }
     }
 }
@@ -208,12 +204,6 @@ impl fmt::Display for PipeSpec {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(self.name())
     }
-}
-
-/// Converts thousandths of an inch: 25.4 µm each, exact by the definition of the inch.
-/// The numerator is a whole number, so that the quotient is rounded once.
-fn metres(mil: u16) -> f64 {
-    f64::from(mil) * 254.0 / 1e7
 }
 
 #[cfg(test)]
@@ -245,28 +235,84 @@ mod tests {
     }
 
     #[test]
-    fn a_size_is_found_by_its_inches_also_after_a_trip_through_metres() {
+    fn a_size_is_found_by_its_name_also_after_a_trip_through_inches() {
         for spec in PipeSpec::ALL {
-            for (row, size) in ASTM_D1785.iter().zip(spec.sizes()) {
-                let nominal_m = row.nominal_in * 0.0254;
-                assert_eq!(spec.size(nominal_m / 0.0254), Some(size));
+            for size in spec.sizes() {
+                assert_eq!(spec.size(size.nominal_m), Some(size));
+                assert_eq!(spec.size(size.nominal_m / 0.0254 * 0.0254), Some(size));
             }
-            assert_eq!(spec.size(1.9), None);
+            assert_eq!(spec.size(0.0483), None);
             assert_eq!(spec.size(f64::NAN), None);
         }
     }
 
+    /// Reads "1" or "1/2".
+    fn inches(text: &str) -> f64 {
+        let (above, below) = text.split_once('/').unwrap_or((text, "1"));
+        above.parse::<f64>().unwrap() / below.parse::<f64>().unwrap()
+    }
+
     #[test]
-    fn bores_grow_with_the_nominal_size_and_shrink_with_the_wall() {
-        for spec in PipeSpec::ALL {
-            let bores: Vec<f64> = spec.sizes().map(|size| size.bore_m).collect();
-            assert!(bores.windows(2).all(|pair| pair[0] < pair[1]));
+    fn what_a_size_is_called_is_what_it_measures() {
+        for size in PipeSpec::ALL.into_iter().flat_map(PipeSpec::sizes) {
+            let called_m = match size.nominal.split_once(' ').unwrap() {
+                (text, "in") => 0.0254 * text.split('-').map(inches).sum::<f64>(),
+                (text, "mm") => 1e-3 * text.parse::<f64>().unwrap(),
+                (_, unit) => panic!("unit {unit}"),
+            };
+            // One or two roundings of a length below 0.25 m.
+            assert!(
+                (called_m - size.nominal_m).abs() < 1e-16,
+                "{}",
+                size.nominal
+            );
         }
-        for row in &ASTM_D1785 {
-            let bore_m = |spec: PipeSpec| spec.size(row.nominal_in).unwrap().bore_m;
-            assert!(bore_m(PipeSpec::PvcSchedule40) > bore_m(PipeSpec::PvcSchedule40Average));
-            assert!(bore_m(PipeSpec::PvcSchedule40) > bore_m(PipeSpec::PvcSchedule80));
-            assert!(bore_m(PipeSpec::PvcSchedule80) > bore_m(PipeSpec::PvcSchedule80Average));
+    }
+
+    #[test]
+    fn metric_pipe_is_called_by_its_outside_diameter() {
+        for size in [PipeSpec::PvcUPn10, PipeSpec::PvcUPn16]
+            .into_iter()
+            .flat_map(PipeSpec::sizes)
+        {
+            assert_eq!(size.nominal_m.to_bits(), size.outside_diameter_m.to_bits());
+        }
+    }
+
+    #[test]
+    fn bores_grow_with_the_nominal_size() {
+        for spec in PipeSpec::ALL {
+            let sizes: Vec<PipeSize> = spec.sizes().collect();
+            assert!(sizes.windows(2).all(|pair| pair[0].bore_m < pair[1].bore_m));
+            assert!(
+                sizes
+                    .windows(2)
+                    .all(|pair| pair[0].nominal_m < pair[1].nominal_m)
+            );
+        }
+    }
+
+    #[test]
+    fn a_thicker_wall_leaves_a_smaller_bore() {
+        use PipeSpec::{
+            CpvcSchedule40, CpvcSchedule80, PvcSchedule40, PvcSchedule40Average, PvcSchedule80,
+            PvcSchedule80Average, PvcUPn10, PvcUPn16,
+        };
+        for (wide, narrow) in [
+            (PvcSchedule40, PvcSchedule40Average),
+            (PvcSchedule40, PvcSchedule80),
+            (PvcSchedule80, PvcSchedule80Average),
+            (CpvcSchedule40, CpvcSchedule80),
+            (PvcUPn10, PvcUPn16),
+        ] {
+            for size in wide.sizes() {
+                let other = narrow.size(size.nominal_m).unwrap();
+                assert_eq!(
+                    other.outside_diameter_m.to_bits(),
+                    size.outside_diameter_m.to_bits()
+                );
+                assert!(other.bore_m < size.bore_m);
+            }
         }
     }
 }

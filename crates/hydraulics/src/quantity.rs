@@ -77,6 +77,12 @@ pub enum Quantity {
     FilterRate,
     /// Duration.
     Duration,
+    /// Hydraulic power as pump ratings state it.
+    HydraulicHorsepower,
+    /// Water moved by a unit of energy.
+    EnergyFactor,
+    /// Share of a point in a weighted mean.
+    Weight,
 }
 
 impl Quantity {
@@ -122,6 +128,9 @@ impl Quantity {
             Self::Volume => ("volume", "m3"),
             Self::FilterRate => ("filter rate", "m/s"),
             Self::Duration => ("duration", "s"),
+            Self::HydraulicHorsepower => ("hydraulic power", "hp"),
+            Self::EnergyFactor => ("energy factor", "kgal/kWh"),
+            Self::Weight => ("weight", ""),
         }
     }
 

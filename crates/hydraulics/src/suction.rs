@@ -177,7 +177,7 @@ pub fn boiling_margin_m(absolute_pressure_pa: f64, water: &Water) -> Result<f64,
 /// [`standard_pressure_pa`](crate::atmosphere::standard_pressure_pa). `water`: its vapour pressure.
 ///
 /// # Returns
-/// The vacuum in Pa below the atmosphere. No gauge shows more than the atmosphere itself, whatever the water: a
+/// The vacuum in Pa below the atmosphere, negative where the water boils under the atmosphere itself. No gauge shows more than the atmosphere itself, whatever the water: a
 /// reading above `atmospheric_pressure_pa` is wrong.
 ///
 /// # Validity

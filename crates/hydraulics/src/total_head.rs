@@ -263,6 +263,23 @@ mod tests {
     }
 
     proptest! {
+        /// Each side has a head of its own, whatever the other: their difference is the total head.
+        #[test]
+        fn the_total_is_the_difference_of_both_sides(
+            pressure in -5e4_f64..3e5, height in -2.0_f64..2.0, bore in 0.02_f64..0.2,
+        ) {
+            let other = Tap { gauge_pressure_pa: pressure, height_m: height, bore_m: Some(bore) };
+            let side_m = |tap: &Tap| {
+                pressure_head_m(tap.gauge_pressure_pa, STREAM.density_kg_m3).unwrap()
+                    + tap.height_m
+                    + velocity_part_m(tap, STREAM.flow_m3s).unwrap()
+            };
+            let head = total_head(&TAP, &other, &STREAM).unwrap();
+            // Roundings of heads of some tens of metres.
+            prop_assert!((head.total_m - (side_m(&other) - side_m(&TAP))).abs() < 1e-13);
+            prop_assert!((head.pressure_m + head.height_m + head.velocity_m - head.total_m).abs() < 1e-13);
+        }
+
         #[test]
         fn exchanging_the_taps_turns_the_sign(
             pressure in -5e4_f64..3e5, height in -2.0_f64..2.0, bore in 0.02_f64..0.2,

@@ -7,7 +7,7 @@ use document::units::Printing;
 use hydraulics::loss::{PipeRun, pipe_loss};
 use hydraulics::pipe::PipeSpec;
 use hydraulics::water::Water;
-use records::unit::{Dimension, Unit};
+use records::unit::Dimension;
 use records::{Quantity, UnitSystem};
 use std::process::ExitCode;
 
@@ -71,8 +71,7 @@ fn bore_m(arguments: &LossArguments) -> Result<f64, Failure> {
         arguments.pipe.as_deref().unwrap_or_default(),
         Dimension::Length,
     )?;
-    let inch = Unit::find(Dimension::Length, "in").map_or(f64::NAN, |inch| inch.from_si(size.si));
-    spec.size(inch).map(|size| size.bore_m).ok_or_else(|| {
+    spec.size(size.si).map(|size| size.bore_m).ok_or_else(|| {
         let sizes: Vec<&str> = spec.sizes().map(|size| size.nominal).collect();
         Failure::call(
             format!("--pipe: {} has no size {}", spec.name(), size.text),

@@ -14,15 +14,16 @@ use crate::quantity::Quantity;
 /// The same in SI has the coefficient 1.318 (0.3048 m)^0.37 = 0.84918.
 ///
 /// # Inputs
-/// `length_m`: 0 or more. `flow_m3s`: 0 or more. `bore_m`: above 0. `c`: the coefficient C, above 0; 150 for
-/// plastic pipe in most handbooks, 140 in some.
+/// `length_m`: 0 or more. `flow_m3s`: 0 or more. `bore_m`: above 0. `c`: the coefficient C, above 0; 150
+/// ([`PLASTIC_PIPE_C`](super::PLASTIC_PIPE_C)) for plastic pipe in most handbooks, 140 in some.
 ///
 /// # Returns
 /// Head in m.
 ///
 /// # Validity
 /// Water at about 16 °C in turbulent flow, pipe of 2 in and more, velocity near 1 m/s. The formula knows no
-/// viscosity: it reads 1 to 6 % high in warm pool water. Outside it gives a value without warning.
+/// viscosity: it reads 1 to 6 % high in warm pool water. Outside it gives a value without warning; for one with
+/// warnings, beside Darcy-Weisbach, see [`both_friction_laws`](super::both_friction_laws).
 ///
 /// # Accuracy
 /// Against Darcy-Weisbach in PVC pipe: −14 to +7 % at 20 °C. The forms in use differ by 0.3 %; this one agrees

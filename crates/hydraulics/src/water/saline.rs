@@ -68,7 +68,7 @@ pub(super) fn accepted(salinity_kg_kg: f64) -> Result<(f64, Option<Warning>), Hy
     let salinity_kg_kg =
         Quantity::Salinity.within(salinity_kg_kg, (0.0, HIGHEST_SALINITY_KG_KG))?;
     let warning = Warning::outside(
-        "salt in the water",
+        "correlation of salt water",
         Quantity::Salinity,
         salinity_kg_kg,
         (0.0, HIGHEST_CHECKED_SALINITY_KG_KG),

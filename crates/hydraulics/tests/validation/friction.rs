@@ -1,13 +1,16 @@
 //! Friction factors against 60-digit roots, pipe loss and Hazen-Williams against tabulated pipe.
 
 use hydraulics::friction::{
-    darcy_colebrook, darcy_friction_factor, darcy_laminar, hazen_williams_head_m,
+    PLASTIC_PIPE_C, both_friction_laws, darcy_colebrook, darcy_friction_factor, darcy_laminar,
+    hazen_williams_head_m,
 };
 use hydraulics::loss::{PipeLoss, PipeRun, pipe_loss};
 use hydraulics::pipe::PVC_ROUGHNESS_M;
 use hydraulics::water::Water;
 
-use crate::harness::{Case, FOOT_M, Tally, Tolerance, ZERO_CELSIUS_K, cases};
+use crate::harness::{
+    Case, FOOT_M, GPM_M3S, INCH_M, Tally, Tolerance, ZERO_CELSIUS_K, cases, fahrenheit_k,
+};
 
 const FRICTION: &str = "friction/colebrook-mpmath/friction.csv";
 const HAZEN: &str = "hazen/fluids/hazen.csv";
@@ -61,15 +64,23 @@ fn each_regime_follows_its_own_law() {
     turbulent.finish();
 }
 
-fn tabulated_loss(case: &Case) -> PipeLoss {
-    let run = PipeRun {
-        bore_m: case.number("D_m"),
+/// A hundred feet of plastic pipe.
+fn plastic_run(bore_m: f64) -> PipeRun {
+    PipeRun {
+        bore_m,
         roughness_m: PVC_ROUGHNESS_M,
         length_m: 100.0 * FOOT_M,
         minor_loss_k: 0.0,
-    };
-    let water = Water::fresh(20.0 + ZERO_CELSIUS_K).unwrap();
-    pipe_loss(&run, case.number("Q_m3_s"), &water).unwrap()
+    }
+}
+
+fn tabulated_water() -> Water {
+    Water::fresh(20.0 + ZERO_CELSIUS_K).unwrap()
+}
+
+fn tabulated_loss(case: &Case) -> PipeLoss {
+    let run = plastic_run(case.number("D_m"));
+    pipe_loss(&run, case.number("Q_m3_s"), &tabulated_water()).unwrap()
 }
 
 fn row_of(case: &Case) -> String {
@@ -116,6 +127,53 @@ fn hazen_williams_agrees_with_its_own_form() {
         let ours_m = hazen_williams_head_m(100.0 * FOOT_M, flow_m3s, bore_m, 150.0).unwrap();
         let theirs_m = FOOT_M * case.number("hw_us_ft_per_100ft");
         tally.compare(row_of(&case), ours_m, theirs_m);
+    }
+    tally.finish();
+}
+
+#[test]
+fn both_laws_stand_side_by_side_in_warm_water() {
+    // Four digits, and water from another IAPWS equation: SOURCE.md.
+    let mut head = Tally::new("hazen/warm-water: head", Tolerance::Relative(2e-4));
+    // Four digits of 0.01782.
+    let mut factor = Tally::new(
+        "hazen/warm-water: friction factor",
+        Tolerance::Relative(3e-4),
+    );
+    for case in cases("hazen/warm-water/case.csv") {
+        let run = plastic_run(case.number("bore_in") * INCH_M);
+        let water = Water::fresh(fahrenheit_k(case.number("temperature_f"))).unwrap();
+        let flow_m3s = case.number("flow_gpm") * GPM_M3S;
+        let both = both_friction_laws(&run, flow_m3s, &water, PLASTIC_PIPE_C).unwrap();
+        let darcy = &both.value.darcy_weisbach;
+        let hazen_m = both.value.hazen_williams_m;
+        let theirs = ["darcy_ft", "hazen_williams_ft"].map(|column| case.number(column));
+        head.compare("Darcy-Weisbach", darcy.head_m / FOOT_M, theirs[0]);
+        head.compare("Hazen-Williams", hazen_m / FOOT_M, theirs[1]);
+        head.compare("ratio", both.value.ratio.unwrap(), theirs[1] / theirs[0]);
+        head.compare("Reynolds", darcy.reynolds, case.number("reynolds"));
+        factor.compare(
+            "f",
+            darcy.friction_factor.unwrap(),
+            case.number("friction_factor"),
+        );
+    }
+    head.finish();
+    factor.finish();
+}
+
+#[test]
+fn the_ratio_of_both_laws_is_that_of_the_reference() {
+    // Both heads of the same reference set; the water comes from another IAPWS equation.
+    let mut tally = Tally::new(
+        "hazen/fluids: ratio of both laws",
+        Tolerance::Relative(1e-5),
+    );
+    for case in cases(HAZEN) {
+        let (run, flow_m3s) = (plastic_run(case.number("D_m")), case.number("Q_m3_s"));
+        let both = both_friction_laws(&run, flow_m3s, &tabulated_water(), PLASTIC_PIPE_C).unwrap();
+        let theirs = case.number("hw_us_ft_per_100ft") / case.number("dw_ft_per_100ft");
+        tally.compare(row_of(&case), both.value.ratio.unwrap(), theirs);
     }
     tally.finish();
 }

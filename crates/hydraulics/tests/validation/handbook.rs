@@ -5,7 +5,7 @@ use hydraulics::loss::{PipeRun, pipe_loss};
 use hydraulics::pipe::PipeSpec;
 use hydraulics::water::Water;
 
-use crate::harness::{FOOT_M, GPM_M3S, Tally, Tolerance, ZERO_CELSIUS_K, cases};
+use crate::harness::{FOOT_M, GPM_M3S, INCH_M, Tally, Tolerance, ZERO_CELSIUS_K, cases};
 
 #[test]
 fn the_friction_table_of_a_state_code_is_reproduced() {
@@ -20,7 +20,8 @@ fn the_friction_table_of_a_state_code_is_reproduced() {
     );
     for case in cases("handbook-friction/illinois-77-906/loss.csv") {
         let (gpm, nominal_in) = (case.number("gpm"), case.number("nps_in"));
-        let bore_m = PipeSpec::PvcSchedule40.size(nominal_in).unwrap().bore_m;
+        let size = PipeSpec::PvcSchedule40.size(nominal_in * INCH_M).unwrap();
+        let bore_m = size.bore_m;
         let head_m = hazen_williams_head_m(100.0 * FOOT_M, gpm * GPM_M3S, bore_m, 150.0).unwrap();
         let (ours, theirs) = (head_m / FOOT_M, case.number("head_ft_per_100ft"));
         let label = format!("{gpm} gpm in {nominal_in} in");

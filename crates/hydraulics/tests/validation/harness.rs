@@ -9,8 +9,11 @@ use std::path::Path;
 /// A foot in metres, exact.
 pub(crate) const FOOT_M: f64 = 0.3048;
 
+/// A US gallon in m³, exact.
+pub(crate) const US_GALLON_M3: f64 = 3.785411784e-3;
+
 /// One US gallon per minute in m³/s, exact.
-pub(crate) const GPM_M3S: f64 = 3.785411784e-3 / 60.0;
+pub(crate) const GPM_M3S: f64 = US_GALLON_M3 / 60.0;
 
 /// An inch in metres, exact.
 pub(crate) const INCH_M: f64 = 0.0254;

@@ -10,10 +10,12 @@
 )]
 
 mod atmosphere;
+mod codes;
 mod friction;
 mod granular_bed;
 mod handbook;
 mod harness;
 mod pipes;
 mod pump;
+mod rating;
 mod water;

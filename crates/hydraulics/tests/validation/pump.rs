@@ -2,7 +2,6 @@
 
 use hydraulics::affinity::{DutyPoint, SpeedChange, at_speed, npsh_required_m};
 use hydraulics::atmosphere::standard_pressure_pa;
-use hydraulics::head::{pressure_head_m, velocity_head_m, velocity_m_s};
 use hydraulics::suction::{
     InletVacuum, SuctionLevels, boiling_margin_m, highest_vacuum_pa, npsh_from_gauge_m,
     npsh_from_levels_m,
@@ -231,23 +230,5 @@ fn two_gauges_give_the_total_head_by_its_parts() {
         let of = case.text("part");
         compare_digits(&mut tally, &case, (part(of, &head), "value"), of);
     }
-    tally.finish();
-}
-
-#[test]
-fn the_parts_of_a_total_head_are_those_of_the_single_functions() {
-    // The same heads one by one: a few roundings of some twenty metres.
-    let mut tally = Tally::new(
-        "pump/handbook: total head from single functions, m",
-        Tolerance::Absolute(1e-13),
-    );
-    let column_m = |tap: &Tap| {
-        let velocity_m_s = velocity_m_s(STREAM.flow_m3s, tap.bore_m.unwrap()).unwrap();
-        pressure_head_m(tap.gauge_pressure_pa, STREAM.density_kg_m3).unwrap()
-            + tap.height_m
-            + velocity_head_m(velocity_m_s).unwrap()
-    };
-    let total_m = total_head(&SUCTION, &DISCHARGE, &STREAM).unwrap().total_m;
-    tally.compare("total", total_m, column_m(&DISCHARGE) - column_m(&SUCTION));
     tally.finish();
 }
