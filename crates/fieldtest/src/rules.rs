@@ -4,15 +4,12 @@
 //! What was not seen in print is marked as usual practice, to be confirmed locally.
 
 use crate::finding::Basis;
+use hydraulics::constants::{FOOT_M, US_GALLON_PER_MINUTE_M3S};
 use hydraulics::equipment::FilterMedia;
 use records::Quantity;
 
-/// One foot, m, exact (NIST SP 811, appendix B.8).
-const FOOT_M: f64 = 0.3048;
-/// One US gallon per minute, m³/s, exact (NIST SP 811, appendix B.8).
-const GPM_M3S: f64 = 3.785411784e-3 / 60.0;
 /// One US gallon per minute through a square foot, m/s, exact.
-const GPM_FT2_M_S: f64 = GPM_M3S / (FOOT_M * FOOT_M);
+const GPM_FT2_M_S: f64 = US_GALLON_PER_MINUTE_M3S / (FOOT_M * FOOT_M);
 /// One inch of mercury at 0 °C, Pa (NIST SP 811, appendix B.8).
 const INHG_PA: f64 = 3386.389;
 
@@ -27,13 +24,10 @@ pub struct Rule {
     pub basis: Basis,
 }
 
-/// The highest flow while filtering: the volume in so many hours or a flow, whichever is greater.
+/// A rule that the flow while filtering stays below what
+/// [`highest_filtration_flow_m3s`](hydraulics::codes::highest_filtration_flow_m3s) computes.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct FiltrationCeiling {
-    /// The hours in which the volume passes.
-    pub hours: f64,
-    /// The flow that is allowed whatever the volume, m³/s.
-    pub at_least_m3s: f64,
     /// Where it stands.
     pub source: &'static str,
     /// How well it is founded.
@@ -197,8 +191,6 @@ const CALIFORNIA_RESIDENTIAL: RuleSet = RuleSet {
         ),
     ],
     filtration_ceiling: Some(FiltrationCeiling {
-        hours: 6.0,
-        at_least_m3s: 36.0 * GPM_M3S,
         source: "California Title 24 Part 6, 150.0(p): at most the volume in 6 hours or 36 gpm, whichever is greater",
         basis: Basis::Printed,
     }),

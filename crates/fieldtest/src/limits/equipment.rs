@@ -5,11 +5,9 @@ use crate::equipment::{filter, max_flow, min_flow, word};
 use crate::finding::Basis;
 use crate::result::{Bound, Limit, LimitOf, Passage};
 use crate::rules::{Rule, RuleSet};
+use hydraulics::codes::{filter_flow_m3s, highest_filtration_flow_m3s};
 use hydraulics::equipment::{FilterMedia, highest_flow_with_one_blocked_m3s};
 use records::{Line, Part, PartKind, Site};
-
-/// Seconds in an hour, exact.
-const SECONDS_PER_HOUR: f64 = 3600.0;
 
 /// Lists the flows that the equipment of a line asks for or stands.
 pub(super) fn equipment_limits(rules: &RuleSet, line: &Line) -> Vec<Limit> {
@@ -47,7 +45,7 @@ fn rate_limit(rules: &RuleSet, line: &Line, part: &Part) -> Option<Limit> {
             line,
             part,
             ("above-filter-flow", Bound::Max),
-            rule.si * area_m2,
+            filter_flow_m3s(rule.si, area_m2).ok()?,
         )
     })
 }
@@ -85,13 +83,12 @@ fn of_part(line: &Line, part: &Part, (code, bound): (&'static str, Bound), flow_
 pub(super) fn filtration_ceiling(site: &Site, rules: &RuleSet) -> Option<Limit> {
     let ceiling = rules.filtration_ceiling?;
     let volume_m3 = site.water.volume.as_ref()?.si;
-    let by_turnover = volume_m3 / (ceiling.hours * SECONDS_PER_HOUR);
     Some(Limit {
         code: "above-filtration-ceiling",
         line: None,
         applies_to: "filtration".to_owned(),
         of: LimitOf::Flow,
-        flow_m3s: Some(by_turnover.max(ceiling.at_least_m3s)),
+        flow_m3s: Some(highest_filtration_flow_m3s(volume_m3).ok()?),
         passage: Passage::Whole,
         speed_rpm: None,
         bound: Bound::Max,

@@ -6,8 +6,8 @@ use crate::circuit::{Side, side};
 use crate::finding::{Finding, Matter, Severity};
 use crate::result::{Bound, Limit, LimitOf, Passage};
 use crate::rules::{Rule, RuleSet};
+use hydraulics::head::flow_at_velocity_m3s;
 use records::{Line, Pipe, Site};
-use std::f64::consts::FRAC_PI_4;
 
 /// Sets the limit of velocity in a line, and lists the pipes that the catalogue does not know.
 pub(super) fn velocity_limit(
@@ -16,15 +16,15 @@ pub(super) fn velocity_limit(
     line: &Line,
 ) -> (Option<Limit>, Vec<Finding>) {
     let (bore_m, unknown) = smallest_bore_m(line);
-    let limit = bore_m.zip(velocity_rule(site, rules, line));
-    let limit = limit.map(|(bore_m, rule)| Limit {
+    let ruled = bore_m.zip(velocity_rule(site, rules, line));
+    let limit = ruled.map(|(bore_m, rule)| Limit {
         code: "velocity-high",
         line: Some(line.name.clone()),
         applies_to: line.name.clone(),
         of: LimitOf::Velocity {
             velocity_m_s: rule.si,
         },
-        flow_m3s: Some(rule.si * FRAC_PI_4 * bore_m * bore_m),
+        flow_m3s: flow_at_velocity_m3s(rule.si, bore_m).ok(),
         passage: Passage::Part,
         speed_rpm: None,
         bound: Bound::Max,

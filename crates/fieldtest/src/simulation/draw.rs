@@ -2,15 +2,11 @@
 
 use super::pad::{Circuit, Drive, LawfulPad, Pad, PumpCurve};
 use hydraulics::HydraulicsError;
-use hydraulics::constants::STANDARD_GRAVITY_M_S2;
+use hydraulics::constants::{FOOT_M, STANDARD_GRAVITY_M_S2, US_GALLON_PER_MINUTE_M3S as GPM_M3S};
 use hydraulics::loss::PipeRun;
 use hydraulics::pipe::PVC_ROUGHNESS_M;
 use hydraulics::water::Water;
 
-/// One US gallon per minute, m³/s (NIST SP 811, appendix B.8).
-const GPM_M3S: f64 = 3.785411784e-3 / 60.0;
-/// One foot, m, exact.
-const FOOT_M: f64 = 0.3048;
 /// Minimum-wall bores of 1-1/2, 2 and 2-1/2 in Schedule 40, m (ASTM D1785).
 const BORES_M: [f64; 3] = [0.040894, 0.0525018, 0.0627126];
 /// The flow at which losses are spoken of, m³/s.
