@@ -7,6 +7,8 @@ use core::fmt;
 
 use thiserror::Error;
 
+use crate::fittings::valve::{Valve, ValveLaw};
+
 /// An input of a hydraulic function, named for messages.
 #[derive(Clone, Copy, Debug, Eq, PartialEq)]
 pub enum Quantity {
@@ -30,17 +32,70 @@ pub enum Quantity {
     DynamicViscosity,
     /// The coefficient C of the Hazen-Williams formula.
     HazenWilliamsC,
+    /// Equivalent length of a fitting in bores, L/D.
+    LengthRatio,
+    /// Angle of a bend, a cone or a branch.
+    Angle,
+    /// Radius of the axis of a bend, or of a rounded edge, over the bore.
+    RadiusRatio,
+    /// How far a valve is open: 0 shut, 1 full.
+    Opening,
+    /// Flow in the branch of a tee over the combined flow.
+    BranchShare,
+    /// Diameter of an orifice or of an outlet.
+    OrificeDiameter,
+    /// Orifice diameter over bore.
+    DiameterRatio,
+    /// Diameter of the seat of a valve.
+    SeatDiameter,
+    /// Discharge coefficient of an orifice.
+    DischargeCoefficient,
+    /// Flow coefficient Kv.
+    FlowCoefficientKv,
+    /// Flow coefficient Cv.
+    FlowCoefficientCv,
+    /// Nominal pipe size.
+    NominalSize,
+    /// Friction factor after Darcy.
+    FrictionFactor,
+    /// Head of water.
+    Head,
+    /// Difference of two pressures.
+    PressureDifference,
+    /// Mean velocity.
+    Velocity,
 }
 
 impl Quantity {
     /// Names the SI unit, empty for a pure number.
     pub const fn unit(self) -> &'static str {
         match self {
-            Self::Bore | Self::Length | Self::Roughness => "m",
-            Self::RelativeRoughness | Self::Reynolds | Self::MinorLoss | Self::HazenWilliamsC => "",
+            Self::Bore
+            | Self::Length
+            | Self::Roughness
+            | Self::OrificeDiameter
+            | Self::SeatDiameter
+            | Self::Head => "m",
+            Self::RelativeRoughness
+            | Self::Reynolds
+            | Self::MinorLoss
+            | Self::HazenWilliamsC
+            | Self::LengthRatio
+            | Self::RadiusRatio
+            | Self::Opening
+            | Self::BranchShare
+            | Self::DiameterRatio
+            | Self::DischargeCoefficient
+            | Self::FrictionFactor => "",
             Self::Flow => "m3/s",
             Self::Density => "kg/m3",
             Self::DynamicViscosity => "Pa s",
+            Self::Angle => "deg",
+            Self::FlowCoefficientKv => "m3/h at 1 bar",
+            Self::FlowCoefficientCv => "gpm at 1 psi",
+            Self::NominalSize => "in",
+            Self::PressureDifference => "Pa",
+            Self::Velocity => "m/s",
         }
     }
 
@@ -71,6 +126,20 @@ impl Quantity {
             })
         }
     }
+
+    /// Passes a value between two bounds, both included.
+    pub(crate) fn within(self, value: f64, low: f64, high: f64) -> Result<f64, HydraulicsError> {
+        if (low..=high).contains(&value) {
+            Ok(value)
+        } else {
+            Err(HydraulicsError::NotWithin {
+                quantity: self,
+                value,
+                low,
+                high,
+            })
+        }
+    }
 }
 
 impl fmt::Display for Quantity {
@@ -86,6 +155,22 @@ impl fmt::Display for Quantity {
             Self::Density => "density of the water",
             Self::DynamicViscosity => "dynamic viscosity of the water",
             Self::HazenWilliamsC => "Hazen-Williams coefficient C",
+            Self::LengthRatio => "equivalent length over bore",
+            Self::Angle => "angle",
+            Self::RadiusRatio => "radius over bore",
+            Self::Opening => "opening of the valve",
+            Self::BranchShare => "share of the branch in the combined flow",
+            Self::OrificeDiameter => "diameter of the orifice",
+            Self::DiameterRatio => "orifice diameter over bore",
+            Self::SeatDiameter => "diameter of the seat",
+            Self::DischargeCoefficient => "discharge coefficient",
+            Self::FlowCoefficientKv => "flow coefficient Kv",
+            Self::FlowCoefficientCv => "flow coefficient Cv",
+            Self::NominalSize => "nominal size",
+            Self::FrictionFactor => "friction factor",
+            Self::Head => "head",
+            Self::PressureDifference => "pressure difference",
+            Self::Velocity => "velocity",
         })
     }
 }
@@ -130,6 +215,61 @@ pub enum HydraulicsError {
         low_k: f64,
         /// The highest temperature that is accepted.
         high_k: f64,
+    },
+    /// A value lies outside what it can mean.
+    #[error(
+        "the {quantity} is {}; expected {low} to {}",
+        .quantity.with_unit(*.value),
+        .quantity.with_unit(*.high)
+    )]
+    NotWithin {
+        /// Which input.
+        quantity: Quantity,
+        /// What was given, in the unit of the quantity.
+        value: f64,
+        /// The lowest value that is accepted.
+        low: f64,
+        /// The highest value that is accepted.
+        high: f64,
+    },
+    /// What stands in a pipe is not smaller than the pipe.
+    #[error("the {quantity} is {value_m} m in a bore of {bore_m} m; expected less than the bore")]
+    FillsBore {
+        /// Which diameter.
+        quantity: Quantity,
+        /// What was given.
+        value_m: f64,
+        /// The bore of the same pipe.
+        bore_m: f64,
+    },
+    /// Nobody has published how such a valve behaves.
+    #[error("no published relation for {law} of a {valve} valve; known for: {}", .law.known())]
+    NoValveLaw {
+        /// Which valve.
+        valve: Valve,
+        /// Which relation is wanted.
+        law: ValveLaw,
+    },
+    /// A shut valve has no finite loss coefficient.
+    #[error(
+        "the {valve} valve is shut at an opening of {opening}; it passes water above {shut_at:.3}"
+    )]
+    ValveShut {
+        /// Which valve.
+        valve: Valve,
+        /// What was given.
+        opening: f64,
+        /// The opening up to which it is shut.
+        shut_at: f64,
+    },
+    /// Each input is possible alone, but together they leave the range of double precision.
+    #[error("the inputs together give a loss beyond all numbers")]
+    LossNotFinite,
+    /// A calculation that approaches its answer step by step did not reach it.
+    #[error("the flow through the orifice was not found in {steps} steps; is it turbulent?")]
+    OrificeFlowNotFound {
+        /// How many steps were taken.
+        steps: u32,
     },
     /// Each input is possible alone, but together they leave the range of double precision.
     #[error("a flow of {flow_m3s} m3/s in a bore of {bore_m} m gives a head beyond all numbers")]

@@ -8,6 +8,7 @@
 
 pub mod constants;
 mod error;
+pub mod fittings;
 pub mod friction;
 pub mod loss;
 pub mod pipe;

@@ -9,8 +9,10 @@
     reason = "a test panics on bad evidence and reports its worst deviation"
 )]
 
+mod fittings;
 mod friction;
 mod handbook;
+mod handbook_fittings;
 mod harness;
 mod pipes;
 mod water;
