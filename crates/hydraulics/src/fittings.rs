@@ -87,7 +87,7 @@ pub fn minor_loss_head_m(k: f64, velocity_m_s: f64) -> Result<f64, HydraulicsErr
 /// Continuity; Crane Technical Paper 410, equation 2-7 (number from memory).
 ///
 /// # Checked against
-/// A loss that keeps its head on either bore; `validation/fittings/fluids`, seats of valves.
+/// `validation/fittings/fluids`
 ///
 /// # Example
 /// ```

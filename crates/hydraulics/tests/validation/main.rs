@@ -12,7 +12,9 @@
 mod fittings;
 mod friction;
 mod handbook;
+mod handbook_crane;
 mod handbook_fittings;
 mod harness;
+mod passages;
 mod pipes;
 mod water;

@@ -11,6 +11,9 @@ use crate::friction::reynolds;
 use crate::warning::{Answer, Warning};
 use crate::water::Water;
 
+/// What warnings name.
+const CORRELATION: &str = "orifice plate";
+
 /// The standard sets no upper end to the Reynolds number of a plate; the tests behind it end about here (from memory).
 const HIGHEST_REYNOLDS: f64 = 5e7;
 
@@ -68,8 +71,9 @@ pub fn orifice_plate_discharge_coefficient(
 ) -> Result<Answer<f64>, HydraulicsError> {
     let ratio = plate.ratio()?;
     let reynolds = Quantity::Reynolds.above_zero(reynolds)?;
+    let coefficient = reader_harris_gallagher(plate.bore_m, ratio, reynolds);
     answer(
-        reader_harris_gallagher(plate.bore_m, ratio, reynolds),
+        Quantity::DischargeCoefficient.above_zero(coefficient)?,
         plate_warnings(plate, ratio, reynolds),
     )
 }
@@ -96,7 +100,6 @@ fn reader_harris_gallagher(bore_m: f64, ratio: f64, reynolds: f64) -> f64 {
 }
 
 fn plate_warnings(plate: &Meter, ratio: f64, reynolds: f64) -> impl Iterator<Item = Warning> {
-    const CORRELATION: &str = "orifice plate";
     const BORES_M: (f64, f64) = (0.05, 1.0);
     const RATIOS: (f64, f64) = (0.1, 0.75);
     const LEAST_ORIFICE_M: f64 = 0.0125;
@@ -140,7 +143,7 @@ fn plate_warnings(plate: &Meter, ratio: f64, reynolds: f64) -> impl Iterator<Ite
 /// Flow, Reynolds number in the pipe, and C.
 ///
 /// # Validity
-/// As [`orifice_plate_discharge_coefficient`]; differences up to 250 kPa.
+/// As [`orifice_plate_discharge_coefficient`]; differences up to 250 kPa, beyond which the answer carries a warning.
 ///
 /// # Accuracy
 /// As C. The flow is settled to 1e-14 in some six steps, because C hardly moves with it.
@@ -167,6 +170,7 @@ pub fn orifice_plate_flow(
     pressure_difference_pa: f64,
     water: &Water,
 ) -> Result<Answer<MeteredFlow>, HydraulicsError> {
+    const HIGHEST_DIFFERENCE_PA: f64 = 250e3;
     const MOST_STEPS: u32 = 50;
     const SETTLED: f64 = 1e-14;
     let ratio = plate.ratio()?;
@@ -187,7 +191,10 @@ pub fn orifice_plate_flow(
                 reynolds,
                 discharge_coefficient: coefficient,
             };
-            return Ok(Answer::new(flow, plate_warnings(plate, ratio, reynolds)));
+            let (quantity, range) = (Quantity::PressureDifference, (0.0, HIGHEST_DIFFERENCE_PA));
+            let strong = Warning::outside(CORRELATION, quantity, difference_pa, range);
+            let warnings = plate_warnings(plate, ratio, reynolds).chain(strong);
+            return Ok(Answer::new(flow, warnings));
         }
         coefficient = next;
     }
@@ -260,6 +267,17 @@ mod tests {
             ),
             2
         );
+    }
+
+    #[test]
+    fn a_pressure_beyond_the_standard_is_told() {
+        let warned = |pa: f64| {
+            orifice_plate_flow(&PLATE, pa, &water())
+                .unwrap()
+                .warnings
+                .len()
+        };
+        assert_eq!([1e4, 3e5].map(warned), [0, 1]);
     }
 
     #[test]

@@ -128,7 +128,7 @@ pub(super) const fn knows(valve: Valve) -> bool {
 /// [`Valve::length_ratio`].
 ///
 /// # Checked against
-/// `validation/handbook-fittings/textbook-openings`
+/// `validation/handbook-fittings/textbook-openings` (ball and gate; the disc has no second source)
 ///
 /// # Example
 /// ```
@@ -189,6 +189,12 @@ mod tests {
         for opening in [-0.1, 1.1, f64::NAN] {
             assert!(partly_open_k(Valve::Ball, 0.05, opening).is_err());
         }
+        assert_eq!(
+            partly_open_k(Valve::Ball, 0.05, 1.1)
+                .unwrap_err()
+                .to_string(),
+            "the opening of the valve is 1.1; expected 0 to 1"
+        );
         assert!(partly_open_k(Valve::Ball, 0.0, 0.5).is_err());
         for valve in [Valve::Globe, Valve::Diverter, Valve::Diaphragm] {
             assert!(matches!(

@@ -123,6 +123,8 @@ mod tests {
     use proptest::prelude::*;
 
     use super::*;
+    use crate::fittings::area_change::step_k;
+    use crate::fittings::k_on_bore;
 
     const BALL: SeatedValve = SeatedValve {
         valve: Valve::Ball,
@@ -170,6 +172,23 @@ mod tests {
             let (k, full) = (reduced_seat_k(&seated).unwrap(), valve.k(0.05).unwrap());
             assert!((k.value - full.value).abs() < 1e-14);
         }
+    }
+
+    /// What formula 6 adds at 180 degrees is the step to the seat and the step from it, moved to the bore of the pipe.
+    #[test]
+    fn a_seat_is_made_of_the_steps_around_it() {
+        let (bore_m, seat_m) = (0.0525018, 0.040894);
+        let seated = SeatedValve {
+            valve: Valve::Plug,
+            bore_m,
+            seat_m,
+            cone_angle_deg: 180.0,
+        };
+        let around = step_k(bore_m, seat_m).unwrap() + step_k(seat_m, bore_m).unwrap();
+        let own = Valve::Plug.k(bore_m).unwrap().value;
+        let steps = k_on_bore(around + own, seat_m, bore_m).unwrap();
+        // A dozen roundings.
+        assert!((reduced_seat_k(&seated).unwrap().value / steps - 1.0).abs() < 1e-14);
     }
 
     proptest! {
