@@ -5,6 +5,7 @@
 
 use thiserror::Error;
 
+use crate::fittings::valve::{Valve, ValveLaw};
 use crate::quantity::Quantity;
 
 /// Why a hydraulic function gives no answer.
@@ -78,6 +79,45 @@ pub enum HydraulicsError {
     WeightsNotOne {
         /// What they sum to.
         sum: f64,
+    },
+    /// What stands in a pipe is not smaller than the pipe.
+    #[error("the {quantity} is {value_m} m in a bore of {bore_m} m; expected less than the bore")]
+    FillsBore {
+        /// Which diameter.
+        quantity: Quantity,
+        /// What was given.
+        value_m: f64,
+        /// The bore of the same pipe.
+        bore_m: f64,
+    },
+    /// Nobody has published how such a valve behaves.
+    #[error("no published relation for {law} of a {valve} valve; known for: {}", .law.known())]
+    NoValveLaw {
+        /// Which valve.
+        valve: Valve,
+        /// Which relation is wanted.
+        law: ValveLaw,
+    },
+    /// A shut valve has no finite loss coefficient.
+    #[error(
+        "the {valve} valve is shut at an opening of {opening}; it passes water above {shut_at:.3}"
+    )]
+    ValveShut {
+        /// Which valve.
+        valve: Valve,
+        /// What was given.
+        opening: f64,
+        /// The opening up to which it is shut.
+        shut_at: f64,
+    },
+    /// Each input is possible alone, but together they leave the range of double precision.
+    #[error("the inputs together give a loss beyond all numbers")]
+    LossNotFinite,
+    /// A calculation that approaches its answer step by step did not reach it.
+    #[error("the flow through the orifice was not found in {steps} steps; is it turbulent?")]
+    OrificeFlowNotFound {
+        /// How many steps were taken.
+        steps: u32,
     },
     /// The roughness reaches the axis of the pipe.
     #[error(

@@ -12,6 +12,7 @@ pub mod codes;
 pub mod constants;
 pub mod equipment;
 mod error;
+pub mod fittings;
 pub mod friction;
 pub mod head;
 pub mod loss;

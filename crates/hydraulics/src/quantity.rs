@@ -45,8 +45,6 @@ pub enum Quantity {
     Porosity,
     /// The pressure that opens a check valve.
     CrackingPressure,
-    /// Flow through a valve at a drop of 1 bar.
-    Kv,
     /// How many suction covers draw side by side.
     CoverCount,
     /// Height above the water.
@@ -83,6 +81,32 @@ pub enum Quantity {
     EnergyFactor,
     /// Share of a point in a weighted mean.
     Weight,
+    /// Equivalent length of a fitting in bores, L/D.
+    LengthRatio,
+    /// Angle of a bend, a cone or a branch.
+    Angle,
+    /// Radius of the axis of a bend, or of a rounded edge, over the bore.
+    RadiusRatio,
+    /// How far a valve is open: 0 shut, 1 full.
+    Opening,
+    /// Flow in the branch of a tee over the combined flow.
+    BranchShare,
+    /// Diameter of an orifice or of an outlet.
+    OrificeDiameter,
+    /// Orifice diameter over bore.
+    DiameterRatio,
+    /// Diameter of the seat of a valve.
+    SeatDiameter,
+    /// Discharge coefficient of an orifice.
+    DischargeCoefficient,
+    /// Flow coefficient Kv.
+    FlowCoefficientKv,
+    /// Flow coefficient Cv.
+    FlowCoefficientCv,
+    /// Nominal pipe size.
+    NominalSize,
+    /// Friction factor after Darcy.
+    FrictionFactor,
 }
 
 impl Quantity {
@@ -112,7 +136,6 @@ impl Quantity {
             Self::Area => ("area", "m2"),
             Self::Porosity => ("share of voids in the bed", ""),
             Self::CrackingPressure => ("cracking pressure", "Pa"),
-            Self::Kv => ("Kv (flow at a drop of 1 bar)", "m3/s"),
             Self::CoverCount => ("count of suction covers", ""),
             Self::Height => ("height", "m"),
             Self::Head => ("head", "m"),
@@ -131,6 +154,19 @@ impl Quantity {
             Self::HydraulicHorsepower => ("hydraulic power", "hp"),
             Self::EnergyFactor => ("energy factor", "kgal/kWh"),
             Self::Weight => ("weight", ""),
+            Self::LengthRatio => ("equivalent length over bore", ""),
+            Self::Angle => ("angle", "deg"),
+            Self::RadiusRatio => ("radius over bore", ""),
+            Self::Opening => ("opening of the valve", ""),
+            Self::BranchShare => ("share of the branch in the combined flow", ""),
+            Self::OrificeDiameter => ("diameter of the orifice", "m"),
+            Self::DiameterRatio => ("orifice diameter over bore", ""),
+            Self::SeatDiameter => ("diameter of the seat", "m"),
+            Self::DischargeCoefficient => ("discharge coefficient", ""),
+            Self::FlowCoefficientKv => ("flow coefficient Kv", "m3/h at 1 bar"),
+            Self::FlowCoefficientCv => ("flow coefficient Cv", "gpm at 1 psi"),
+            Self::NominalSize => ("nominal size", "in"),
+            Self::FrictionFactor => ("friction factor", ""),
         }
     }
 

@@ -10,13 +10,16 @@ const KV_DROP_PA: f64 = 1e5;
 /// The density of the water for which a Kv is stated, kg/m³.
 const KV_DENSITY_KG_M3: f64 = 1e3;
 
+/// Seconds in an hour, exact.
+const SECONDS_PER_HOUR: f64 = 3600.0;
+
 /// A check valve.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct CheckValve {
     /// The pressure that begins to lift it, Pa.
     pub cracking_pa: f64,
-    /// Its Kv when wide open, as a flow in m³/s at a drop of 1 bar.
-    pub kv_m3s: f64,
+    /// Its Kv when wide open: the flow in m³/h at a drop of 1 bar.
+    pub kv_m3h: f64,
 }
 
 /// Computes the pressure that an open check valve takes.
@@ -46,7 +49,7 @@ pub struct CheckValve {
 /// # Example
 /// ```
 /// use hydraulics::{equipment::{CheckValve, check_valve_pressure_pa}, water::Water};
-/// let valve = CheckValve { cracking_pa: 3_447.0, kv_m3s: 22.0 / 3600.0 };
+/// let valve = CheckValve { cracking_pa: 3_447.0, kv_m3h: 22.0 };
 /// let drop = check_valve_pressure_pa(&valve, 3.785e-3, &Water::fresh(293.15).unwrap()).unwrap();
 /// assert!((drop - 38_300.0).abs() < 100.0); // Pa
 /// ```
@@ -56,8 +59,8 @@ pub fn check_valve_pressure_pa(
     water: &Water,
 ) -> Result<f64, HydraulicsError> {
     let cracking_pa = Quantity::CrackingPressure.zero_or_more(valve.cracking_pa)?;
-    let through_kv =
-        Quantity::Flow.zero_or_more(flow_m3s)? / Quantity::Kv.above_zero(valve.kv_m3s)?;
+    let kv_m3s = Quantity::FlowCoefficientKv.above_zero(valve.kv_m3h)? / SECONDS_PER_HOUR;
+    let through_kv = Quantity::Flow.zero_or_more(flow_m3s)? / kv_m3s;
     let density = Quantity::Density.above_zero(water.density_kg_m3)? / KV_DENSITY_KG_M3;
     if flow_m3s > 0.0 {
         Ok(cracking_pa.max(KV_DROP_PA * density * through_kv * through_kv))
@@ -74,7 +77,7 @@ mod tests {
 
     const VALVE: CheckValve = CheckValve {
         cracking_pa: 3_000.0,
-        kv_m3s: 6e-3,
+        kv_m3h: 21.6,
     };
 
     #[test]
@@ -94,7 +97,7 @@ mod tests {
     fn a_valve_without_a_passage_is_refused() {
         let water = Water::fresh(290.0).unwrap();
         let shut = CheckValve {
-            kv_m3s: 0.0,
+            kv_m3h: 0.0,
             ..VALVE
         };
         assert!(check_valve_pressure_pa(&shut, 1e-3, &water).is_err());

@@ -11,10 +11,14 @@
 
 mod atmosphere;
 mod codes;
+mod fittings;
 mod friction;
 mod granular_bed;
 mod handbook;
+mod handbook_crane;
+mod handbook_fittings;
 mod harness;
+mod passages;
 mod pipes;
 mod pump;
 mod rating;
