@@ -23,6 +23,7 @@ mod least_energy;
 mod limits;
 mod meters;
 mod monte_carlo;
+mod plumbing;
 mod repeats;
 mod result;
 mod rules;
@@ -44,6 +45,7 @@ pub use laws::{Discrepancy, ErrorSource, FittedLaw, FlowLaw, LnPrediction, Part,
 pub use monte_carlo::{
     Drawn, Refit, Simulated, SimulatedAnswer, TestDraws, monte_carlo, monte_carlo_plan,
 };
+pub use plumbing::{PartProblem, PlacedPart, fitting_words, place};
 pub use result::{
     Analysis, Bound, Edge, HeadFrom, Laws, LeastEnergy, Limit, LimitOf, Passage, ReadingUse, Step,
     TestResult,

@@ -10,6 +10,7 @@ pub mod affinity;
 pub mod atmosphere;
 pub mod codes;
 pub mod constants;
+pub mod element;
 pub mod equipment;
 mod error;
 pub mod fittings;

@@ -1,7 +1,7 @@
 //! The highest velocity in each line, by its narrowest pipe.
 
 use super::of_site;
-use crate::bores::{NotInCatalogue, bore_m, pipes};
+use crate::bores::{Inside, NotInCatalogue, pipes};
 use crate::circuit::{Side, side};
 use crate::finding::{Finding, Matter, Severity};
 use crate::result::{Bound, Limit, LimitOf, Passage};
@@ -47,9 +47,11 @@ fn velocity_rule(site: &Site, rules: &RuleSet, line: &Line) -> Option<Rule> {
 fn smallest_bore_m(line: &Line) -> (Option<f64>, Vec<Finding>) {
     let mut smallest: Option<f64> = None;
     let mut unknown = Vec::new();
-    for pipe in pipes(line) {
-        match bore_m(pipe) {
-            Ok(bore) => smallest = Some(smallest.map_or(bore, |least| least.min(bore))),
+    for pipe in pipes(&line.parts) {
+        match Inside::of(pipe) {
+            Ok(Inside { bore_m, .. }) => {
+                smallest = Some(smallest.map_or(bore_m, |least| least.min(bore_m)));
+            }
             Err(missing) => unknown.push(of_site(
                 Severity::Warning,
                 unknown_pipe(line, pipe, missing),

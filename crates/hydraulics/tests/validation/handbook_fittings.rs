@@ -10,7 +10,7 @@ use hydraulics::fittings::valve::opening::partly_open_k;
 use hydraulics::pipe::PipeSpec;
 
 use crate::handbook_crane::{PSI_PA, STEP, bore_m, compare_in_steps, velocity_m_s};
-use crate::harness::{FOOT_M, GPM_M3S, Tally, Tolerance, cases};
+use crate::harness::{FOOT_M, GPM_M3S, INCH_M, Tally, Tolerance, cases};
 
 #[test]
 fn an_elbow_takes_what_the_table_says() {
