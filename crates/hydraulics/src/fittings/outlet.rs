@@ -38,6 +38,9 @@ impl Edge {
     /// Textbook values at high Reynolds number, from memory: sharp 0.61 (π/(π + 2) = 0.611 for a slot, Kirchhoff 1869),
     /// short tube 0.82, rounded 0.98, projecting 0.52 (0.5 by momentum, Borda 1766). That an eyeball is rounded is
     /// common practice, no source; the maker's figure is better.
+    ///
+    /// # Checked against
+    /// `validation/handbook-fittings/recalled`
     pub const fn discharge_coefficient(self) -> f64 {
         match self {
             Self::Sharp => 0.61,
@@ -183,6 +186,15 @@ mod tests {
         assert!(outlet_k(0.05, 0.03, 0.6).unwrap().warnings.is_empty());
         let exit = outlet_k(0.05, 0.05, 1.0).unwrap();
         assert!((exit.value - 1.0).abs() < 1e-15 && exit.warnings.is_empty());
+    }
+
+    /// The free jet from a slot narrows to π/(π + 2), and momentum lets a tube that projects give no less than half.
+    #[test]
+    fn theory_stands_behind_the_sharp_and_the_projecting_edge() {
+        let slot = PI / (PI + 2.0);
+        // Half of the last printed digit.
+        assert!((Edge::Sharp.discharge_coefficient() - slot).abs() < 0.005);
+        assert!((0.5..0.55).contains(&Edge::Projecting.discharge_coefficient()));
     }
 
     #[test]

@@ -336,6 +336,28 @@ mod tests {
         assert!(diverging_run_k(&still).unwrap().value.abs() < f64::MIN_POSITIVE);
     }
 
+    /// Crane gives the splitting tee for β = 2/3 and β = 1 only.
+    #[test]
+    fn a_reduced_tee_goes_with_the_nearer_of_two_sizes() {
+        let k = |ratio: f64| {
+            let branch_bore_m = ratio * TEE.run_bore_m;
+            let tee = TeeFlow {
+                branch_bore_m,
+                ..TEE
+            };
+            diverging_branch_k(&tee).unwrap().value
+        };
+        let (velocity, scale) = (|ratio: f64| 0.5 / (ratio * ratio), 1.0 + 0.3 * 0.25);
+        for ratio in [0.5, 0.67, 0.78, 0.83] {
+            let small = 1.0 + velocity(ratio) * velocity(ratio);
+            assert!((k(ratio) / small - 1.0).abs() < 1e-14);
+        }
+        for ratio in [0.84, 0.9, 1.0] {
+            let equal = scale * (1.0 + 0.3 * velocity(ratio) * velocity(ratio));
+            assert!((k(ratio) / equal - 1.0).abs() < 1e-14);
+        }
+    }
+
     #[test]
     fn a_still_branch_behind_a_joining_tee_is_sucked_at() {
         let still = TeeFlow {

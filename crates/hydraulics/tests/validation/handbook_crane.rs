@@ -120,6 +120,27 @@ fn the_polynomial_passes_by_the_printed_bends() {
 }
 
 #[test]
+fn the_sweeps_are_printed_bends() {
+    let mut tally = Tally::new(
+        "handbook-fittings/crane-bends: L/D of sweeps",
+        Tolerance::Absolute(0.0),
+    );
+    for case in cases("handbook-fittings/crane-bends/bends.csv") {
+        let sweep = match case.text("r_over_D") {
+            "1.5" => Fitting::Sweep90,
+            "3" => Fitting::LongSweep90,
+            _ => continue,
+        };
+        tally.compare(
+            sweep.name(),
+            sweep.length_ratio().unwrap(),
+            case.number("L_over_D"),
+        );
+    }
+    tally.finish();
+}
+
+#[test]
 fn a_joining_tee_follows_the_worked_example() {
     let mut tally = Tally::new(
         "handbook-fittings/crane-tp410-7-35: K and head, in steps",

@@ -4,7 +4,7 @@ use hydraulics::constants::STANDARD_GRAVITY_M_S2;
 use hydraulics::fittings::catalogue::Fitting;
 use hydraulics::fittings::crane::{equivalent_length_m, turbulent_friction_factor};
 use hydraulics::fittings::minor_loss_head_m;
-use hydraulics::fittings::outlet::outlet_flow_m3s;
+use hydraulics::fittings::outlet::{Edge, outlet_flow_m3s};
 use hydraulics::fittings::valve::Valve;
 use hydraulics::fittings::valve::opening::partly_open_k;
 use hydraulics::pipe::PipeSpec;
@@ -26,6 +26,32 @@ fn an_elbow_takes_what_the_table_says() {
         let velocity_m_s = velocity_m_s(case.number("gpm") * GPM_M3S, bore_m);
         let head_m = minor_loss_head_m(k, velocity_m_s).unwrap();
         tally.compare("head", head_m / FOOT_M, case.number("head_ft"));
+    }
+    tally.finish();
+}
+
+#[test]
+fn what_was_recalled_is_held_as_recalled() {
+    let mut tally = Tally::new(
+        "handbook-fittings/recalled: L/D, K and C",
+        Tolerance::Absolute(0.0),
+    );
+    let edge = |name: &str| match name {
+        "sharp" => Edge::Sharp,
+        "short tube" => Edge::ShortTube,
+        "rounded" => Edge::Rounded,
+        "projecting" => Edge::Projecting,
+        other => panic!("edge {other}"),
+    };
+    for case in cases("handbook-fittings/recalled/values.csv") {
+        let name = case.text("name");
+        let fitting = || Fitting::parse(name).unwrap();
+        let ours = match case.text("quantity") {
+            "L/D" => fitting().length_ratio().unwrap(),
+            "K" => fitting().k(0.05).unwrap().value,
+            _ => edge(name).discharge_coefficient(),
+        };
+        tally.compare(name, ours, case.number("value"));
     }
     tally.finish();
 }
@@ -107,6 +133,28 @@ fn partly_open_valves_follow_the_textbooks() {
         let closed = case.number("closed");
         let ours = partly_open_k(valve, bore_m, 1.0 - closed).unwrap().value;
         tally.compare(format!("{valve} {closed} closed"), ours, case.number("k"));
+    }
+    tally.finish();
+}
+
+#[test]
+fn partly_open_valves_pass_through_their_points() {
+    // 1/√(1 + K) loses three digits of K at 751, and the full-open loss is taken off again.
+    let mut tally = Tally::new(
+        "handbook-fittings/weisbach: K beside that of full open",
+        Tolerance::Relative(1e-12),
+    );
+    for case in cases("handbook-fittings/weisbach/throttles.csv") {
+        let valve = Valve::parse(case.text("valve")).unwrap();
+        let opening = 1.0 - case.number("closed") / case.number("of");
+        let bore_m = bore_m(PipeSpec::PvcSchedule40, 2.0);
+        let full = valve.k(bore_m).unwrap().value;
+        let ours = partly_open_k(valve, bore_m, opening).unwrap().value - full;
+        tally.compare(
+            format!("{valve} {}", case.text("closed")),
+            ours,
+            case.number("k"),
+        );
     }
     tally.finish();
 }

@@ -16,7 +16,9 @@ fn bends_agree() {
     let mut crane = Tally::new("fittings/fluids: bends, Crane", ROUNDING);
     let mut ito = Tally::new("fittings/fluids: bends, Ito", ROUNDING);
     let mut rennels = Tally::new("fittings/fluids: bends, Rennels", ROUNDING);
-    for case in cases("fittings/fluids/bends.csv") {
+    let rows =
+        ["bends.csv", "bends_wide.csv"].map(|file| cases(&format!("fittings/fluids/{file}")));
+    for case in rows.into_iter().flatten() {
         let bend = Bend {
             bore_m: case.number("D_m"),
             radius_ratio: case.number("r_over_D"),

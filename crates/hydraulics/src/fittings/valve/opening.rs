@@ -129,7 +129,8 @@ pub(super) const fn knows(valve: Valve) -> bool {
 /// [`Valve::length_ratio`].
 ///
 /// # Checked against
-/// `validation/handbook-fittings/textbook-openings` (ball and gate; the disc has no second source)
+/// `validation/handbook-fittings/weisbach`, and for ball and gate `validation/handbook-fittings/textbook-openings`; the disc has
+/// no second source
 ///
 /// # Example
 /// ```
