@@ -111,6 +111,7 @@ pub(crate) struct AnalyzeArguments {
 #[command(after_help = "\
 Examples:
   headwright loss --pipe \"2 in\" --spec \"PVC Sch 40\" --length \"100 ft\" --flow \"60 gpm\"
+  headwright loss --pipe \"1-1/2 in\" --length \"52 ft\" --flow \"30 gpm\" --part \"6 x 90 elbow\" --part \"ball valve\"
   headwright loss --bore \"53 mm\" --length \"30 m\" --flow \"14 m3/h\" --temperature \"28 degC\" --k 4.2")]
 pub(crate) struct LossArguments {
     /// Nominal size of the pipe, such as "1-1/2 in".
@@ -131,12 +132,25 @@ pub(crate) struct LossArguments {
     /// Temperature of the water.
     #[arg(long, default_value = "20 degC", allow_hyphen_values = true)]
     pub(crate) temperature: String,
-    /// Height of the wall's roughness.
-    #[arg(long, default_value = "0.0015 mm")]
-    pub(crate) roughness: String,
+    /// Salt in the water.
+    #[arg(long, default_value = "0 g/L")]
+    pub(crate) salinity: String,
+    /// Height of the wall's roughness, where it is not that of the specification.
+    #[arg(long)]
+    pub(crate) roughness: Option<String>,
+    /// A part in the run, such as "90 elbow", "7 x 90 elbow", "ball valve", or as in a site file: 'outlet = "eyeball", bore =
+    /// "0.75 in"'. Name as many as there are.
+    #[arg(long, value_name = "PART")]
+    pub(crate) part: Vec<String>,
     /// Minor losses: the sum of their coefficients on the velocity in this pipe.
-    #[arg(long, default_value_t = 0.0)]
-    pub(crate) k: f64,
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) k: Option<f64>,
+    /// The coefficient C of the Hazen-Williams formula that is printed beside.
+    #[arg(long, value_name = "C", default_value_t = hydraulics::friction::PLASTIC_PIPE_C)]
+    pub(crate) c: f64,
+    /// The rule set whose velocities the answer is held against.
+    #[arg(long, default_value = "residential")]
+    pub(crate) rules: String,
     #[command(flatten)]
     pub(crate) answer: AnswerArguments,
 }

@@ -73,6 +73,64 @@ fn loss_reads_as_it_should() {
 }
 
 #[test]
+fn loss_with_parts_reads_as_it_should() {
+    let arguments = [
+        "loss",
+        "--pipe",
+        "1-1/2 in",
+        "--length",
+        "52 ft",
+        "--flow",
+        "60 gpm",
+        "--temperature",
+        "84 degF",
+        "--part",
+        "6 x 90 elbow",
+        "--part",
+        "ball valve",
+        "--part",
+        "outlet = \"eyeball\", bore = \"0.75 in\", count = 2",
+        "--part",
+        "heater = \"gas\"",
+        "--k",
+        "1.5",
+    ];
+    insta::assert_snapshot!("loss_with_parts", ends(&examples(), &arguments, 0).0);
+    for (part, said) in [
+        ("elbow", "--part: \"elbow\" is not in the catalogue"),
+        (
+            "0 x 90 elbow",
+            "--part: \"0 x 90 elbow\" is not in the catalogue",
+        ),
+        (
+            "valve = \"ball\", opn = \"x\"",
+            "--part:1:17: the part has no key opn",
+        ),
+        (
+            "filter = \"sponge\", clean = { flow = \"9 gpm\", drop = \"1 psi\" }",
+            "\"sponge\"",
+        ),
+        ("reducer = \"9 in\"", "PVC Sch 40 has no size 9 in"),
+    ] {
+        let call = [&arguments[..7], &["--part", part]].concat();
+        let (_, err) = ends(&examples(), &call, 2);
+        assert!(err.contains(said), "{part}: {err}");
+    }
+}
+
+#[test]
+fn loss_of_an_elbow_is_the_handbooks() {
+    // STANDARDS T31: a 2 in elbow at 60 gpm, K = 30 × 0.019 = 0.57: 0.2915 ft, the friction factor printed to two digits.
+    let call = [
+        "loss", "--pipe", "2 in", "--length", "0 ft", "--flow", "60 gpm", "--part", "90 elbow",
+        "--json",
+    ];
+    let json: serde_json::Value = serde_json::from_str(&ends(&examples(), &call, 0).0).unwrap();
+    let feet = json["head_m"].as_f64().unwrap() / 0.3048;
+    assert!((feet / 0.2915 - 1.0).abs() < 0.02, "{feet}");
+}
+
+#[test]
 fn check_ends_with_one_when_an_error_stands() {
     let folder = examples().join("larkspur-lane");
     ends(&folder, &["check", "site.toml"], 0);

@@ -471,7 +471,7 @@ pub fn severity(severity: Severity) -> &'static str {
     }
 }
 
-fn basis(basis: Basis) -> &'static str {
+pub(crate) fn basis(basis: Basis) -> &'static str {
     match basis {
         Basis::Printed => "printed",
         Basis::UsualPractice => "usual practice",

@@ -8,6 +8,7 @@ pub mod content;
 pub mod json;
 pub mod loss;
 pub mod number;
+pub mod parts;
 pub mod problems;
 pub mod terminal;
 pub mod units;

@@ -1,67 +1,272 @@
-//! The answer of `loss`: head lost in one run of pipe.
+//! The answer of `loss`: head lost in one run of pipe, part by part, beside the handbook's law and the rules.
 
 use crate::content::{Block, Table};
 use crate::number;
-use crate::units::Printing;
+use crate::parts;
+use crate::units::{Printing, with_unit};
 use crate::words::ranges::warning;
-use hydraulics::loss::PipeLoss;
+use fieldtest::{Basis, RunLoss, VelocityLimit};
 use records::unit::Dimension;
+use records::{Part, PartKind, UnitSystem};
 use serde::Serialize;
 
+/// What was asked, for the words of the answer.
+#[derive(Clone, Copy, Debug)]
+pub struct Asked<'a> {
+    /// Names the pipe, the flow and the water.
+    pub title: &'a str,
+    /// The parts, the pipe first.
+    pub parts: &'a [Part],
+    /// The coefficient C of the Hazen-Williams formula.
+    pub hazen_williams_c: f64,
+}
+
+#[derive(Serialize)]
+struct LossJson {
+    format: u32,
+    velocity_m_s: f64,
+    reynolds: f64,
+    friction_factor: Option<f64>,
+    head_m: f64,
+    pressure_pa: f64,
+    parts: Vec<PartJson>,
+    hazen_williams: HazenWilliamsJson,
+    limits: Vec<LimitJson>,
+    warnings: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct PartJson {
+    part: String,
+    head_m: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct HazenWilliamsJson {
+    c: f64,
+    head_m: f64,
+    over_darcy_weisbach: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct LimitJson {
+    side: &'static str,
+    velocity_m_s: f64,
+    flow_m3s: f64,
+    within: bool,
+    basis: &'static str,
+    source: &'static str,
+}
+
+/// The sides of the pump, in the order of the limits.
+const SIDES: [&str; 2] = ["suction", "return"];
+
 /// Writes `loss --json`.
-pub fn json(loss: &PipeLoss) -> String {
-    #[derive(Serialize)]
-    struct LossJson {
-        format: u32,
-        velocity_m_s: f64,
-        reynolds: f64,
-        friction_factor: Option<f64>,
-        head_m: f64,
-        pressure_pa: f64,
-        warnings: Vec<String>,
-    }
+pub fn json(asked: &Asked<'_>, loss: &RunLoss) -> String {
+    let parts = asked.parts.iter().zip(&loss.parts);
+    let limit = |(side, limit): (&'static str, VelocityLimit)| LimitJson {
+        side,
+        velocity_m_s: limit.rule.si,
+        flow_m3s: limit.flow_m3s,
+        within: is_within(loss, &limit),
+        basis: crate::json::basis(limit.rule.basis),
+        source: limit.rule.source,
+    };
     crate::json::text(&LossJson {
         format: crate::json::FORMAT,
-        velocity_m_s: loss.velocity_m_s,
-        reynolds: loss.reynolds,
-        friction_factor: loss.friction_factor,
+        velocity_m_s: loss.pipe.velocity_m_s,
+        reynolds: loss.pipe.reynolds,
+        friction_factor: loss.pipe.friction_factor,
         head_m: loss.head_m,
         pressure_pa: loss.pressure_pa,
-        warnings: loss.warnings.iter().map(warning).collect(),
+        parts: parts
+            .map(|(part, loss)| PartJson {
+                part: parts::name(part),
+                head_m: loss.head_m,
+            })
+            .collect(),
+        hazen_williams: HazenWilliamsJson {
+            c: asked.hazen_williams_c,
+            head_m: loss.friction.value.hazen_williams_m,
+            over_darcy_weisbach: loss.friction.value.ratio,
+        },
+        limits: SIDES
+            .into_iter()
+            .zip(loss.velocity_limits)
+            .map(limit)
+            .collect(),
+        warnings: said(
+            loss,
+            Printing {
+                system: UnitSystem::Si,
+            },
+        ),
     })
 }
 
-/// Composes the answer for a person; `what` names the pipe and the flow.
-pub fn content(what: &str, loss: &PipeLoss, printing: Printing) -> Vec<Block> {
+fn is_within(loss: &RunLoss, limit: &VelocityLimit) -> bool {
+    loss.pipe.velocity_m_s <= limit.rule.si
+}
+
+/// Lists what must be said, each once: of the parts and, last, of the handbook's formula.
+fn said(loss: &RunLoss, printing: Printing) -> Vec<String> {
+    let mut said: Vec<String> = Vec::new();
+    let of_parts = loss.parts.iter().flat_map(|part| &part.warnings);
+    for found in of_parts.chain(&loss.friction.warnings) {
+        let words = warning(found, printing);
+        if !said.contains(&words) {
+            said.push(words);
+        }
+    }
+    said
+}
+
+/// Composes the answer for a person.
+pub fn content(asked: &Asked<'_>, loss: &RunLoss, printing: Printing) -> Vec<Block> {
+    let mut blocks = vec![
+        Block::Title(asked.title.to_owned()),
+        table(numbers(loss, printing)),
+    ];
+    if asked.parts.len() > 1 {
+        blocks.push(Block::Heading("Part by part".to_owned()));
+        blocks.push(table(part_rows(asked, loss, printing)));
+        blocks.extend(asked.parts.iter().any(is_by_table).then(|| {
+            Block::Note(
+                "Fittings and valves after Crane; printed tables differ by some 20 % among themselves."
+                    .to_owned(),
+            )
+        }));
+    }
+    blocks.push(Block::Heading("Velocity against the rules".to_owned()));
+    blocks.push(table(limit_rows(loss, printing)));
+    blocks.extend(rule_notes(loss));
+    blocks.push(Block::Heading("By the handbook's law".to_owned()));
+    blocks.push(Block::Item(handbook(asked, loss, printing)));
+    blocks.extend(said(loss, printing).into_iter().map(Block::Note));
+    blocks
+}
+
+fn table(rows: Vec<Vec<String>>) -> Block {
+    Block::Table(Table {
+        headings: Vec::new(),
+        rows,
+        word_columns: 1,
+    })
+}
+
+fn numbers(loss: &RunLoss, printing: Printing) -> Vec<Vec<String>> {
     let row = |word: &str, value: String| vec![word.to_owned(), value];
     let friction = loss
+        .pipe
         .friction_factor
         .map_or_else(|| "–".to_owned(), |f| number::significant(f, 4));
-    let rows = vec![
-        row("head lost", printing.plain(loss.head_m, Dimension::Length)),
+    let lost = if loss.parts.iter().all(|part| part.head_m.is_some()) {
+        "head lost"
+    } else {
+        "head lost, as far as stated"
+    };
+    vec![
+        row(lost, printing.plain(loss.head_m, Dimension::Length)),
         row(
             "pressure lost",
             printing.plain(loss.pressure_pa, Dimension::Pressure),
         ),
         row(
             "velocity",
-            printing.plain(loss.velocity_m_s, Dimension::Velocity),
+            printing.plain(loss.pipe.velocity_m_s, Dimension::Velocity),
         ),
-        row("Reynolds number", number::significant(loss.reynolds, 3)),
+        row(
+            "Reynolds number",
+            number::significant(loss.pipe.reynolds, 3),
+        ),
         row("friction factor (Darcy)", friction),
-    ];
-    let mut blocks = vec![
-        Block::Title(what.to_owned()),
-        Block::Table(Table {
-            headings: Vec::new(),
-            rows,
-            word_columns: 1,
-        }),
-    ];
-    blocks.extend(
-        loss.warnings
-            .iter()
-            .map(|found| Block::Note(warning(found))),
-    );
-    blocks
+    ]
+}
+
+fn part_rows(asked: &Asked<'_>, loss: &RunLoss, printing: Printing) -> Vec<Vec<String>> {
+    let parts = asked.parts.iter().zip(&loss.parts);
+    parts
+        .map(|(part, loss)| {
+            let digits = if is_by_table(part) { 2 } else { 3 };
+            let head = loss.head_m.map_or_else(
+                || "not stated".to_owned(),
+                |head| {
+                    let number = printing.number(head, Dimension::Length);
+                    with_unit(
+                        &number::significant(number, digits),
+                        printing.name(Dimension::Length),
+                    )
+                },
+            );
+            vec![parts::name(part), head]
+        })
+        .collect()
+}
+
+/// Says whether the loss of a part comes from a table of fittings, which carries two digits.
+fn is_by_table(part: &Part) -> bool {
+    matches!(
+        part.kind,
+        PartKind::Fitting(_)
+            | PartKind::Valve(_)
+            | PartKind::Tee(_)
+            | PartKind::Reducer(_)
+            | PartKind::Outlet(_)
+    )
+}
+
+fn limit_rows(loss: &RunLoss, printing: Printing) -> Vec<Vec<String>> {
+    let row = |(side, limit): (&str, VelocityLimit)| {
+        let verdict = if is_within(loss, &limit) {
+            "kept"
+        } else {
+            "passed"
+        };
+        vec![
+            format!(
+                "{side}, at most {}: {verdict}",
+                printing.plain(limit.rule.si, Dimension::Velocity)
+            ),
+            format!(
+                "reached at {}",
+                printing.plain(limit.flow_m3s, Dimension::Flow)
+            ),
+        ]
+    };
+    SIDES
+        .into_iter()
+        .zip(loss.velocity_limits)
+        .map(row)
+        .collect()
+}
+
+fn rule_notes(loss: &RunLoss) -> Vec<Block> {
+    let note = |limit: &VelocityLimit| {
+        let doubt = match limit.rule.basis {
+            Basis::UsualPractice => " (usual practice, confirm locally)",
+            Basis::Printed | Basis::SiteFile => "",
+        };
+        Block::Note(format!(
+            "Rule: {}{doubt}. Local codes decide.",
+            limit.rule.source
+        ))
+    };
+    loss.velocity_limits.iter().map(note).collect()
+}
+
+fn handbook(asked: &Asked<'_>, loss: &RunLoss, printing: Printing) -> String {
+    let friction = &loss.friction.value;
+    let apart = friction.ratio.map_or_else(String::new, |ratio| {
+        let percent = 100.0 * (ratio - 1.0);
+        let direction = if percent < 0.0 { "less" } else { "more" };
+        format!(
+            ", {} % {direction} than friction by Darcy-Weisbach; the formula knows only water of 60 °F (16 °C)",
+            number::significant(percent.abs(), 2)
+        )
+    });
+    format!(
+        "Hazen-Williams with C = {} gives {} for the pipe alone{apart}.",
+        number::plain(asked.hazen_williams_c),
+        printing.plain(friction.hazen_williams_m, Dimension::Length),
+    )
 }

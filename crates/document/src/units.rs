@@ -75,6 +75,16 @@ impl Printing {
         )
     }
 
+    /// Writes the bore of a pipe: in inches or millimetres.
+    pub fn bore(self, m: f64) -> String {
+        let name = match self.system {
+            UnitSystem::Us => "in",
+            UnitSystem::Si => "mm",
+        };
+        let number = Unit::find(Dimension::Length, name).map_or(m, |unit| unit.from_si(m));
+        with_unit(&number::plain(number), name)
+    }
+
     /// Writes a flow per area of media, m/s: per square foot and minute, or as metres in an hour.
     pub fn filter_rate(self, m_s: f64) -> String {
         /// One square foot, m², exact (NIST SP 811, appendix B.8).

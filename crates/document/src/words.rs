@@ -67,6 +67,7 @@ pub fn finding(finding: &Finding, printing: Printing) -> Words {
         | Matter::DoesNotRise { .. }
         | Matter::NotIdentifiable(_)
         | Matter::UnknownPipe { .. }
+        | Matter::UnknownPart { .. }
         | Matter::UnknownRules { .. }
         | Matter::OutsideRange(_)
         | Matter::Refused(_)

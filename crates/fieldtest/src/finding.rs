@@ -1,10 +1,11 @@
 //! What the analysis has to say, as codes and numbers. A finding holds no sentence: words are the renderer's.
 
+use crate::plumbing::PartProblem;
 use crate::result::{HeadFrom, Limit};
 use hydraulics::pipe::PipeSpec;
 use hydraulics::{HydraulicsError, Warning};
 use metrology::Estimate;
-use records::{Measured, unit::Unit};
+use records::{Measured, Part, unit::Unit};
 
 /// How much a finding weighs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -309,6 +310,15 @@ pub enum Matter {
         /// The specification, where it is known and the size is not.
         known: Option<PipeSpec>,
     },
+    /// A part of a line that has no law: a word that the catalogue does not hold, or numbers that cannot be.
+    UnknownPart {
+        /// The line.
+        line: String,
+        /// The part.
+        part: Box<Part>,
+        /// Why it has none.
+        problem: PartProblem,
+    },
     /// A rule set that is not known; the residential one is used.
     UnknownRules {
         /// As typed.
@@ -427,6 +437,7 @@ impl Matter {
             Self::NoStandbyReading => "no-standby-reading",
             Self::NotIdentifiable(_) => "not-identifiable",
             Self::UnknownPipe { .. } => "unknown-pipe",
+            Self::UnknownPart { .. } => "unknown-part",
             Self::UnknownRules { .. } => "unknown-rules",
             Self::AccuracyAssumed { .. } => "accuracy-assumed",
             Self::OutsideRange(_) | Self::Refused(_) => "outside-range",

@@ -27,6 +27,7 @@ mod plumbing;
 mod repeats;
 mod result;
 mod rules;
+mod run_loss;
 mod settling;
 pub mod simulation;
 mod speed;
@@ -50,7 +51,8 @@ pub use result::{
     Analysis, Bound, Edge, HeadFrom, Laws, LeastEnergy, Limit, LimitOf, Passage, ReadingUse, Step,
     TestResult,
 };
-pub use rules::{FiltrationCeiling, RULE_SETS, Rule, RuleSet};
+pub use rules::{FiltrationCeiling, RULE_SETS, Rule, RuleSet, rule_set};
+pub use run_loss::{PartLoss, RunLoss, RunQuestion, VelocityLimit, run_loss};
 pub use system::SystemLaw;
 pub use why::{BudgetPart, Question, UncertaintyBudget, why};
 
@@ -81,6 +83,7 @@ pub fn analyze(site: &Site, tests: &[Test]) -> Analysis {
             .flatten(),
     );
     findings.extend(found.findings);
+    findings.extend(plumbing::unknown_parts(site));
     // Severity first; within one, the order in which the parts of the analysis speak.
     findings.sort_by_key(|finding| std::cmp::Reverse(finding.severity));
     Analysis {

@@ -3,7 +3,8 @@
 //! A fitting sits on the pipe before it, the first ones of a line on the first pipe after them. Nothing is invented: a part
 //! whose drop is not stated takes none, and says so.
 
-use crate::bores::{Inside, pipes};
+use crate::bores::{Inside, NotInCatalogue, pipes};
+use crate::finding::{Finding, Matter, Place, Severity};
 use hydraulics::element::{Element, element_head_m};
 use hydraulics::equipment::{CheckValve as Check, FilterMedia, RatedDrops, filter_law};
 use hydraulics::fittings::area_change::step_k;
@@ -13,9 +14,10 @@ use hydraulics::fittings::flow_coefficient::k_of_kv;
 use hydraulics::fittings::outlet::{Edge, outlet_k};
 use hydraulics::fittings::valve::{Valve, opening::partly_open_k};
 use hydraulics::loss::PipeRun;
+use hydraulics::pipe::PipeSpec;
 use hydraulics::water::Water;
 use hydraulics::{Answer, HydraulicsError, Warning};
-use records::{Part, PartKind, Quantity, RatedDrop, TeePath};
+use records::{Part, PartKind, Quantity, RatedDrop, Site, TeePath};
 
 /// The temperature of the water in which a maker rates a drop, K: 20 °C. Common practice, no source.
 const RATED_AT_K: f64 = 293.15;
@@ -50,6 +52,8 @@ pub enum PartProblem {
     UnknownSize {
         /// As typed.
         typed: String,
+        /// The specification in which it was looked up; `None` where the specification itself is not known.
+        spec: Option<PipeSpec>,
     },
     /// A part whose loss rests on a velocity, in a line without a pipe.
     NoPipe,
@@ -95,6 +99,28 @@ pub fn place(parts: &[Part]) -> Vec<Result<PlacedPart, PartProblem>> {
         .collect()
 }
 
+/// Says which parts of a site have no law. A pipe that the catalogue does not hold is said with its velocity limit.
+pub(crate) fn unknown_parts(site: &Site) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for line in &site.lines {
+        for (part, placed) in line.parts.iter().zip(place(&line.parts)) {
+            let problem = placed
+                .err()
+                .filter(|_| !matches!(part.kind, PartKind::Pipe(_)));
+            findings.extend(problem.map(|problem| Finding {
+                severity: Severity::Warning,
+                place: Place::default(),
+                matter: Matter::UnknownPart {
+                    line: line.name.clone(),
+                    part: Box::new(part.clone()),
+                    problem,
+                },
+            }));
+        }
+    }
+    findings
+}
+
 /// The bore of the line behind a part that sets it.
 fn bore_behind(part: &Part, before: Option<Inside>) -> Option<Inside> {
     match &part.kind {
@@ -131,7 +157,7 @@ fn placed(part: &Part, before: Option<Inside>) -> Result<PlacedPart, PartProblem
 fn law(part: &Part, before: Option<Inside>) -> Result<Option<Answer<Element>>, PartProblem> {
     match &part.kind {
         PartKind::Pipe(pipe) => {
-            let bore = Inside::of(pipe).map_err(|_| not_in_catalogue(pipe.pipe.as_ref()))?;
+            let bore = Inside::of(pipe).map_err(|missing| unknown(pipe.pipe.as_ref(), missing))?;
             let run = pipe.length.as_ref().map(|length| PipeRun {
                 bore_m: bore.bore_m,
                 roughness_m: bore.roughness_m,
@@ -142,7 +168,7 @@ fn law(part: &Part, before: Option<Inside>) -> Result<Option<Answer<Element>>, P
         }
         PartKind::Fitting(fitting) => {
             let bore_m = sized(before, fitting.size.as_ref())?;
-            Ok(minor(fitting_k(&fitting.fitting, bore_m)?, bore_m))
+            Ok(Some(minor(fitting_k(&fitting.fitting, bore_m)?, bore_m)))
         }
         PartKind::Valve(valve) => {
             let bore_m = sized(before, valve.size.as_ref())?;
@@ -150,7 +176,7 @@ fn law(part: &Part, before: Option<Inside>) -> Result<Option<Answer<Element>>, P
                 Some(kv) => Answer::new(k_of_kv(kv.si * SECONDS_PER_HOUR, bore_m)?, []),
                 None => valve_k(&valve.valve, bore_m, valve.open.as_ref())?,
             };
-            Ok(minor(k, bore_m))
+            Ok(Some(minor(k, bore_m)))
         }
         PartKind::Tee(tee) => {
             let bore_m = sized(before, tee.size.as_ref())?;
@@ -158,19 +184,19 @@ fn law(part: &Part, before: Option<Inside>) -> Result<Option<Answer<Element>>, P
                 TeePath::Run => Fitting::TeeRun,
                 TeePath::Branch => Fitting::TeeBranch,
             };
-            Ok(minor(through.k(bore_m)?, bore_m))
+            Ok(Some(minor(through.k(bore_m)?, bore_m)))
         }
         PartKind::Reducer(reducer) => {
             let from = before.ok_or(PartProblem::NoPipe)?;
             let spec = reducer.spec.as_deref();
             let to = Inside::at_size(before, &reducer.reducer, spec)
-                .map_err(|_| not_in_catalogue(Some(&reducer.reducer)))?;
+                .map_err(|missing| unknown(Some(&reducer.reducer), missing))?;
             let k = step_k(from.bore_m, to.bore_m)?;
-            Ok(minor(Answer::new(k, []), from.bore_m.min(to.bore_m)))
+            Ok(Some(minor(Answer::new(k, []), from.bore_m.min(to.bore_m))))
         }
         PartKind::MinorLoss(loss) => {
             let bore_m = before.ok_or(PartProblem::NoPipe)?.bore_m;
-            Ok(minor(Answer::new(loss.k.value, []), bore_m))
+            Ok(Some(minor(Answer::new(loss.k.value, []), bore_m)))
         }
         PartKind::Outlet(outlet) => match &outlet.bore {
             None => Ok(None),
@@ -189,24 +215,25 @@ fn law(part: &Part, before: Option<Inside>) -> Result<Option<Answer<Element>>, P
     }
 }
 
-fn minor(k: Answer<f64>, bore_m: f64) -> Option<Answer<Element>> {
-    Some(k.map(|k| Element::MinorLoss { k, bore_m }))
+fn minor(k: Answer<f64>, bore_m: f64) -> Answer<Element> {
+    k.map(|k| Element::MinorLoss { k, bore_m })
 }
 
 /// The bore that a part sits on: of its own size, or of the pipe before it.
 fn sized(before: Option<Inside>, size: Option<&Quantity>) -> Result<f64, PartProblem> {
     let pipe = match size {
-        Some(size) => {
-            Some(Inside::at_size(before, size, None).map_err(|_| not_in_catalogue(Some(size)))?)
-        }
+        Some(size) => Some(
+            Inside::at_size(before, size, None).map_err(|missing| unknown(Some(size), missing))?,
+        ),
         None => before,
     };
     pipe.map(|bore| bore.bore_m).ok_or(PartProblem::NoPipe)
 }
 
-fn not_in_catalogue(size: Option<&Quantity>) -> PartProblem {
+fn unknown(size: Option<&Quantity>, missing: NotInCatalogue) -> PartProblem {
     PartProblem::UnknownSize {
         typed: size.map(|size| size.text.clone()).unwrap_or_default(),
+        spec: missing.0,
     }
 }
 
@@ -245,7 +272,7 @@ fn outlet_law(
 ) -> Result<Option<Answer<Element>>, PartProblem> {
     let line_m = before.map_or(orifice_m, |bore| bore.bore_m).max(orifice_m);
     let k = outlet_k(line_m, orifice_m, Edge::Rounded.discharge_coefficient())?;
-    Ok(minor(k, line_m))
+    Ok(Some(minor(k, line_m)))
 }
 
 fn check_valve(
@@ -265,7 +292,7 @@ fn check_valve(
         "swing" => Valve::SwingCheck.name(),
         other => other,
     };
-    Ok(minor(valve_k(word, bore_m, None)?, bore_m))
+    Ok(Some(minor(valve_k(word, bore_m, None)?, bore_m)))
 }
 
 fn filter_element(filter: &records::Filter) -> Result<Option<Answer<Element>>, PartProblem> {

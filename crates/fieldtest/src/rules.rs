@@ -206,7 +206,7 @@ pub(crate) const fn usual_rules() -> &'static RuleSet {
 }
 
 /// Finds a set by name; `None` as name gives the usual one.
-pub(crate) fn rule_set(name: Option<&str>) -> Option<&'static RuleSet> {
+pub fn rule_set(name: Option<&str>) -> Option<&'static RuleSet> {
     match name {
         None => Some(usual_rules()),
         Some(name) => RULE_SETS.iter().find(|set| set.name == name),

@@ -17,16 +17,23 @@ pub(crate) fn read<T>(
     source: &Source,
     record: impl FnOnce(&Table<'_>) -> Option<T>,
 ) -> Result<T, Vec<Problem>> {
+    read_fragment(source, |root| {
+        format_is_known(root).then(|| record(root)).flatten()
+    })
+}
+
+/// Reads a record from a text that is no whole file and has no format number.
+pub(crate) fn read_fragment<T>(
+    source: &Source,
+    record: impl FnOnce(&Table<'_>) -> Option<T>,
+) -> Result<T, Vec<Problem>> {
     let problems = Problems::new(source);
     let (tree, errors) = parse(&source.text);
     if !errors.is_empty() {
         syntax::report(&problems, &source.text, &tree, &errors);
         return problems.finish(None);
     }
-    let found = {
-        let root = Table::root(&problems, &tree);
-        format_is_known(&root).then(|| record(&root)).flatten()
-    };
+    let found = record(&Table::root(&problems, &tree));
     problems.finish(found)
 }
 

@@ -34,7 +34,7 @@ pub use pad::{TestFiles, read_pad};
 pub use part::*;
 pub use problem::Problem;
 pub use quantity::{Guess, Quantity, QuantityError};
-pub use read::{check_test, read_readings, read_site, read_test, readings_file};
+pub use read::{check_test, read_part, read_readings, read_site, read_test, readings_file};
 pub use readings::{Cell, Column, Measured, Readings, Row};
 pub use site::*;
 pub use source::{MAX_FILE_BYTES, Source};

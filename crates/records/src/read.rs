@@ -17,6 +17,7 @@ mod test;
 mod words;
 
 pub use check::check_test;
+pub use parts::read_part;
 pub use readings::read_readings;
 pub use site::read_site;
 pub use test::{read_test, readings_file};

@@ -1,14 +1,16 @@
-//! `loss`: head lost in one run of pipe.
+//! `loss`: head lost in one run of pipe and the parts in it.
 
 use crate::arguments::LossArguments;
 use crate::failure::Failure;
 use crate::output;
+use document::loss::Asked;
 use document::units::Printing;
-use hydraulics::loss::{PipeRun, pipe_loss};
-use hydraulics::pipe::PipeSpec;
+use fieldtest::{PartProblem, RULE_SETS, RuleSet, RunQuestion, fitting_words, rule_set, run_loss};
 use hydraulics::water::Water;
 use records::unit::Dimension;
-use records::{Quantity, UnitSystem};
+use records::{
+    Coefficient, Fitting, MinorLoss, Part, PartKind, Pipe, Quantity, Source, UnitSystem, Valve,
+};
 use std::process::ExitCode;
 
 /// Runs the command.
@@ -20,31 +22,30 @@ pub(crate) fn run(arguments: &LossArguments) -> Result<ExitCode, Failure> {
             "the loss is the same in either direction",
         ));
     }
-    let temperature = quantity(
-        "--temperature",
-        &arguments.temperature,
-        Dimension::Temperature,
-    )?;
-    let pipe = PipeRun {
-        bore_m: bore_m(arguments)?,
-        roughness_m: quantity("--roughness", &arguments.roughness, Dimension::Length)?.si,
-        length_m: quantity("--length", &arguments.length, Dimension::Length)?.si,
-        minor_loss_k: arguments.k,
+    let parts = parts(arguments)?;
+    let water = water(arguments)?;
+    let question = RunQuestion {
+        parts: &parts,
+        flow_m3s: flow.si,
+        water: &water,
+        hazen_williams_c: arguments.c,
+        rules: rules(&arguments.rules)?,
     };
-    let physical = |error: hydraulics::HydraulicsError| Failure::Call {
-        message: error.to_string(),
-        hint: None,
+    let loss = run_loss(&question).map_err(|(index, problem)| refused(&parts, index, &problem))?;
+    let title = title(arguments);
+    let asked = Asked {
+        title: &title,
+        parts: &parts,
+        hazen_williams_c: arguments.c,
     };
-    let water = Water::fresh(temperature.si).map_err(physical)?;
-    let loss = pipe_loss(&pipe, flow.si, &water).map_err(physical)?;
     if arguments.answer.json {
-        return output::print(&document::loss::json(&loss));
+        return output::print(&document::loss::json(&asked, &loss));
     }
     let units = arguments.answer.units.map(UnitSystem::from);
     let printing = Printing {
         system: units.unwrap_or_else(|| spoken(&flow)),
     };
-    output::blocks(&document::loss::content(&title(arguments), &loss, printing))
+    output::blocks(&document::loss::content(&asked, &loss, printing))
 }
 
 fn quantity(option: &str, text: &str, dimension: Dimension) -> Result<Quantity, Failure> {
@@ -54,30 +55,122 @@ fn quantity(option: &str, text: &str, dimension: Dimension) -> Result<Quantity, 
     })
 }
 
-/// Finds the bore: as stated, or that of the nominal size.
-fn bore_m(arguments: &LossArguments) -> Result<f64, Failure> {
-    if let Some(bore) = &arguments.bore {
-        return Ok(quantity("--bore", bore, Dimension::Length)?.si);
-    }
-    let specs: Vec<&str> = PipeSpec::ALL.iter().map(|spec| spec.name()).collect();
-    let spec = PipeSpec::parse(&arguments.spec).ok_or_else(|| {
-        Failure::call(
-            format!("--spec: \"{}\" is not in the catalogue", arguments.spec),
-            format!("name one of: {}; or give --bore", specs.join(", ")),
-        )
-    })?;
-    let size = quantity(
-        "--pipe",
-        arguments.pipe.as_deref().unwrap_or_default(),
-        Dimension::Length,
+fn water(arguments: &LossArguments) -> Result<Water, Failure> {
+    let temperature = quantity(
+        "--temperature",
+        &arguments.temperature,
+        Dimension::Temperature,
     )?;
-    spec.size(size.si).map(|size| size.bore_m).ok_or_else(|| {
-        let sizes: Vec<&str> = spec.sizes().map(|size| size.nominal).collect();
+    let salinity = quantity("--salinity", &arguments.salinity, Dimension::Concentration)?;
+    let water = Water::of(temperature.si, salinity.si).map_err(|error| Failure::Call {
+        message: error.to_string(),
+        hint: None,
+    })?;
+    Ok(water.value)
+}
+
+fn rules(name: &str) -> Result<&'static RuleSet, Failure> {
+    rule_set(Some(name)).ok_or_else(|| {
+        let names = RULE_SETS.map(|set| set.name);
         Failure::call(
-            format!("--pipe: {} has no size {}", spec.name(), size.text),
-            format!("name one of: {}; or give --bore", sizes.join(", ")),
+            format!("--rules: the rule set \"{name}\" is not known"),
+            format!("name one of: {}", names.join(", ")),
         )
     })
+}
+
+/// Gathers the parts of the run: its pipe, what was named, and a sum of K.
+fn parts(arguments: &LossArguments) -> Result<Vec<Part>, Failure> {
+    let length = |option: &str, text: &Option<String>| {
+        let text = text.as_deref();
+        text.map(|text| quantity(option, text, Dimension::Length))
+            .transpose()
+    };
+    let pipe = Pipe {
+        pipe: length("--pipe", &arguments.pipe)?,
+        pipe_bore: length("--bore", &arguments.bore)?,
+        spec: arguments.bore.is_none().then(|| arguments.spec.clone()),
+        length: length("--length", &Some(arguments.length.clone()))?,
+        roughness: length("--roughness", &arguments.roughness)?,
+    };
+    let mut parts = vec![one(PartKind::Pipe(pipe))];
+    for text in &arguments.part {
+        parts.push(part(text)?);
+    }
+    if let Some(value) = arguments.k {
+        if !(value.is_finite() && value >= 0.0) {
+            return Err(Failure::call(
+                format!("--k is {value}; expected 0 or more"),
+                "give the sum of the coefficients on the velocity in this pipe",
+            ));
+        }
+        let k = Coefficient { value, guess: None };
+        parts.push(one(PartKind::MinorLoss(MinorLoss { k })));
+    }
+    Ok(parts)
+}
+
+fn one(kind: PartKind) -> Part {
+    Part { kind, count: 1 }
+}
+
+/// Reads a part: in the words of the catalogue, with a count before it ("7 x 90 elbow"), or as a site file states it.
+fn part(text: &str) -> Result<Part, Failure> {
+    if text.contains('=') {
+        let source = Source {
+            name: "--part".to_owned(),
+            text: text.to_owned(),
+        };
+        return records::read_part(&source).map_err(Failure::Input);
+    }
+    let (count, word) = counted(text);
+    let valve = word.strip_suffix(" valve");
+    let kind = match valve {
+        Some(valve) => PartKind::Valve(Valve {
+            valve: valve.trim().to_owned(),
+            size: None,
+            open: None,
+            kv: None,
+        }),
+        None => PartKind::Fitting(Fitting {
+            fitting: word.to_owned(),
+            size: None,
+        }),
+    };
+    Ok(Part { kind, count })
+}
+
+/// Parts a count from a word: "7 x 90 elbow" is seven of "90 elbow".
+fn counted(text: &str) -> (u32, &str) {
+    let text = text.trim();
+    let behind = text.trim_start_matches(|letter: char| letter.is_ascii_digit());
+    let count = text[..text.len() - behind.len()].parse();
+    let word = behind.trim_start().strip_prefix(['x', '×']);
+    match (count, word) {
+        (Ok(count), Some(word)) if count > 0 => (count, word.trim()),
+        _ => (1, text),
+    }
+}
+
+fn refused(parts: &[Part], index: usize, problem: &PartProblem) -> Failure {
+    let (message, hint) = document::parts::problem(problem);
+    let option = match parts.get(index).map(|part| &part.kind) {
+        Some(PartKind::Pipe(pipe)) if pipe.pipe.is_some() => "--pipe",
+        Some(PartKind::Pipe(_)) => "--bore",
+        Some(PartKind::MinorLoss(_)) => "--k",
+        _ => "--part",
+    };
+    let hint = match problem {
+        PartProblem::UnknownWord { .. } => Some(format!(
+            "name one of: {}; a valve as \"ball valve\"; or as in a site file: 'k = 1.2'",
+            fitting_words().collect::<Vec<_>>().join(", ")
+        )),
+        _ => hint,
+    };
+    Failure::Call {
+        message: format!("{option}: {message}"),
+        hint,
+    }
 }
 
 /// Chooses the units of print by how the flow was typed.

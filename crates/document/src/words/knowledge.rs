@@ -2,12 +2,13 @@
 
 use super::{Words, ranges};
 use crate::number;
+use crate::parts;
 use crate::units::Printing;
 use fieldtest::{Law, Matter, RULE_SETS, Unknown};
 use hydraulics::pipe::PipeSpec;
 
 /// Puts a gap of knowledge into English.
-pub(super) fn words(matter: &Matter, _printing: Printing) -> Words {
+pub(super) fn words(matter: &Matter, printing: Printing) -> Words {
     match matter {
         Matter::TooFewSteps { law, have, need } => Words::new(
             format!(
@@ -32,6 +33,23 @@ pub(super) fn words(matter: &Matter, _printing: Printing) -> Words {
             size,
             known,
         } => unknown_pipe(line, spec, size, *known),
+        Matter::UnknownPart {
+            line,
+            part,
+            problem,
+        } => {
+            let (why, hint) = parts::problem(problem);
+            Words::new(
+                format!(
+                    "What the {} in {line} takes is not known: {why}.",
+                    parts::name(part)
+                ),
+                hint.map_or_else(
+                    || "Correct it in the site file.".to_owned(),
+                    |hint| format!("In the site file, {hint}."),
+                ),
+            )
+        }
         Matter::UnknownRules { name } => {
             let names: Vec<&str> = RULE_SETS.iter().map(|set| set.name).collect();
             Words::new(
@@ -43,7 +61,7 @@ pub(super) fn words(matter: &Matter, _printing: Printing) -> Words {
             )
         }
         Matter::OutsideRange(warning) => Words::new(
-            ranges::warning(warning),
+            ranges::warning(warning, printing),
             "Take the numbers that rest on it as a guide only.",
         ),
         Matter::Refused(error) => Words::new(

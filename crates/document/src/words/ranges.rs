@@ -1,10 +1,12 @@
 //! Words for an answer beyond the range of its correlation, and for an input that is impossible.
 
 use crate::number;
+use crate::units::{Printing, with_unit};
 use hydraulics::{HydraulicsError, Quantity, Warning};
+use records::unit::Dimension;
 
 /// Puts a warning of the hydraulics into English.
-pub(crate) fn warning(warning: &Warning) -> String {
+pub(crate) fn warning(warning: &Warning, printing: Printing) -> String {
     match warning {
         Warning::TransitionRegime { reynolds } => format!(
             "Reynolds number {}: between laminar and turbulent flow no value is agreed; a smooth bridge is given.",
@@ -16,12 +18,13 @@ pub(crate) fn warning(warning: &Warning) -> String {
             value,
             low,
             high,
-        } => format!(
-            "The {correlation} is extrapolated: {quantity} {}, made for {} to {}.",
-            with_unit(*value, *quantity),
-            number::significant(*low, 3),
-            with_unit(*high, *quantity),
-        ),
+        } => {
+            let [value, low, high] =
+                [*value, *low, *high].map(|si| written(si, *quantity, printing));
+            format!(
+                "The {correlation} is extrapolated: {quantity} {value}, made for {low} to {high}."
+            )
+        }
     }
 }
 
@@ -30,10 +33,13 @@ pub(crate) fn refusal(error: &HydraulicsError) -> String {
     error.to_string()
 }
 
-fn with_unit(value: f64, quantity: Quantity) -> String {
-    let number = number::significant(value, 3);
-    match quantity.unit() {
-        "" => number,
-        unit => format!("{number} {unit}"),
+/// Writes the value of an input in the unit of print, where it has one there.
+fn written(si: f64, quantity: Quantity, printing: Printing) -> String {
+    match quantity {
+        Quantity::Bore => printing.bore(si),
+        Quantity::Flow => printing.plain(si, Dimension::Flow),
+        Quantity::Velocity => printing.plain(si, Dimension::Velocity),
+        Quantity::WaterTemperature => printing.plain(si, Dimension::Temperature),
+        _ => with_unit(&number::significant(si, 3), quantity.unit()),
     }
 }

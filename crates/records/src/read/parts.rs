@@ -1,13 +1,15 @@
 //! Reads the parts of a line: one kind key each, and the keys that belong to that kind.
 
 use super::pump::report_unordered;
+use crate::document;
 use crate::unit::Dimension;
 use crate::values::{Range, SHARE};
 use crate::walker::{Field, Table};
 use crate::wording::{nearest, one_of, shown};
 use crate::{
     Basket, CheckValve, ChlorineCell, Cover, Filter, Fitting, FlowMeter, Heater, MinorLoss, Outlet,
-    Part, PartKind, Pipe, RatedDrop, Reducer, Skimmer, Solar, Spillover, Tee, Valve,
+    Part, PartKind, Pipe, Problem, RatedDrop, Reducer, Skimmer, Solar, Source, Spillover, Tee,
+    Valve,
 };
 
 /// The most of one part in a row.
@@ -36,6 +38,25 @@ const KINDS: [(&str, ReadKind); 18] = [
     ("flow_meter", flow_meter),
     ("k", minor_loss),
 ];
+
+/// Reads one part as a site file states it, without its braces: `valve = "ball", size = "2 in"`.
+///
+/// # Errors
+/// Everything that is wrong in it, at the column of the text as typed.
+pub fn read_part(typed: &Source) -> Result<Part, Vec<Problem>> {
+    const OPENING: &str = "part = {";
+    let source = Source {
+        name: typed.name.clone(),
+        text: [OPENING, &typed.text, "}"].concat(),
+    };
+    document::read_fragment(&source, |root| part(&root.get("part")?)).map_err(|problems| {
+        let as_typed = |problem: Problem| Problem {
+            column: problem.column.saturating_sub(OPENING.len()),
+            ..problem
+        };
+        problems.into_iter().map(as_typed).collect()
+    })
+}
 
 /// Reads the list of parts of a line.
 pub(super) fn parts(field: &Field<'_>) -> Vec<Part> {
