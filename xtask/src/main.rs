@@ -50,7 +50,7 @@ enum Command {
     },
     /// Check what no compiler sees: floors, purity, file lengths, sources, docs of physics, machine paths.
     Tidy,
-    /// Write the README's table of validation from what the tests print.
+    /// Write the tables of validation, in README.md and VALIDATION.md, from what the tests print.
     Validate,
     /// Measure our speed beside that of general-purpose libraries, on the same inputs in one run.
     Peers(peers::Options),

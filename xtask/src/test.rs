@@ -49,7 +49,7 @@ pub(crate) fn run(project: &Project) -> Result<(), Error> {
     wasm(project)?;
     // With the doctests, the parity of native and WebAssembly answers, and the replay of the fuzz corpus.
     step::cargo(project, "test --workspace")?;
-    step::timed("the README's table of validation", || {
+    step::timed("the tables of validation", || {
         validate::run(project, validate::Mode::Check)
     })?;
     documentation(project)?;

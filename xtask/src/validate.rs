@@ -1,4 +1,5 @@
-//! The table of validation in the README, written from what the validation tests print.
+//! The tables of validation, written from what the validation tests print: a line per source in the README, and one per
+//! quantity in VALIDATION.md.
 
 use std::fs;
 use std::path::Path;
@@ -20,14 +21,16 @@ pub(crate) enum Mode {
     Check,
 }
 
-/// One line of the table.
+/// What one tally printed.
 #[derive(Debug, PartialEq)]
 struct Row {
     /// The folder below `validation/`, topic and source.
     source: String,
     compared: String,
     cases: u32,
-    worst: String,
+    worst: f64,
+    /// The most that the worst may be.
+    allowed: f64,
 }
 
 /// Runs the validation tests and brings the README's table up to what they print.
@@ -49,33 +52,52 @@ pub(crate) fn run(project: &Project, mode: Mode) -> Result<(), Error> {
     let printed = step::output(&mut tests)?;
     let mut rows: Vec<Row> = printed.lines().filter_map(row).collect();
     rows.sort_by(|a, b| (&a.source, &a.compared).cmp(&(&b.source, &b.compared)));
-    let path = project.root().join("README.md");
-    let file = |source| Error::File {
-        path: path.clone(),
-        source,
-    };
-    let readme = fs::read_to_string(&path).map_err(file)?;
-    let wanted = replaced(&readme, &table(project.root(), &rows)).ok_or_else(|| Error::Failed {
+    if rows.is_empty() {
+        return Err(failed("no validation test printed anything"));
+    }
+    let tables = [
+        ("README.md", by_source(project.root(), &rows)),
+        ("VALIDATION.md", by_quantity(project.root(), &rows)),
+    ];
+    for (page, table) in tables {
+        bring_up(&project.root().join(page), &table, mode)?;
+    }
+    Ok(())
+}
+
+fn failed(status: impl Into<String>) -> Error {
+    Error::Failed {
         step: "validate".to_owned(),
-        status: "README.md has no place for the table".to_owned(),
-    })?;
-    match mode {
-        Mode::Write => fs::write(&path, wanted).map_err(file),
-        Mode::Check if wanted == readme && !rows.is_empty() => Ok(()),
-        Mode::Check => Err(Error::Failed {
-            step: "validate".to_owned(),
-            status: "the README's table is not what the tests print; run `cargo xtask validate`"
-                .to_owned(),
-        }),
+        status: status.into(),
     }
 }
 
-/// Reads a line such as `friction/colebrook-mpmath: Colebrook: 126 cases, worst 5.41e-16 at Re 4000`.
+/// Brings the table of one page up to date, or checks that it is.
+fn bring_up(path: &Path, table: &str, mode: Mode) -> Result<(), Error> {
+    let file = |source| Error::File {
+        path: path.to_owned(),
+        source,
+    };
+    let page = fs::read_to_string(path).map_err(file)?;
+    let name = path.display();
+    let wanted = replaced(&page, table)
+        .ok_or_else(|| failed(format!("{name} has no place for the table")))?;
+    match mode {
+        Mode::Write => fs::write(path, wanted).map_err(file),
+        Mode::Check if wanted == page => Ok(()),
+        Mode::Check => Err(failed(format!(
+            "the table in {name} is not what the tests print; run `cargo xtask validate`"
+        ))),
+    }
+}
+
+/// Reads a line such as `friction/colebrook-mpmath: Colebrook: 126 cases, worst 5.41e-16 of 1e-12 at Re 4000`.
 fn row(line: &str) -> Option<Row> {
     let (source, rest) = line.trim_start_matches('.').split_once(": ")?;
     let (compared, rest) = rest.rsplit_once(": ")?;
     let (cases, rest) = rest.split_once(" cases, worst ")?;
     let (worst, _) = rest.split_once(" at ")?;
+    let (worst, allowed) = worst.split_once(" of ")?;
     let is_folder = source
         .chars()
         .all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || matches!(c, '-' | '/'));
@@ -84,7 +106,8 @@ fn row(line: &str) -> Option<Row> {
         source: source.to_owned(),
         compared: compared.to_owned(),
         cases: cases.parse().ok()?,
-        worst: rounded(worst.parse().ok()?),
+        worst: worst.parse().ok().filter(|worst: &f64| worst.is_finite())?,
+        allowed: allowed.parse().ok()?,
     })
 }
 
@@ -103,24 +126,64 @@ fn rounded(worst: f64) -> String {
     format!("{worst:.0e}")
 }
 
-/// Writes the table.
-fn table(root: &Path, rows: &[Row]) -> String {
+/// Writes the long table: a line per quantity.
+fn by_quantity(root: &Path, rows: &[Row]) -> String {
     let mut text = String::from(
-        "| topic | compared | against | cases | worst |\n| --- | --- | --- | --- | --- |\n",
+        "| topic | compared | against | cases | worst | allowed |\n| --- | --- | --- | --- | --- | --- |\n",
     );
     for row in rows {
-        let (topic, _) = row.source.split_once('/').unwrap_or((&row.source, ""));
-        let against = title(&root.join("validation").join(&row.source));
         let cells = [
-            topic,
+            topic(row),
             &row.compared,
-            &against,
+            &title(&root.join("validation").join(&row.source)),
             &row.cases.to_string(),
-            &row.worst,
+            &rounded(row.worst),
+            &rounded(row.allowed),
         ];
-        text.push_str(&["| ", &cells.join(" | "), " |\n"].concat());
+        text.push_str(&line(&cells));
     }
     text
+}
+
+/// Writes the short table: a line per source, with how much of its tolerance the worst case takes.
+fn by_source(root: &Path, rows: &[Row]) -> String {
+    let mut text = String::from(
+        "| topic | against | cases | worst, of what is allowed |\n| --- | --- | --- | --- |\n",
+    );
+    for of_source in rows.chunk_by(|a, b| a.source == b.source) {
+        let Some(first) = of_source.first() else {
+            continue;
+        };
+        let cases: u32 = of_source.iter().map(|row| row.cases).sum();
+        let shares = of_source.iter().map(|row| row.worst / row.allowed);
+        let cells = [
+            topic(first),
+            &title(&root.join("validation").join(&first.source)),
+            &cases.to_string(),
+            &percent(shares.fold(0.0, f64::max)),
+        ];
+        text.push_str(&line(&cells));
+    }
+    text
+}
+
+/// Writes a share in whole per cent; rounding errors move the digits behind it from machine to machine.
+fn percent(share: f64) -> String {
+    if share < 0.01 {
+        "< 1 %".to_owned()
+    } else {
+        format!("{:.0} %", 100.0 * share)
+    }
+}
+
+fn topic(row: &Row) -> &str {
+    row.source
+        .split_once('/')
+        .map_or(&row.source, |(topic, _)| topic)
+}
+
+fn line(cells: &[&str]) -> String {
+    ["| ", &cells.join(" | "), " |\n"].concat()
 }
 
 /// Reads the title of the page that tells where a folder's values come from.
@@ -144,15 +207,16 @@ mod tests {
     #[test]
     fn a_tally_is_read_and_other_lines_are_not() {
         let read =
-            row("..hazen/fluids: Darcy-Weisbach head: 80 cases, worst 7.43e-6 at Sch 40, 3.0 in, 10 gpm")
+            row("..hazen/fluids: Darcy-Weisbach head: 80 cases, worst 7.43e-6 of 1e-5 at Sch 40, 3.0 in, 10 gpm")
                 .unwrap();
         assert_eq!(
             (read.source.as_str(), read.compared.as_str()),
             ("hazen/fluids", "Darcy-Weisbach head")
         );
-        assert_eq!((read.cases, read.worst.as_str()), (80, "7e-6"));
+        assert_eq!((read.cases, rounded(read.worst).as_str()), (80, "7e-6"));
+        assert_eq!(percent(read.worst / read.allowed), "74 %");
         assert_eq!(row("thread 'x' panicked at a.rs:1:2:"), None);
-        assert_eq!(row("numbers: 1 cases, worst NaN at one"), None);
+        assert_eq!(row("numbers: 1 cases, worst NaN of 1e-1 at one"), None);
     }
 
     #[test]

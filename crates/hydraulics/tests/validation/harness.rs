@@ -92,6 +92,14 @@ pub(crate) enum Tolerance {
 }
 
 impl Tolerance {
+    /// The most that a deviation may be.
+    fn allowed(self) -> f64 {
+        match self {
+            Self::Relative(most) | Self::Absolute(most) => most,
+            Self::Either { .. } => 1.0,
+        }
+    }
+
     /// The deviation and the most that it may be.
     fn judge(self, ours: f64, theirs: f64) -> (f64, f64) {
         let apart = (ours - theirs).abs();
@@ -157,9 +165,11 @@ impl Tally {
             count,
             worst: (worst, label),
             complaints,
-            ..
+            tolerance,
         } = self;
-        let summary = format!("{topic}: {count} cases, worst {worst:.2e} at {label}");
+        let allowed = tolerance.allowed();
+        let summary =
+            format!("{topic}: {count} cases, worst {worst:.2e} of {allowed:.3e} at {label}");
         assert!(count > 0, "{topic}: no case ran");
         assert!(
             complaints.is_empty(),
