@@ -9,7 +9,7 @@ const LEAST_SPAN: f64 = 1e-6;
 /// Steps that are tried; from the finest to the coarsest that a drawable number asks for.
 const MOST_STEPS: usize = 120;
 /// Room between the numbers along the axis to the right.
-const BETWEEN_NUMBERS: f64 = 16.0;
+const BETWEEN_NUMBERS: f64 = 26.0;
 
 /// The ticks of an axis: multiples of a step of 1, 2 or 5 times a power of ten.
 #[derive(Clone, Debug, PartialEq)]

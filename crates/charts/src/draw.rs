@@ -1,8 +1,10 @@
 //! Draws a figure: the plan of the page first, then what lies behind, the marks, and the labels on top.
 
+mod candidates;
 mod frame;
 mod labels;
 mod marks;
+mod obstacles;
 mod plan;
 
 use crate::figure::Figure;
@@ -28,7 +30,7 @@ impl Figure {
         open(&mut svg, &figure, &plan);
         frame::behind(&mut svg, &plan);
         marks::behind(&mut svg, &figure, &plan);
-        marks::rules(&mut svg, &figure, &plan, &labels);
+        labels.draw_lines(&mut svg);
         marks::curves(&mut svg, &figure, &plan);
         frame::axes(&mut svg, &plan);
         marks::points(&mut svg, &figure, &plan);

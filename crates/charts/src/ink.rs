@@ -1,6 +1,5 @@
 //! What each kind of mark is drawn with: its class name, and the attributes that it has where no page re-colours it.
 
-use crate::size::TYPE;
 use crate::text::family;
 use crate::theme::{Palette, Theme};
 use std::fmt::Write as _;
@@ -179,7 +178,7 @@ impl Ink {
 /// as the page's root says with `data-theme="light"`, `"dark"` or `"sun"`.
 pub fn stylesheet() -> String {
     let mut sheet = format!(
-        ".{CLASS} {{ width: 100%; height: auto; font-family: {}; font-size: {TYPE}px; }}\n",
+        ".{CLASS} {{ width: 100%; height: auto; font-family: {}; }}\n",
         family(),
     );
     rules(&mut sheet, "", Theme::Light);

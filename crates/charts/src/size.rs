@@ -47,7 +47,7 @@ impl Size {
     /// Returns how wide a label may grow before it is broken.
     pub(crate) fn label_width(self) -> f64 {
         match self {
-            Self::Narrow => 132.0,
+            Self::Narrow => 150.0,
             Self::Wide => 230.0,
         }
     }

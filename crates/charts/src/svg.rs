@@ -4,11 +4,12 @@ use crate::ink::Ink;
 use crate::text::{Face, escaped, is_measured, width};
 use crate::theme::Theme;
 
-/// A drawing as it grows.
+/// A drawing as it grows. Marks of one kind that follow one another share a group, which holds how they are drawn.
 #[derive(Debug)]
 pub(crate) struct Svg {
     out: String,
     theme: Theme,
+    group: Option<Ink>,
 }
 
 /// Which end of a text stands at its place.
@@ -53,11 +54,13 @@ impl Svg {
         Self {
             out: String::new(),
             theme,
+            group: None,
         }
     }
 
-    /// Writes raw text.
+    /// Writes raw text, outside of any group.
     pub(crate) fn raw(&mut self, text: &str) {
+        self.leave();
         self.out.push_str(text);
     }
 
@@ -80,40 +83,50 @@ impl Svg {
         ink: Ink,
         places: impl Iterator<Item = (&'a str, String)>,
     ) {
-        self.out.push('<');
-        self.out.push_str(element);
-        for (name, value) in ink.attributes(self.theme) {
-            self.attribute(name, &value);
-        }
-        for (name, value) in places {
-            self.attribute(name, &value);
+        self.enter(ink);
+        self.open(element, places);
+    }
+
+    fn enter(&mut self, ink: Ink) {
+        if self.group != Some(ink) {
+            self.leave();
+            self.open("g", ink.attributes(self.theme).into_iter());
+            self.out.push_str(">\n");
+            self.group = Some(ink);
         }
     }
 
-    fn attribute(&mut self, name: &str, value: &str) {
-        for part in [" ", name, "=\"", &escaped(value), "\""] {
-            self.out.push_str(part);
+    fn leave(&mut self) {
+        if self.group.take().is_some() {
+            self.out.push_str("</g>\n");
+        }
+    }
+
+    fn open<'a>(&mut self, element: &str, attributes: impl Iterator<Item = (&'a str, String)>) {
+        self.out.push('<');
+        self.out.push_str(element);
+        for (name, value) in attributes {
+            for part in [" ", name, "=\"", &escaped(&value), "\""] {
+                self.out.push_str(part);
+            }
         }
     }
 
     /// Writes a line of text. Its length is told, so that another face on the reader's machine takes the same room.
     pub(crate) fn text(&mut self, line: &Line<'_>) {
-        let anchor = match line.anchor {
-            Anchor::Start => "start",
-            Anchor::Middle => "middle",
-            Anchor::End => "end",
-        };
-        let mut places = vec![
-            ("x", number(line.x)),
-            ("y", number(line.baseline)),
-            ("font-size", number(line.size)),
-            ("text-anchor", anchor.to_owned()),
-        ];
+        let mut places = vec![("x", number(line.x)), ("y", number(line.baseline))];
+        match line.anchor {
+            Anchor::Start => {}
+            Anchor::Middle => places.push(("text-anchor", "middle".to_owned())),
+            Anchor::End => places.push(("text-anchor", "end".to_owned())),
+        }
         if is_measured(line.text, line.face()) {
             let length = width(line.text, line.face(), line.size);
             places.push(("textLength", number(length)));
             places.push(("lengthAdjust", "spacingAndGlyphs".to_owned()));
         }
+        // A class may not set it: the room that a text takes was measured in this size.
+        places.push(("font-size", number(line.size)));
         self.element("text", line.ink, places.into_iter());
         self.out.push('>');
         self.out.push_str(&escaped(line.text));
@@ -121,7 +134,8 @@ impl Svg {
     }
 
     /// Gives the text that was written.
-    pub(crate) fn into_text(self) -> String {
+    pub(crate) fn into_text(mut self) -> String {
+        self.leave();
         self.out
     }
 }

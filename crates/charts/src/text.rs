@@ -55,12 +55,17 @@ fn advance(sign: char, face: Face) -> Option<u16> {
     None
 }
 
+/// Whether a line may break at a sign; a space that does not break holds a number to its unit.
+fn breaks(sign: char) -> bool {
+    sign.is_whitespace() && sign != '\u{A0}'
+}
+
 /// Breaks a text into lines no wider than `room`, between words where it can be.
 pub(crate) fn broken(text: &str, face: Face, size: f64, room: f64) -> Vec<String> {
     let fits = |line: &str| width(line, face, size) <= room;
     let mut lines: Vec<String> = Vec::new();
     let mut line = String::new();
-    for word in text.split_whitespace() {
+    for word in text.split(breaks).filter(|word| !word.is_empty()) {
         let longer = if line.is_empty() {
             word.to_owned()
         } else {
@@ -87,6 +92,16 @@ pub(crate) fn broken(text: &str, face: Face, size: f64, room: f64) -> Vec<String
         lines.push(line);
     }
     lines
+}
+
+/// Breaks a text into as few lines as `room` allows, about as long as one another.
+pub(crate) fn balanced(text: &str, face: Face, size: f64, room: f64) -> Vec<String> {
+    /// Shares of the room that are tried, in twentieths.
+    const TRIED: std::ops::Range<u32> = 8..20;
+    let fewest = broken(text, face, size, room);
+    let narrower = |twentieths: u32| broken(text, face, size, room * f64::from(twentieths) / 20.0);
+    let as_few = |lines: &Vec<String>| lines.len() == fewest.len() && lines.join(" ") == text;
+    TRIED.map(narrower).find(as_few).unwrap_or(fewest)
 }
 
 /// Breaks a text into at most `most` lines; what is left over is told by an ellipsis.
@@ -129,7 +144,8 @@ pub(crate) fn clean(text: &str) -> String {
         }
     };
     let kept: String = text.chars().map(held).collect();
-    kept.split_whitespace().collect::<Vec<_>>().join(" ")
+    let words = kept.split(breaks).filter(|word| !word.is_empty());
+    words.collect::<Vec<_>>().join(" ")
 }
 
 /// Writes a text so that XML reads it back as it is.
@@ -178,6 +194,18 @@ mod tests {
                 .all(|line| width(line, Face::Regular, 16.0) <= 60.0)
         );
         assert_eq!(lines.concat(), "one twoWasserwerkszufahrt");
+    }
+
+    #[test]
+    fn a_number_stays_with_its_unit() {
+        let lines = broken("about 2390\u{A0}rpm", Face::Regular, 16.0, 80.0);
+        assert_eq!(lines, ["about", "2390\u{A0}rpm"]);
+    }
+
+    #[test]
+    fn lines_are_about_as_long_as_one_another() {
+        let lines = balanced("cheapest, to within 3\u{A0}%", Face::Regular, 16.0, 150.0);
+        assert_eq!(lines, ["cheapest, to", "within 3\u{A0}%"]);
     }
 
     #[test]

@@ -6,6 +6,7 @@ mod monte_carlo;
 mod tables;
 mod why;
 
+pub(crate) use answer::{capitalized, limit_words};
 pub use monte_carlo::monte_carlo;
 pub(crate) use why::source as source_of_uncertainty;
 pub use why::why;

@@ -1,9 +1,8 @@
 //! The marks of a figure: bands, rules, lines, points.
 
 use super::frame::line;
-use super::labels::Labels;
 use super::plan::Plan;
-use crate::figure::{At, Curve, CurveKind, Figure, LeftOut, Weight};
+use crate::figure::{Curve, CurveKind, Figure, LeftOut};
 use crate::ink::Ink;
 use crate::svg::{Svg, number};
 use std::fmt::Write as _;
@@ -57,28 +56,6 @@ fn laws(figure: &Figure) -> impl Iterator<Item = &Curve> {
         curve.kind == CurveKind::Law && spans.any(|span| span.low < span.high)
     };
     figure.curves.iter().filter(has_band)
-}
-
-/// Draws the rules that have found a place for their names.
-pub(crate) fn rules(svg: &mut Svg, figure: &Figure, plan: &Plan, labels: &Labels) {
-    let plot = &plan.plot;
-    let named = figure.rules.iter().zip(&labels.named_rules);
-    for (rule, _) in named.filter(|(_, is_named)| **is_named) {
-        let ink = match rule.weight {
-            Weight::Act => Ink::ActRule,
-            Weight::Context => Ink::Rule,
-        };
-        match rule.at {
-            At::X(at) => {
-                let x = plan.x.place(at);
-                line(svg, ink, (x, plot.top), (x, plot.bottom));
-            }
-            At::Y(at) => {
-                let y = plan.y.place(at);
-                line(svg, ink, (plot.left, y), (plot.right, y));
-            }
-        }
-    }
 }
 
 /// Draws the lines.

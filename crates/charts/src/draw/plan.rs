@@ -4,7 +4,7 @@ use crate::axis::{Along, Scale, Ticks};
 use crate::figure::{At, Figure, Start};
 use crate::rect::Rect;
 use crate::size::{LINE, MARGIN, Size, TYPE};
-use crate::text::{Face, broken, clean};
+use crate::text::{Face, balanced, broken, clean};
 
 /// The plan.
 #[derive(Clone, Debug)]
@@ -39,7 +39,7 @@ impl Plan {
         let room = size.width() - 2.0 * MARGIN;
         let lines = |text: &str| broken(&clean(text), Face::Regular, TYPE, room);
         let (title_size, title_line) = size.title();
-        let title = broken(&clean(&figure.title), Face::Bold, title_size, room);
+        let title = balanced(&clean(&figure.title), Face::Bold, title_size, room);
         let [y_title, x_title, note] =
             [&figure.y.title, &figure.x.title, &figure.note].map(|text| lines(text));
 

@@ -203,6 +203,20 @@ fn below_words(least: &LeastEnergy) -> String {
     }
 }
 
+/// Says what a limit is: a velocity in a line, or the rating of a part.
+pub(crate) fn limit_words(limit: &Limit, printing: Printing) -> String {
+    limit.velocity_m_s.map_or_else(
+        || format!("the rating of the {}", limit.applies_to),
+        |velocity| {
+            format!(
+                "{} in {}",
+                printing.plain(velocity, Dimension::Velocity),
+                limit.applies_to
+            )
+        },
+    )
+}
+
 fn limit(analysis: &Analysis, result: &TestResult, printing: Printing) -> Option<String> {
     let is_last = analysis
         .tests
@@ -216,16 +230,7 @@ fn limit(analysis: &Analysis, result: &TestResult, printing: Printing) -> Option
         .min_by(|a, b| a.flow_m3s.total_cmp(&b.flow_m3s))?;
     let top = result.steps.last()?.speed_rpm;
     let speed = first.speed_rpm?;
-    let what = first.velocity_m_s.map_or_else(
-        || format!("the rating of the {}", first.applies_to),
-        |velocity| {
-            format!(
-                "{} in {}",
-                printing.plain(velocity, Dimension::Velocity),
-                first.applies_to
-            )
-        },
-    );
+    let what = limit_words(first, printing);
     let unsolved = analysis
         .limits
         .iter()
@@ -249,7 +254,7 @@ fn limit(analysis: &Analysis, result: &TestResult, printing: Printing) -> Option
     is_last.then_some(text)
 }
 
-fn capitalized(text: &str) -> String {
+pub(crate) fn capitalized(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().collect::<String>() + letters.as_str()

@@ -1,0 +1,96 @@
+//! The limits and needs that a figure marks.
+
+use super::Subject;
+use crate::content::limit_words;
+use crate::number;
+use charts::{At, Rule, Weight};
+use fieldtest::{Bound, Limit, Passage};
+use records::unit::Dimension;
+
+impl Subject<'_> {
+    /// Finds the limit that is met first as the pump is sped up, where a step of the test reaches it.
+    pub(super) fn first_limit(&self) -> Option<&Limit> {
+        let top_rpm = self.test.steps.last()?.speed_rpm;
+        let reached = |limit: &&Limit| {
+            limit.bound == Bound::Max && limit.speed_rpm.is_some_and(|speed| speed <= top_rpm)
+        };
+        self.limits
+            .iter()
+            .filter(reached)
+            .min_by(|a, b| a.flow_m3s.total_cmp(&b.flow_m3s))
+    }
+
+    /// Lists the limits of the whole flow as levels of flow.
+    pub(super) fn flow_rules(&self) -> Vec<Rule> {
+        let first = self.first_limit();
+        let whole = self
+            .limits
+            .iter()
+            .filter(|limit| limit.passage == Passage::Whole);
+        whole
+            .map(|limit| Rule {
+                at: At::Y(self.printing.number(limit.flow_m3s, Dimension::Flow)),
+                label: self.limit_at_flow(limit),
+                weight: if Some(limit) == first {
+                    Weight::Act
+                } else {
+                    Weight::Context
+                },
+            })
+            .collect()
+    }
+
+    /// Names a limit in few words: of a part, without the line that it stands in.
+    pub(super) fn limit_name(&self, limit: &Limit) -> String {
+        match limit.velocity_m_s {
+            Some(_) => limit_words(limit, self.printing),
+            None => format!("rating of the {}", part(limit)),
+        }
+    }
+
+    /// Says a limit with its flow.
+    pub(super) fn limit_at_flow(&self, limit: &Limit) -> String {
+        let flow = self.printing.plain(limit.flow_m3s, Dimension::Flow);
+        match (limit.velocity_m_s, limit.bound) {
+            (Some(_), _) => format!("{}: {flow}", self.limit_name(limit)),
+            (None, Bound::Max) => format!("{}: at most {flow}", part(limit)),
+            (None, Bound::Min) => format!("{}: at least {flow}", part(limit)),
+        }
+    }
+
+    /// Lists the speeds that tasks and equipment need, and the speed of the first limit.
+    pub(super) fn speed_rules(&self) -> Vec<Rule> {
+        let rule = |name: String, speed_rpm: f64| Rule {
+            at: At::X(speed_rpm),
+            label: format!("{name}: {} rpm", number::rpm_about(speed_rpm)),
+            weight: Weight::Context,
+        };
+        let needs = self.limits.iter().filter(|limit| limit.bound == Bound::Min);
+        let needs = needs.filter_map(|limit| Some(rule(part(limit).to_owned(), limit.speed_rpm?)));
+        let first = self.first_limit();
+        let first = first.and_then(|limit| Some(rule(self.limit_name(limit), limit.speed_rpm?)));
+        self.tasks()
+            .map(|(name, speed)| rule(name.to_owned(), speed))
+            .chain(needs)
+            .chain(first)
+            .collect()
+    }
+
+    /// Lists the tasks with the speed that gives each its flow.
+    fn tasks(&self) -> impl Iterator<Item = (&str, f64)> {
+        let law = self.test.laws.flow.as_ref();
+        let top_rpm = self.site.pump.speed.max.si;
+        let tasks = self.site.operation.tasks.iter();
+        tasks.filter_map(move |task| {
+            let speed = law?.speed_at_rpm(task.min_flow.si);
+            (speed <= top_rpm).then_some((task.name.as_str(), speed))
+        })
+    }
+}
+
+/// Names the part that a limit is of, without its line.
+fn part(limit: &Limit) -> &str {
+    let line = limit.applies_to.strip_suffix(limit.line.as_str());
+    let part = line.and_then(|start| start.strip_suffix(", "));
+    part.unwrap_or(&limit.applies_to)
+}
