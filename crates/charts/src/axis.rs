@@ -5,7 +5,9 @@ use crate::size::TYPE;
 use crate::text::{Face, width};
 
 /// A span narrower than this part of its own size is widened: its ticks would be told apart by digits that nobody reads.
-const LEAST_SPAN: f64 = 1e-6;
+const LEAST_SHARE: f64 = 1e-3;
+/// A span narrower than this is widened: no unit of print makes a quantity of a pad so small.
+const LEAST_SPAN: f64 = 1e-3;
 /// Steps that are tried; from the finest to the coarsest that a drawable number asks for.
 const MOST_STEPS: usize = 120;
 /// Room between the numbers along the axis to the right.
@@ -39,17 +41,37 @@ impl Ticks {
     /// Chooses the finest ticks that cover the values from `low` to `high` and whose numbers have room.
     pub(crate) fn covering(axis: &Axis, (low, high): (f64, f64), along: Along) -> Self {
         let (low, high) = widened(axis.start, low, high);
-        let choices = Step::finest(high - low)
+        let span = high - low;
+        let finest = Step::finest(span);
+        let steps = finest.coarser().take_while(|step| step.size() <= span);
+        let choices = steps.flat_map(|step| step.numbered().map(move |every| (step, every)));
+        let mut covering =
+            choices.map(|(step, every)| Self::with_step(axis, (low, high), step, every));
+        covering
+            .find(|ticks| ticks.have_room(along))
+            .unwrap_or_else(|| Self::at_ends(axis, (low, high), along))
+    }
+
+    /// Chooses ticks at the ends alone, where numbers are so long that no others have room; the upper one is numbered
+    /// if it can be.
+    fn at_ends(axis: &Axis, (low, high): (f64, f64), along: Along) -> Self {
+        let span = high - low;
+        let coarse = Step::finest(span)
             .coarser()
-            .flat_map(|step| step.numbered().map(move |every| (step, every)));
-        let mut coarsest = Self { all: Vec::new() };
-        for (step, every) in choices {
-            coarsest = Self::with_step(axis, (low, high), step, every);
-            if coarsest.have_room(along) {
-                break;
+            .find(|step| step.size() >= span);
+        let step = coarse.unwrap_or(Step::finest(span));
+        let mut ticks = Self::with_step(axis, (low, high), step, 1.0);
+        let have_room = match along {
+            Along::Height(_) => true,
+            Along::Width(room) => room >= ticks.widest() + BETWEEN_NUMBERS,
+        };
+        let kept = if have_room { ticks.all.len() - 1 } else { 0 };
+        for (index, tick) in ticks.all.iter_mut().enumerate() {
+            if index != 0 && index != kept {
+                tick.text = None;
             }
         }
-        coarsest
+        ticks
     }
 
     fn with_step(axis: &Axis, (low, high): (f64, f64), step: Step, every: f64) -> Self {
@@ -110,16 +132,12 @@ fn widened(start: Start, low: f64, high: f64) -> (f64, f64) {
     } else {
         high
     };
-    let least = LEAST_SPAN * low.abs().max(high.abs());
-    if high - low > least {
+    let size = low.abs().max(high.abs());
+    if high - low > (LEAST_SHARE * size).max(LEAST_SPAN) {
         return (low, high);
     }
     // One value alone: half of it to either side, or one unit about zero.
-    let reach = if least > 0.0 {
-        0.5 * low.abs().max(high.abs())
-    } else {
-        1.0
-    };
+    let reach = if size > LEAST_SPAN { 0.5 * size } else { 1.0 };
     (low - reach, high + reach)
 }
 

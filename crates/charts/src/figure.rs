@@ -160,8 +160,8 @@ pub struct Highlight {
     pub label: String,
 }
 
-/// Beyond this nothing is drawn: ticks would no longer be told apart.
-const LARGEST: f64 = 1e12;
+/// Beyond this nothing is drawn: the numbers of the axes would take the room of the plot.
+const LARGEST: f64 = 1e9;
 
 /// Whether a number can be drawn.
 pub(crate) fn drawable(value: f64) -> bool {

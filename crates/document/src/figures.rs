@@ -3,6 +3,7 @@
 //! Each figure is neutral data for `charts`, with every word and number already in the language and the units of print.
 //! Laws and steps are asked for their values; nothing is fitted or judged here.
 
+mod against_speed;
 mod describe;
 mod energy;
 mod flow;
@@ -12,13 +13,13 @@ mod limits;
 mod power;
 mod readings;
 
+use crate::content::capitalized;
 use crate::number;
 use crate::units::Printing;
 use charts::{Axis, CurvePoint, Figure, Span, Start};
-use fieldtest::{Analysis, Limit, TestResult};
+use fieldtest::{Analysis, Limit, Step, TestResult};
 use metrology::Estimate;
 use records::Site;
-use records::unit::Dimension;
 
 /// A figure with the name that its file takes.
 #[derive(Clone, Debug)]
@@ -75,19 +76,12 @@ pub fn figures(site: &Site, analysis: &Analysis, printing: Printing) -> Vec<Name
 }
 
 impl Subject<'_> {
-    /// Names the axis of a quantity.
-    fn axis(&self, word: &str, dimension: Dimension, start: Start) -> Axis {
-        axis(&format!("{word}, {}", self.printing.name(dimension)), start)
-    }
-
-    /// Gives the axis of speed.
-    fn speed_axis(&self) -> Axis {
-        self.axis("Pump speed", Dimension::Speed, Start::Data)
-    }
-
-    /// Converts an estimate to the unit of print.
-    fn span(&self, si: Estimate, dimension: Dimension) -> Span {
-        span(self.printing.estimate(si, dimension))
+    /// Lists the steps with a quantity.
+    fn steps(&self, of: impl Fn(&Step) -> Option<Estimate>) -> Vec<(f64, Estimate)> {
+        let steps = self.test.steps.iter();
+        steps
+            .filter_map(|step| Some((step.speed_rpm, of(step)?)))
+            .collect()
     }
 
     /// Writes what a reader of the figure has to know: what is drawn, and of what test.
@@ -99,18 +93,13 @@ impl Subject<'_> {
         };
         format!("{dots}{open} Test {}, {}.", self.test.name, self.site.name)
     }
+}
 
-    /// Follows a law between the slowest and the fastest of some speeds.
-    fn law(
-        &self,
-        mut speeds_rpm: impl Iterator<Item = f64> + Clone,
-        at: impl Fn(f64) -> Option<Span>,
-    ) -> Vec<CurvePoint> {
-        let fastest = speeds_rpm.clone().last();
-        let (Some(low), Some(high)) = (speeds_rpm.next(), fastest) else {
-            return Vec::new();
-        };
-        followed(low, high, at)
+/// Follows a law from the slowest of the steps that were read to the fastest.
+fn law(read: &[(f64, Estimate)], at: impl Fn(f64) -> Option<Span>) -> Vec<CurvePoint> {
+    match read {
+        [(slowest, _), .., (fastest, _)] => followed(*slowest, *fastest, at),
+        _ => Vec::new(),
     }
 }
 
@@ -149,16 +138,11 @@ fn span(estimate: Estimate) -> Span {
 
 /// Says at how many speeds a quantity was read, where there is no law of it.
 fn without_law(word: &str, speeds: usize) -> String {
+    let named = capitalized(word);
     match speeds {
         0 => format!("No reading of {word} counts"),
-        1 => format!(
-            "{word} at one speed: a law needs more",
-            word = crate::content::capitalized(word)
-        ),
-        n => format!(
-            "{word} at {n} speeds: no law settles on them",
-            word = crate::content::capitalized(word)
-        ),
+        1 => format!("{named} at one speed: a law needs more"),
+        n => format!("{named} at {n} speeds: no law settles on them"),
     }
 }
 

@@ -187,7 +187,7 @@ pub(super) fn callout((x, y): (f64, f64), radius: f64, variants: &[Vec<String>])
             let (above, below) = (y - upright - size.1, y + upright);
             for top in [above, below] {
                 for candidate in [start(x + level, top, size), end(x - level, top, size)] {
-                    places.push(pointed((x, y), radius, candidate));
+                    places.push(pointed((x, y), radius, &candidate));
                 }
             }
         }
@@ -196,10 +196,10 @@ pub(super) fn callout((x, y): (f64, f64), radius: f64, variants: &[Vec<String>])
 }
 
 /// Joins a place to the rim of the point that it names.
-fn pointed((x, y): (f64, f64), radius: f64, candidate: Candidate) -> Candidate {
+fn pointed((x, y): (f64, f64), radius: f64, candidate: &Candidate) -> Candidate {
     /// Half the width that the pointer keeps free of labels.
     const HALF: f64 = 2.0;
-    let rect = &candidate.rect;
+    let rect = candidate.rect;
     let corner = (
         x.clamp(rect.left, rect.right),
         y.clamp(rect.top, rect.bottom),
@@ -213,6 +213,6 @@ fn pointed((x, y): (f64, f64), radius: f64, candidate: Candidate) -> Candidate {
     Candidate {
         line: Some(pointer),
         claims: pointer.beads(HALF).collect(),
-        ..candidate
+        ..*candidate
     }
 }

@@ -3,6 +3,7 @@
 use crate::arguments::FigureArguments;
 use crate::failure::Failure;
 use crate::files::write_ours;
+use crate::output;
 use document::figures::NamedFigure;
 
 /// Writes the figures to the folder that was named; without one, nothing.
@@ -18,9 +19,14 @@ pub(super) fn write(figures: &[NamedFigure], wanted: &FigureArguments) -> Result
         })
         .collect();
     if drawn.is_empty() {
-        return Err(Failure::NoAnswer(
-            "there is nothing to draw: no step has a reading of flow or power".to_owned(),
-        ));
+        output::note("There is nothing to draw: no step has a reading of flow or power.");
+        return Ok(());
     }
-    write_ours(folder, &drawn, charts::OPENING)
+    write_ours(folder, &drawn, charts::OPENING)?;
+    let figures = match drawn.len() {
+        1 => "1 figure".to_owned(),
+        n => format!("{n} figures"),
+    };
+    output::note(&format!("Wrote {figures} to {}.", folder.display()));
+    Ok(())
 }

@@ -1,40 +1,17 @@
 //! The description of a figure, for a reader who does not see it: the finding, then the numbers.
 
-use super::readings::Refused;
-
 /// How many points are told one by one.
 const MOST_TOLD: usize = 24;
 
-/// What a figure says in numbers.
-#[derive(Clone, Debug, Default)]
-pub(super) struct Told {
-    /// The finding.
-    pub(super) title: String,
-    /// Which quantity is drawn against which.
-    pub(super) axes: String,
-    /// Each point.
-    pub(super) points: Vec<String>,
-    /// Each reading that is left out.
-    pub(super) left_out: Vec<String>,
-    /// Each limit.
-    pub(super) limits: Vec<String>,
-}
-
-impl Told {
-    /// Joins it all to one text.
-    pub(super) fn text(&self) -> String {
-        let mut text = format!("{}. {}.", self.title, self.axes);
-        for (word, parts) in [
-            ("Read", &self.points),
-            ("Left out", &self.left_out),
-            ("Limits", &self.limits),
-        ] {
-            if !parts.is_empty() {
-                text.push_str(&format!(" {word}: {}.", listed(parts)));
-            }
-        }
-        text
-    }
+/// Joins sentences and named lists to one text; an empty list is left out.
+pub(super) fn described(
+    sentences: impl Iterator<Item = String>,
+    lists: &[(&str, Vec<String>)],
+) -> String {
+    let told = lists.iter().filter(|(_, parts)| !parts.is_empty());
+    let told = told.map(|(word, parts)| format!("{word}: {}", listed(parts)));
+    let parts: Vec<String> = sentences.chain(told).collect();
+    parts.join(". ") + "."
 }
 
 /// Lists parts; of many, the first and the last.
@@ -45,12 +22,4 @@ fn listed(parts: &[String]) -> String {
         }
         parts => parts.join("; "),
     }
-}
-
-/// Puts the readings that are left out into words.
-pub(super) fn left_out(refused: &[Refused]) -> Vec<String> {
-    refused
-        .iter()
-        .map(|refused| refused.words.clone())
-        .collect()
 }

@@ -8,21 +8,19 @@ use fieldtest::{Bound, Limit, Passage};
 use records::unit::Dimension;
 
 impl Subject<'_> {
-    /// Finds the limit that is met first as the pump is sped up, where a step of the test reaches it.
-    pub(super) fn first_limit(&self) -> Option<&Limit> {
+    /// Finds the limit that is met first as the pump is sped up, with its speed, where a step of the test reaches it.
+    pub(super) fn first_limit(&self) -> Option<(&Limit, f64)> {
         let top_rpm = self.test.steps.last()?.speed_rpm;
-        let reached = |limit: &&Limit| {
-            limit.bound == Bound::Max && limit.speed_rpm.is_some_and(|speed| speed <= top_rpm)
-        };
-        self.limits
-            .iter()
-            .filter(reached)
-            .min_by(|a, b| a.flow_m3s.total_cmp(&b.flow_m3s))
+        let highest = self.limits.iter().filter(|limit| limit.bound == Bound::Max);
+        highest
+            .filter_map(|limit| Some((limit, limit.speed_rpm?)))
+            .filter(|(_, speed)| *speed <= top_rpm)
+            .min_by(|(_, a), (_, b)| a.total_cmp(b))
     }
 
     /// Lists the limits of the whole flow as levels of flow.
     pub(super) fn flow_rules(&self) -> Vec<Rule> {
-        let first = self.first_limit();
+        let first = self.first_limit().map(|(limit, _)| limit);
         let whole = self
             .limits
             .iter()
@@ -68,7 +66,7 @@ impl Subject<'_> {
         let needs = self.limits.iter().filter(|limit| limit.bound == Bound::Min);
         let needs = needs.filter_map(|limit| Some(rule(part(limit).to_owned(), limit.speed_rpm?)));
         let first = self.first_limit();
-        let first = first.and_then(|limit| Some(rule(self.limit_name(limit), limit.speed_rpm?)));
+        let first = first.map(|(limit, speed)| rule(self.limit_name(limit), speed));
         self.tasks()
             .map(|(name, speed)| rule(name.to_owned(), speed))
             .chain(needs)
