@@ -31,9 +31,8 @@ impl Figure {
         frame::behind(&mut svg, &plan);
         marks::behind(&mut svg, &figure, &plan);
         labels.draw_lines(&mut svg);
-        marks::curves(&mut svg, &figure, &plan);
         frame::axes(&mut svg, &plan);
-        marks::points(&mut svg, &figure, &plan);
+        marks::curves_and_points(&mut svg, &figure, &plan);
         labels.write(&mut svg);
         frame::words(&mut svg, &plan);
         svg.raw("</svg>\n");

@@ -142,6 +142,7 @@ fn without_law(word: &str, speeds: usize) -> String {
     match speeds {
         0 => format!("No reading of {word} counts"),
         1 => format!("{named} at one speed: a law needs more"),
+        2 => format!("{named} at two speeds: a law needs more"),
         n => format!("{named} at {n} speeds: no law settles on them"),
     }
 }

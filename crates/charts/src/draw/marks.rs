@@ -7,7 +7,7 @@ use crate::ink::Ink;
 use crate::svg::{Svg, number};
 use std::fmt::Write as _;
 
-/// Points that still have room to be large.
+/// Points that have room enough to be large, and to stand on a line.
 const FEW: usize = 40;
 
 /// Returns the radius of a point.
@@ -58,8 +58,19 @@ fn laws(figure: &Figure) -> impl Iterator<Item = &Curve> {
     figure.curves.iter().filter(has_band)
 }
 
+/// Draws lines and points; points that are few stand on the lines, many would hide them.
+pub(crate) fn curves_and_points(svg: &mut Svg, figure: &Figure, plan: &Plan) {
+    if figure.points.len() <= FEW {
+        curves(svg, figure, plan);
+        points(svg, figure, plan);
+    } else {
+        points(svg, figure, plan);
+        curves(svg, figure, plan);
+    }
+}
+
 /// Draws the lines.
-pub(crate) fn curves(svg: &mut Svg, figure: &Figure, plan: &Plan) {
+fn curves(svg: &mut Svg, figure: &Figure, plan: &Plan) {
     for curve in &figure.curves {
         let ink = match curve.kind {
             CurveKind::Law => Ink::Law,
@@ -86,7 +97,7 @@ fn path(places: &[(f64, f64)]) -> String {
 }
 
 /// Draws the measured points over their bars, then what is left out.
-pub(crate) fn points(svg: &mut Svg, figure: &Figure, plan: &Plan) {
+fn points(svg: &mut Svg, figure: &Figure, plan: &Plan) {
     for point in &figure.points {
         let (x, y) = (plan.x.place(point.x.value), plan.y.place(point.y.value));
         let (left, right) = (plan.x.place(point.x.low), plan.x.place(point.x.high));
