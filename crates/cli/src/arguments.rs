@@ -104,7 +104,72 @@ pub(crate) struct AnalyzeArguments {
     #[arg(long, conflicts_with = "why")]
     pub(crate) monte_carlo: bool,
     #[command(flatten)]
+    pub(crate) figures: FigureArguments,
+    #[command(flatten)]
     pub(crate) answer: AnswerArguments,
+}
+
+/// Which figures are written.
+#[derive(Args, Clone, Debug)]
+pub(crate) struct FigureArguments {
+    /// Write the figures as SVG files to this folder; figures of an earlier call are replaced.
+    #[arg(long = "figures", value_name = "FOLDER")]
+    pub(crate) folder: Option<PathBuf>,
+    /// The ground of the figures: for paper, for the dark, for full sun.
+    #[arg(
+        long = "figure-theme",
+        value_enum,
+        default_value = "light",
+        requires = "folder"
+    )]
+    pub(crate) theme: Theme,
+    /// The size of the figures: for a page, or for a phone held upright.
+    #[arg(
+        long = "figure-size",
+        value_enum,
+        default_value = "wide",
+        requires = "folder"
+    )]
+    pub(crate) size: Size,
+}
+
+/// The ground of a figure.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(crate) enum Theme {
+    /// Dark on white.
+    Light,
+    /// Light on black.
+    Dark,
+    /// Black on white with heavy lines.
+    Sun,
+}
+
+impl From<Theme> for charts::Theme {
+    fn from(theme: Theme) -> Self {
+        match theme {
+            Theme::Light => Self::Light,
+            Theme::Dark => Self::Dark,
+            Theme::Sun => Self::Sun,
+        }
+    }
+}
+
+/// The size of a figure.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(crate) enum Size {
+    /// For a page.
+    Wide,
+    /// For a phone.
+    Narrow,
+}
+
+impl From<Size> for charts::Size {
+    fn from(size: Size) -> Self {
+        match size {
+            Size::Wide => Self::Wide,
+            Size::Narrow => Self::Narrow,
+        }
+    }
 }
 
 #[derive(Args, Debug)]

@@ -3,6 +3,7 @@
 pub(crate) mod analyze;
 pub(crate) mod check;
 pub(crate) mod demo;
+mod figures;
 pub(crate) mod loss;
 pub(crate) mod new;
 pub(crate) mod shell;

@@ -99,15 +99,51 @@ pub(crate) fn write_new(folder: &Path, files: &[(&str, &str)]) -> Result<(), Fai
             ));
         }
     }
-    let cannot = |path: &Path| {
-        let place = path.display().to_string();
-        move |error| Failure::Output(place, error)
-    };
-    std::fs::create_dir_all(folder).map_err(cannot(folder))?;
+    std::fs::create_dir_all(folder).map_err(unwritable(folder))?;
     for (name, text) in files {
         let path = folder.join(name);
-        let mut file = File::create_new(&path).map_err(cannot(&path))?;
-        std::io::Write::write_all(&mut file, text.as_bytes()).map_err(cannot(&path))?;
+        let mut file = File::create_new(&path).map_err(unwritable(&path))?;
+        std::io::Write::write_all(&mut file, text.as_bytes()).map_err(unwritable(&path))?;
     }
     Ok(())
+}
+
+/// Writes files into a folder, replacing those of an earlier call; where one stands that does not begin with `opening`,
+/// and so is none of ours, nothing is written at all.
+pub(crate) fn write_ours(
+    folder: &Path,
+    files: &[(String, String)],
+    opening: &str,
+) -> Result<(), Failure> {
+    for (name, _) in files {
+        let path = folder.join(name);
+        if path.exists() && !begins_with(&path, opening) {
+            return Err(Failure::call(
+                format!(
+                    "{} stands already and is none of our figures; nothing was written",
+                    path.display()
+                ),
+                "choose another folder, or move the file away",
+            ));
+        }
+    }
+    std::fs::create_dir_all(folder).map_err(unwritable(folder))?;
+    for (name, text) in files {
+        let path = folder.join(name);
+        std::fs::write(&path, text).map_err(unwritable(&path))?;
+    }
+    Ok(())
+}
+
+/// Whether a file can be read and begins with a text.
+fn begins_with(path: &Path, opening: &str) -> bool {
+    let mut start = vec![0; opening.len()];
+    let read = File::open(path).and_then(|mut file| file.read_exact(&mut start));
+    read.is_ok() && start == opening.as_bytes()
+}
+
+/// Says of a place that it cannot be written.
+fn unwritable(path: &Path) -> impl Fn(std::io::Error) -> Failure + use<> {
+    let place = path.display().to_string();
+    move |error| Failure::Output(place.clone(), error)
 }

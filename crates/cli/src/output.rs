@@ -33,6 +33,12 @@ pub(crate) fn print(text: &str) -> Result<ExitCode, Failure> {
     }
 }
 
+/// Prints to standard error what is worth knowing beside the answer.
+pub(crate) fn note(text: &str) {
+    // With nobody to read it there is nobody to tell.
+    let _ = writeln!(std::io::stderr().lock(), "{text}");
+}
+
 /// Prints a failure to standard error.
 pub(crate) fn complain(failure: &Failure) {
     let mut err = std::io::stderr().lock();

@@ -2,9 +2,11 @@
 //!
 //! The analysis comes in as numbers and codes and is never computed on here. [`content`] puts it into neutral
 //! blocks, answer first; [`terminal`] renders blocks as text, and [`json`] the numbers as the contract names them.
+//! [`figures`] puts the same answers into pictures.
 
 pub mod cautions;
 pub mod content;
+pub mod figures;
 pub mod json;
 pub mod loss;
 pub mod number;

@@ -37,6 +37,11 @@ fn fixed(value: f64, decimals: i32) -> String {
     grouped(&format!("{:.0}", (value / step).round() * step + 0.0))
 }
 
+/// Writes a number with a count of decimals, as the numbers along an axis are.
+pub fn with_decimals(value: f64, decimals: usize) -> String {
+    fixed(value, i32::try_from(decimals).unwrap_or(MOST_DECIMALS))
+}
+
 /// Puts a comma between thousands from ten thousand on.
 fn grouped(text: &str) -> String {
     let (whole, rest) = text

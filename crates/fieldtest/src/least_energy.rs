@@ -134,7 +134,7 @@ fn bracketed_optimum(
 
 /// Predicts energy above standby per volume at a speed, with the uncertainty of both laws and of the draw at rest;
 /// `None` where the draw at rest leaves nothing.
-fn energy(
+pub(crate) fn energy(
     flow: &FlowLaw,
     power: &PowerLaw,
     standby_w: Option<Estimate>,
@@ -144,11 +144,22 @@ fn energy(
         flow.law.predict_ln(speed_rpm),
         power.law.predict(speed_rpm)?,
     );
+    let flow_m3s = numerics::elementary::exp(q.ln_value);
+    above_standby(p, standby_w, flow_m3s, q.u_ln)
+}
+
+/// Computes energy above standby per volume, W h/m³; `None` where the draw at rest leaves nothing.
+pub(crate) fn above_standby(
+    power_w: Estimate,
+    standby_w: Option<Estimate>,
+    flow_m3s: f64,
+    flow_relative_u: f64,
+) -> Option<Estimate> {
     let (standby, standby_u) = standby_w.map_or((0.0, 0.0), |standby| (standby.value, standby.u));
-    let above_standby = p.value - standby;
-    let value = above_standby / (numerics::elementary::exp(q.ln_value) * SECONDS_PER_HOUR);
-    let relative = (p.u * p.u + standby_u * standby_u).sqrt() / above_standby;
-    let u = value * (relative * relative + q.u_ln * q.u_ln).sqrt();
+    let left_w = power_w.value - standby;
+    let value = left_w / (flow_m3s * SECONDS_PER_HOUR);
+    let relative = (power_w.u * power_w.u + standby_u * standby_u).sqrt() / left_w;
+    let u = value * (relative * relative + flow_relative_u * flow_relative_u).sqrt();
     Estimate::normal(value, u).filter(|energy| energy.value > 0.0)
 }
 

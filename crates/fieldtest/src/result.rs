@@ -3,6 +3,7 @@
 use crate::electrical::StepVoltage;
 use crate::finding::{Basis, Finding};
 use crate::laws::{FlowLaw, PowerLaw};
+use crate::least_energy::{above_standby, energy};
 use crate::system::SystemLaw;
 use metrology::Estimate;
 use records::Measured;
@@ -240,7 +241,23 @@ pub enum Bound {
     Min,
 }
 
+impl Step {
+    /// Computes electrical energy above a draw at rest per volume, W h/m³; `None` where flow or power is not known, or the
+    /// draw at rest leaves nothing.
+    pub fn energy_above_standby_wh_per_m3(&self, standby_w: Option<Estimate>) -> Option<Estimate> {
+        let (power, flow) = (self.power_w?, self.flow_m3s?);
+        above_standby(power, standby_w, flow.value, flow.relative_u())
+    }
+}
+
 impl Laws {
+    /// Predicts electrical energy above the draw at rest per volume at a speed, W h/m³: of this the cheapest
+    /// speed is the least.
+    pub fn energy_above_standby_wh_per_m3(&self, speed_rpm: f64) -> Option<Estimate> {
+        let (flow, power) = (self.flow.as_ref()?, self.power.as_ref()?);
+        energy(flow, power, self.standby_w, speed_rpm)
+    }
+
     /// Predicts electrical energy per volume at a speed, W h/m³.
     pub fn energy_wh_per_m3(&self, speed_rpm: f64) -> Option<Estimate> {
         /// Seconds in an hour, exact.

@@ -33,6 +33,15 @@ pub struct SystemLaw {
     pub exponent: Option<Estimate>,
 }
 
+impl SystemLaw {
+    /// Returns the head at a flow, m, where the readings tell all numbers of the law.
+    pub fn head_m(&self, flow_m3s: f64) -> Option<f64> {
+        let (at_rest, coefficient) = (self.static_m?, self.coefficient_m_per_m3s_n?);
+        let power = numerics::elementary::pow(flow_m3s, self.exponent?.value);
+        Some(at_rest.value + coefficient.value * power)
+    }
+}
+
 /// A total head at a flow.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Point {
@@ -197,7 +206,12 @@ mod tests {
         assert!(exponent.low <= 2.0 && 2.0 <= exponent.high, "{exponent:?}");
         let at_rest = sharp.static_m.unwrap();
         assert!(at_rest.low <= 0.2 && 0.2 <= at_rest.high, "{at_rest:?}");
-        assert!(sharp.coefficient_m_per_m3s_n.is_some());
+        // The truth at 0.003 m³/s: 0.2 + 4.2e5 · 0.003² = 3.98 m; the points are that sharp.
+        assert!((sharp.head_m(0.003).unwrap() - 3.98).abs() < 0.04);
+        assert_eq!(
+            system_law(&flat_site(), &heads(3.0)).unwrap().head_m(0.003),
+            None
+        );
         let blunt = system_law(&flat_site(), &heads(3.0)).unwrap();
         assert_eq!(blunt.static_m, None);
         assert!(system_law(&flat_site(), &heads(0.02)[..2]).is_none());

@@ -1,7 +1,7 @@
 //! `analyze`: a site and its tests in, the answer out.
 
 use super::printing;
-use crate::arguments::{AnalyzeArguments, AnswerArguments};
+use crate::arguments::{AnalyzeArguments, AnswerArguments, FigureArguments};
 use crate::failure::Failure;
 use crate::{files, output};
 use fieldtest::{Question, Refit, monte_carlo, why};
@@ -16,7 +16,23 @@ pub(crate) fn run(arguments: &AnalyzeArguments) -> Result<ExitCode, Failure> {
         .map(Asked::Why)
         .or(arguments.monte_carlo.then_some(Asked::MonteCarlo));
     let (site, tests) = files::pad(&arguments.site, &arguments.tests)?;
-    answer(&site, &tests, asked, arguments.answer)
+    let wanted = Wanted {
+        asked,
+        figures: Some(&arguments.figures),
+        how: arguments.answer,
+    };
+    answer(&site, &tests, wanted)
+}
+
+/// What is wanted of an analysis.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Wanted<'a> {
+    /// What is asked beside the whole.
+    pub(crate) asked: Option<Asked>,
+    /// Which figures are written.
+    pub(crate) figures: Option<&'a FigureArguments>,
+    /// How the answer is given.
+    pub(crate) how: AnswerArguments,
 }
 
 /// What is asked of the last test beside the analysis.
@@ -28,16 +44,25 @@ pub(crate) enum Asked {
     MonteCarlo,
 }
 
-/// Analyses sources and prints the answer.
+/// Analyses sources, writes the figures and prints the answer.
 pub(crate) fn answer(
     site: &Source,
     tests: &[TestFiles],
-    asked: Option<Asked>,
-    how: AnswerArguments,
+    wanted: Wanted<'_>,
 ) -> Result<ExitCode, Failure> {
+    let Wanted {
+        asked,
+        figures,
+        how,
+    } = wanted;
     let (site, tests) = read_pad(site, tests).map_err(Failure::Input)?;
     let analysis = fieldtest::analyze(&site, &tests);
     let printing = printing(how, &site);
+    // A folder that cannot be written to is better told before a long answer than below it.
+    if let Some(wanted) = figures {
+        let drawn = document::figures::figures(&site, &analysis, printing);
+        super::figures::write(&drawn, wanted)?;
+    }
     let text = match (asked, how.json) {
         (None, true) => document::json::analysis(&analysis, &site, None, printing),
         (None, false) => {

@@ -1,6 +1,6 @@
 //! `demo`: the main job on a made-up pad, whose files are part of the command.
 
-use super::analyze::answer;
+use super::analyze::{Wanted, answer};
 use crate::arguments::DemoArguments;
 use crate::failure::Failure;
 use crate::files::write_new;
@@ -40,7 +40,12 @@ pub(crate) fn run(arguments: &DemoArguments) -> Result<ExitCode, Failure> {
         Some(seed) => made_up(seed)?,
     };
     let Some(folder) = &arguments.write else {
-        return answer(&site, &tests, None, arguments.answer);
+        let wanted = Wanted {
+            asked: None,
+            figures: None,
+            how: arguments.answer,
+        };
+        return answer(&site, &tests, wanted);
     };
     let mut files = vec![(site.name.as_str(), site.text.as_str())];
     for source in tests

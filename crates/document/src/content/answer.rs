@@ -1,7 +1,7 @@
 //! The answer in five sentences: what to trust, what the system does, what is fixed draw, where water is cheapest, which limit binds.
 
 use super::Block;
-use super::tables::limit_words;
+use super::tables::limited_value;
 use crate::number;
 use crate::units::Printing;
 use fieldtest::{Analysis, Bound, LeastEnergy, Limit, LimitOf, Passage, TestResult};
@@ -204,6 +204,17 @@ fn below_words(least: &LeastEnergy) -> String {
     }
 }
 
+/// Says what a limit is: a velocity in a line, a pressure at a part, or the rating of a part.
+pub(crate) fn limit_words(limit: &Limit, printing: Printing) -> String {
+    match (limit.of, limited_value(limit.of, printing)) {
+        (LimitOf::Velocity { .. }, Some(velocity)) => {
+            format!("{velocity} in {}", limit.applies_to)
+        }
+        (_, Some(value)) => format!("{value} at the {}", limit.applies_to),
+        (_, None) => format!("the rating of the {}", limit.applies_to),
+    }
+}
+
 fn limit(analysis: &Analysis, result: &TestResult, printing: Printing) -> Option<String> {
     let is_last = analysis
         .tests
@@ -217,14 +228,7 @@ fn limit(analysis: &Analysis, result: &TestResult, printing: Printing) -> Option
     })?;
     let top = result.steps.last()?.speed_rpm;
     let speed = first.speed_rpm?;
-    let what = match (first.of, limit_words(first.of, printing)) {
-        (LimitOf::Velocity { .. }, Some(velocity)) => {
-            format!("{velocity} in {}", first.applies_to)
-        }
-        (LimitOf::FilterRate { .. }, Some(rate)) => format!("{rate} at the {}", first.applies_to),
-        (_, Some(value)) => format!("{value} at the {}", first.applies_to),
-        (_, None) => format!("the rating of the {}", first.applies_to),
-    };
+    let what = limit_words(first, printing);
     let unsolved = analysis
         .limits
         .iter()
@@ -250,7 +254,7 @@ fn limit(analysis: &Analysis, result: &TestResult, printing: Printing) -> Option
     is_last.then_some(text)
 }
 
-fn capitalized(text: &str) -> String {
+pub(crate) fn capitalized(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().collect::<String>() + letters.as_str()

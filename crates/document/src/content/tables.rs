@@ -209,7 +209,7 @@ pub(super) fn limits(analysis: &Analysis, printing: Printing) -> Vec<Block> {
         .is_some_and(|test| test.laws.flow.is_some());
     let row = |limit: &Limit| {
         vec![
-            match limit_words(limit.of, printing) {
+            match limited_value(limit.of, printing) {
                 Some(what) => format!("{}, {what}", limit.applies_to),
                 None => limit.applies_to.clone(),
             },
@@ -238,7 +238,7 @@ pub(super) fn limits(analysis: &Analysis, printing: Printing) -> Vec<Block> {
 }
 
 /// Writes what is limited beside the flow: 8 ft/s, 50 psi.
-pub(super) fn limit_words(of: LimitOf, printing: Printing) -> Option<String> {
+pub(crate) fn limited_value(of: LimitOf, printing: Printing) -> Option<String> {
     match of {
         LimitOf::Flow => None,
         LimitOf::Velocity { velocity_m_s } => {

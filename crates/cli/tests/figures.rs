@@ -1,0 +1,116 @@
+//! `analyze --figures`: what is written, what is left alone, and how it fails.
+
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+mod support;
+
+use std::fs;
+use std::path::Path;
+use support::{ends, examples};
+
+/// Analyses the second test of the example with figures in `folder`; returns standard output and standard error.
+fn analyzed(folder: &Path, more: &[&str], code: i32) -> (String, String) {
+    let folder = folder.to_str().unwrap();
+    let mut arguments = vec![
+        "analyze",
+        "site.toml",
+        "2026-06-02.toml",
+        "--figures",
+        folder,
+    ];
+    arguments.extend(more);
+    ends(&examples().join("larkspur-lane"), &arguments, code)
+}
+
+fn names(folder: &Path) -> Vec<String> {
+    let entries = fs::read_dir(folder).unwrap();
+    let mut names: Vec<String> = entries
+        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+        .collect();
+    names.sort();
+    names
+}
+
+#[test]
+fn the_figures_are_written_beside_the_same_answer() {
+    let folder = tempfile::tempdir().unwrap();
+    let figures = folder.path().join("new").join("figures");
+    let (out, err) = analyzed(&figures, &[], 0);
+    let plain = ["analyze", "site.toml", "2026-06-02.toml"];
+    assert_eq!(out, ends(&examples().join("larkspur-lane"), &plain, 0).0);
+    assert_eq!(err, format!("Wrote 4 figures to {}.\n", figures.display()));
+    assert_eq!(
+        names(&figures),
+        ["energy", "flow", "head", "power"].map(|quantity| format!("2026-06-02-{quantity}.svg"))
+    );
+    let energy = fs::read_to_string(figures.join("2026-06-02-energy.svg")).unwrap();
+    assert!(energy.starts_with(charts::OPENING));
+    assert!(
+        energy.contains("<title>Cheapest water between 880 and 1170\u{A0}rpm</title>"),
+        "{energy}"
+    );
+}
+
+#[test]
+fn figures_of_ours_are_replaced_and_the_same_call_writes_the_same_bytes() {
+    let folder = tempfile::tempdir().unwrap();
+    let flow = folder.path().join("2026-06-02-flow.svg");
+    let written = |more: &[&str]| {
+        analyzed(folder.path(), more, 0);
+        fs::read_to_string(&flow).unwrap()
+    };
+    let light = written(&[]);
+    let dark = written(&[
+        "--figure-theme",
+        "dark",
+        "--figure-size",
+        "narrow",
+        "--json",
+    ]);
+    assert_ne!(light, dark);
+    assert!(light.contains(" width=\"760\"") && dark.contains(" width=\"360\""));
+    assert_eq!(written(&[]), light);
+}
+
+#[test]
+fn a_file_that_is_none_of_ours_is_left_alone_and_nothing_is_written() {
+    let folder = tempfile::tempdir().unwrap();
+    let head = folder.path().join("2026-06-02-head.svg");
+    fs::write(&head, "<svg>mine</svg>").unwrap();
+    let (out, err) = analyzed(folder.path(), &[], 2);
+    assert_eq!(out, "");
+    assert!(
+        err.contains("2026-06-02-head.svg stands already and is none of our figures"),
+        "{err}"
+    );
+    assert_eq!(fs::read_to_string(&head).unwrap(), "<svg>mine</svg>");
+    assert_eq!(names(folder.path()), ["2026-06-02-head.svg"]);
+}
+
+#[test]
+fn a_folder_that_cannot_be_made_ends_with_three() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("file");
+    fs::write(&file, "").unwrap();
+    let (_, err) = analyzed(&file.join("figures"), &[], 3);
+    assert!(err.contains("cannot be written"), "{err}");
+}
+
+#[test]
+fn where_there_is_nothing_to_draw_this_is_said() {
+    let folder = tempfile::tempdir().unwrap();
+    let write = |name: &str, text: &str| fs::write(folder.path().join(name), text).unwrap();
+    write(
+        "site.toml",
+        "format = 1\nname = \"s\"\n[pump]\nspeed = { max = \"3450 rpm\" }\n",
+    );
+    write("t.toml", "format = 1\nreadings = \"t.csv\"\n");
+    write("t.csv", "speed [rpm],current [A]\n1000,1.2\n2000,2.7\n");
+    let arguments = ["analyze", "site.toml", "t.toml", "--figures", "figures"];
+    let (_, err) = ends(folder.path(), &arguments, 0);
+    assert_eq!(
+        err,
+        "There is nothing to draw: no step has a reading of flow or power.\n"
+    );
+    assert!(!folder.path().join("figures").exists());
+}
