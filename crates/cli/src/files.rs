@@ -3,11 +3,16 @@
 use crate::failure::Failure;
 use records::{MAX_FILE_BYTES, Problem, Source, TestFiles, readings_file};
 use std::fs::File;
-use std::io::Read;
+use std::io::{Read, Write};
 use std::path::Path;
 
-/// Reads a file as a source; one that is too large is read no further than it takes to know.
+/// Reads a file as a source.
 pub(crate) fn source(path: &Path) -> Result<Source, Problem> {
+    Source::from_bytes(&path.display().to_string(), &bytes(path)?)
+}
+
+/// Reads a file whole; one that is too large is read no further than it takes to know.
+pub(crate) fn bytes(path: &Path) -> Result<Vec<u8>, Problem> {
     let name = path.display().to_string();
     let unreadable = |error: &std::io::Error| Problem {
         file: name.clone(),
@@ -28,7 +33,7 @@ pub(crate) fn source(path: &Path) -> Result<Source, Problem> {
     file.take(most + 1)
         .read_to_end(&mut bytes)
         .map_err(|error| unreadable(&error))?;
-    Source::from_bytes(&name, &bytes)
+    Ok(bytes)
 }
 
 /// Says in plain words why a file cannot be read.
@@ -91,23 +96,30 @@ fn test(path: &Path) -> Result<TestFiles, Vec<Problem>> {
 /// Writes new files into a folder; where one of them stands already, nothing is written at all.
 pub(crate) fn write_new(folder: &Path, files: &[(&str, &str)]) -> Result<(), Failure> {
     for (name, _) in files {
-        let path = folder.join(name);
-        if path.exists() {
-            return Err(Failure::call(
-                format!("{} stands already; nothing was written", path.display()),
-                "choose another folder with --folder, or move the old files away",
-            ));
-        }
+        refuse_existing(&folder.join(name))?;
     }
-    let cannot = |path: &Path| {
-        let place = path.display().to_string();
-        move |error| Failure::Output(place, error)
-    };
-    std::fs::create_dir_all(folder).map_err(cannot(folder))?;
-    for (name, text) in files {
-        let path = folder.join(name);
-        let mut file = File::create_new(&path).map_err(cannot(&path))?;
-        std::io::Write::write_all(&mut file, text.as_bytes()).map_err(cannot(&path))?;
+    let place = || folder.display().to_string();
+    std::fs::create_dir_all(folder).map_err(|error| Failure::Output(place(), error))?;
+    files
+        .iter()
+        .try_for_each(|(name, text)| write_new_file(&folder.join(name), text.as_bytes()))
+}
+
+/// Writes a new file; one that stands already is left as it is.
+pub(crate) fn write_new_file(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    refuse_existing(path)?;
+    File::create_new(path)
+        .and_then(|mut file| file.write_all(bytes))
+        .map_err(|error| Failure::Output(path.display().to_string(), error))
+}
+
+fn refuse_existing(path: &Path) -> Result<(), Failure> {
+    // A link that leads nowhere stands there too.
+    if path.symlink_metadata().is_err() {
+        return Ok(());
     }
-    Ok(())
+    Err(Failure::call(
+        format!("{} stands already; nothing was written", path.display()),
+        "choose another place, or move the old files away",
+    ))
 }

@@ -132,7 +132,7 @@ impl NameFault {
         match self {
             Self::Folder => "files side by side",
             Self::Length => "1 to 80 characters",
-            Self::Character(_) | Self::NotText => "letters a to z, digits, space, - _ and .",
+            Self::Character(_) | Self::NotText => "letters a to z, digits, spaces, points, - and _",
             Self::Ends => "a letter or digit at the start and before the ending",
             Self::Device => "another name",
             Self::Ending => "the ending .toml or .csv",
