@@ -25,7 +25,7 @@ pub(crate) enum Command {
     Demo(DemoArguments),
     /// Put a site and its tests into one zip file, to be carried to another phone or computer.
     Export(ExportArguments),
-    /// Take the files out of such a zip file.
+    /// Take a site and its tests out of the zip file that `export` made of them.
     Import(ImportArguments),
     /// Print completions for a shell.
     Completions {
@@ -182,6 +182,7 @@ Files come out exactly as they went in. Nothing is overwritten: where one of the
 Example: headwright import larkspur-lane.zip --into larkspur-lane")]
 pub(crate) struct ImportArguments {
     /// The zip file.
+    #[arg(value_name = "FILE")]
     pub(crate) bundle: PathBuf,
     /// The folder to put the files into; it is made where there is none.
     #[arg(long, value_name = "FOLDER")]

@@ -183,7 +183,10 @@ impl BundleError {
             Self::Encrypted { .. } => "make the zip file again without a password",
             Self::Method { .. } => "make the zip file again with the usual compression",
             Self::NotAFile { .. } => "put the file itself into the bundle",
-            Self::NoSite { near } => return near.as_deref().map(site_hint),
+            Self::NoSite { near: Some(near) } => return Some(site_hint(near)),
+            Self::NoSite { near: None } => {
+                "send the bundle as it was made, or put the site file into it"
+            }
             Self::SecondSite { .. } => "make a bundle for each site",
             Self::NoReadings { .. } => "put it into the bundle, beside the test",
             Self::Unnamed { .. } => "leave it out, or write its name as readings in its test file",
