@@ -105,12 +105,16 @@ pub(crate) fn write_new(folder: &Path, files: &[(&str, &str)]) -> Result<(), Fai
         .try_for_each(|(name, text)| write_new_file(&folder.join(name), text.as_bytes()))
 }
 
-/// Writes a new file; one that stands already is left as it is.
+/// Writes a new file; one that stands already is left as it is, and half a file is not left behind.
 pub(crate) fn write_new_file(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     refuse_existing(path)?;
-    File::create_new(path)
-        .and_then(|mut file| file.write_all(bytes))
-        .map_err(|error| Failure::Output(path.display().to_string(), error))
+    let cannot = |error| Failure::Output(path.display().to_string(), error);
+    let mut file = File::create_new(path).map_err(cannot)?;
+    file.write_all(bytes).map_err(|error| {
+        // Where it cannot be taken away either, the first failure is the one to tell.
+        let _ = std::fs::remove_file(path);
+        cannot(error)
+    })
 }
 
 fn refuse_existing(path: &Path) -> Result<(), Failure> {

@@ -128,6 +128,8 @@ fn files(index: usize, mut test: Test, text: &str) -> TestFiles {
 }
 
 proptest! {
+    #![proptest_config(ProptestConfig::with_cases(100))]
+
     #[test]
     fn bundles_survive_writing(bundle in bundle()) {
         let written = write_bundle(&bundle).map_err(|error| TestCaseError::fail(error.to_string()))?;

@@ -6,44 +6,42 @@
 use super::names::{Ending, ending};
 use super::{Bundle, BundleError, Entry, SITE_FILE};
 use crate::{Problem, Source, TestFiles, document, readings_file};
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 /// Files by their names.
 type Files = BTreeMap<String, Source>;
 
+/// What a test file says of the files around it.
+struct Head {
+    /// It describes a pump, which every site does and no test.
+    is_site: bool,
+    readings: Option<String>,
+}
+
 /// Puts entries of distinct names together to a bundle, in which no file is missing and none is left over.
 pub(super) fn assemble(entries: Vec<Entry>) -> Result<Bundle, BundleError> {
-    let (mut tests, readings) = sorted_out(entries)?;
-    let Some(site) = tests.remove(SITE_FILE) else {
+    let (mut records, readings) = sorted_out(entries)?;
+    let Some(site) = records.remove(SITE_FILE) else {
         return Err(BundleError::NoSite { near: None });
     };
-    let mut problems = Vec::new();
-    note(is_site(&site), &mut problems);
-    let mut named = BTreeSet::new();
-    let mut assembled = Vec::new();
-    for test in tests.into_values() {
-        match note(is_site(&test), &mut problems) {
-            None => continue,
-            Some(true) => return Err(BundleError::SecondSite { entry: test.name }),
-            Some(false) => {}
+    let mut problems = is_site(&site).err().unwrap_or_default();
+    let mut tests = Vec::new();
+    for test in records.into_values() {
+        match head(&test) {
+            Ok(head) => tests.push((test, head)),
+            Err(found) => problems.extend(found),
         }
-        let Some(name) = note(readings_file(&test), &mut problems) else {
-            continue;
-        };
-        let readings = name
-            .map(|name| readings_of(&test, name, &readings, &mut named))
-            .transpose()?;
-        assembled.push(TestFiles { test, readings });
     }
     if !problems.is_empty() {
         return Err(BundleError::Texts(problems));
     }
-    match readings.into_keys().find(|name| !named.contains(name)) {
-        Some(entry) => Err(BundleError::Unnamed { entry }),
-        None => Ok(Bundle {
-            site,
-            tests: assembled,
-        }),
+    let tests = tests
+        .into_iter()
+        .map(|(test, head)| with_readings(test, head, &readings))
+        .collect::<Result<Vec<_>, _>>()?;
+    match readings.into_values().find(|file| !is_named(file, &tests)) {
+        Some(Source { name: entry, .. }) => Err(BundleError::Unnamed { entry }),
+        None => Ok(Bundle { site, tests }),
     }
 }
 
@@ -69,29 +67,41 @@ fn sorted_out(entries: Vec<Entry>) -> Result<(Files, Files), BundleError> {
     }
 }
 
-/// Whether a text describes a pump, which every site does and no test.
 fn is_site(source: &Source) -> Result<bool, Vec<Problem>> {
     document::read(source, |root| Some(root.get("pump").is_some()))
 }
 
-fn note<T>(read: Result<T, Vec<Problem>>, problems: &mut Vec<Problem>) -> Option<T> {
-    read.map_err(|found| problems.extend(found)).ok()
+fn head(test: &Source) -> Result<Head, Vec<Problem>> {
+    Ok(Head {
+        is_site: is_site(test)?,
+        readings: readings_file(test)?,
+    })
 }
 
-fn readings_of(
-    test: &Source,
-    name: String,
-    readings: &Files,
-    named: &mut BTreeSet<String>,
-) -> Result<Source, BundleError> {
-    match readings.get(&name) {
-        Some(found) => {
-            named.insert(name);
-            Ok(found.clone())
-        }
-        None => Err(BundleError::NoReadings {
-            test: test.name.clone(),
-            readings: name,
-        }),
+/// A test with the readings that it names.
+fn with_readings(test: Source, head: Head, files: &Files) -> Result<TestFiles, BundleError> {
+    if head.is_site {
+        return Err(BundleError::SecondSite { entry: test.name });
     }
+    let readings = match head.readings {
+        None => None,
+        Some(name) => match files.get(&name) {
+            Some(found) => Some(found.clone()),
+            None => {
+                return Err(BundleError::NoReadings {
+                    test: test.name,
+                    readings: name,
+                });
+            }
+        },
+    };
+    Ok(TestFiles { test, readings })
+}
+
+fn is_named(file: &Source, tests: &[TestFiles]) -> bool {
+    let names_it = |files: &TestFiles| {
+        let readings = files.readings.as_ref();
+        readings.is_some_and(|readings| readings.name == file.name)
+    };
+    tests.iter().any(names_it)
 }
