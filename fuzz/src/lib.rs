@@ -5,8 +5,8 @@
 //! with random bytes, and `xtask/tests/corpus.rs` with the files of the corpus.
 
 use records::{Problem, Source, Test};
-use records::{check_test, read_readings, read_site, read_test};
-use records::{write_readings, write_site, write_test};
+use records::{check_test, read_bundle, read_pad, read_readings, read_site, read_test};
+use records::{write_bundle, write_readings, write_site, write_test};
 
 /// The line between the two files of the input of [`test`].
 const BETWEEN_FILES: &[u8] = b"\n=== readings ===\n";
@@ -79,6 +79,28 @@ pub fn test(bytes: &[u8]) -> Outcome {
             }
             // A table that the test does not name is not part of it.
             survives_writing(&test, test.head.readings.is_some());
+            Outcome::Survived
+        }
+    }
+}
+
+/// Reads the bytes as a bundle.
+pub fn bundle(bytes: &[u8]) -> Outcome {
+    match read_bundle(bytes) {
+        Err(error) => {
+            let problems = error.problems("pad.zip");
+            assert!(!problems.is_empty(), "refused without a word");
+            for problem in &problems {
+                assert!(problem.file.starts_with("pad.zip"), "{problem}");
+                assert!(!problem.message.is_empty(), "{problem}");
+            }
+            Outcome::Refused
+        }
+        Ok(bundle) => {
+            // Whatever the texts say, they are read or refused.
+            let _ = read_pad(&bundle.site, &bundle.tests);
+            let again = write_bundle(&bundle).map(|written| read_bundle(&written));
+            assert_eq!(again, Ok(Ok(bundle)));
             Outcome::Survived
         }
     }

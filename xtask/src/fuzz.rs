@@ -31,6 +31,8 @@ enum Target {
     Readings,
     /// The reader of test files.
     Test,
+    /// The reader of bundles.
+    Bundle,
 }
 
 impl Target {
@@ -39,6 +41,7 @@ impl Target {
             Self::Site => "site",
             Self::Readings => "readings",
             Self::Test => "test",
+            Self::Bundle => "bundle",
         }
     }
 }

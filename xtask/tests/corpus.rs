@@ -49,3 +49,8 @@ fn tables_of_readings_replay() {
 fn test_files_replay() {
     replay("test", fuzz::test);
 }
+
+#[test]
+fn bundles_replay() {
+    replay("bundle", fuzz::bundle);
+}

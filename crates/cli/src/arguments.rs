@@ -23,6 +23,10 @@ pub(crate) enum Command {
     Loss(LossArguments),
     /// Analyse a made-up pad, to see what comes out.
     Demo(DemoArguments),
+    /// Put a site and its tests into one zip file, to be carried to another phone or computer.
+    Export(ExportArguments),
+    /// Take a site and its tests out of the zip file that `export` made of them.
+    Import(ImportArguments),
     /// Print completions for a shell.
     Completions {
         /// The shell.
@@ -230,4 +234,36 @@ pub(crate) struct DemoArguments {
     pub(crate) write: Option<PathBuf>,
     #[command(flatten)]
     pub(crate) answer: AnswerArguments,
+}
+
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Files go in exactly as typed, the site as site.toml, each test with the readings that it names.
+Nothing is overwritten.
+
+Examples:
+  headwright export site.toml 2026-05-16.toml -o larkspur-lane.zip
+  headwright export site.toml 2026-05-16.toml 2026-06-02.toml -o larkspur-lane.zip")]
+pub(crate) struct ExportArguments {
+    /// The site file.
+    pub(crate) site: PathBuf,
+    /// The test files.
+    pub(crate) tests: Vec<PathBuf>,
+    /// The zip file to make.
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: PathBuf,
+}
+
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Files come out exactly as they went in. Nothing is overwritten: where one of them stands already, nothing is written.
+
+Example: headwright import larkspur-lane.zip --into larkspur-lane")]
+pub(crate) struct ImportArguments {
+    /// The zip file.
+    #[arg(value_name = "FILE")]
+    pub(crate) bundle: PathBuf,
+    /// The folder to put the files into; it is made where there is none.
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) into: PathBuf,
 }

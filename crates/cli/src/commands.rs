@@ -3,7 +3,9 @@
 pub(crate) mod analyze;
 pub(crate) mod check;
 pub(crate) mod demo;
+pub(crate) mod export;
 mod figures;
+pub(crate) mod import;
 pub(crate) mod loss;
 pub(crate) mod new;
 pub(crate) mod shell;

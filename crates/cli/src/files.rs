@@ -3,11 +3,16 @@
 use crate::failure::Failure;
 use records::{MAX_FILE_BYTES, Problem, Source, TestFiles, readings_file};
 use std::fs::File;
-use std::io::Read;
+use std::io::{Read, Write};
 use std::path::Path;
 
-/// Reads a file as a source; one that is too large is read no further than it takes to know.
+/// Reads a file as a source.
 pub(crate) fn source(path: &Path) -> Result<Source, Problem> {
+    Source::from_bytes(&path.display().to_string(), &bytes(path)?)
+}
+
+/// Reads a file whole; one that is too large is read no further than it takes to know.
+pub(crate) fn bytes(path: &Path) -> Result<Vec<u8>, Problem> {
     let name = path.display().to_string();
     let unreadable = |error: &std::io::Error| Problem {
         file: name.clone(),
@@ -28,7 +33,7 @@ pub(crate) fn source(path: &Path) -> Result<Source, Problem> {
     file.take(most + 1)
         .read_to_end(&mut bytes)
         .map_err(|error| unreadable(&error))?;
-    Source::from_bytes(&name, &bytes)
+    Ok(bytes)
 }
 
 /// Says in plain words why a file cannot be read.
@@ -91,21 +96,35 @@ fn test(path: &Path) -> Result<TestFiles, Vec<Problem>> {
 /// Writes new files into a folder; where one of them stands already, nothing is written at all.
 pub(crate) fn write_new(folder: &Path, files: &[(&str, &str)]) -> Result<(), Failure> {
     for (name, _) in files {
-        let path = folder.join(name);
-        if path.exists() {
-            return Err(Failure::call(
-                format!("{} stands already; nothing was written", path.display()),
-                "choose another folder with --folder, or move the old files away",
-            ));
-        }
+        refuse_existing(&folder.join(name))?;
     }
     std::fs::create_dir_all(folder).map_err(unwritable(folder))?;
-    for (name, text) in files {
-        let path = folder.join(name);
-        let mut file = File::create_new(&path).map_err(unwritable(&path))?;
-        std::io::Write::write_all(&mut file, text.as_bytes()).map_err(unwritable(&path))?;
+    files
+        .iter()
+        .try_for_each(|(name, text)| write_new_file(&folder.join(name), text.as_bytes()))
+}
+
+/// Writes a new file; one that stands already is left as it is, and half a file is not left behind.
+pub(crate) fn write_new_file(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
+    refuse_existing(path)?;
+    let cannot = unwritable(path);
+    let mut file = File::create_new(path).map_err(&cannot)?;
+    file.write_all(bytes).map_err(|error| {
+        // Where it cannot be taken away either, the first failure is the one to tell.
+        let _ = std::fs::remove_file(path);
+        cannot(error)
+    })
+}
+
+fn refuse_existing(path: &Path) -> Result<(), Failure> {
+    // A link that leads nowhere stands there too.
+    if path.symlink_metadata().is_err() {
+        return Ok(());
     }
-    Ok(())
+    Err(Failure::call(
+        format!("{} stands already; nothing was written", path.display()),
+        "choose another place, or move the old files away",
+    ))
 }
 
 /// Writes files into a folder, replacing those of an earlier call; where one stands that does not begin with `opening`,

@@ -32,6 +32,8 @@ fn run(command: Command) -> Result<ExitCode, Failure> {
         Command::Analyze(arguments) => commands::analyze::run(&arguments),
         Command::Loss(arguments) => commands::loss::run(&arguments),
         Command::Demo(arguments) => commands::demo::run(&arguments),
+        Command::Export(arguments) => commands::export::run(&arguments),
+        Command::Import(arguments) => commands::import::run(&arguments),
         Command::Completions { shell } => commands::shell::completions(shell),
         Command::Man { about } => commands::shell::man(about.as_deref()),
     }

@@ -6,9 +6,11 @@
 //! reading, writing and reading again is the identity.
 
 mod accuracy;
+mod bundle;
 mod clock;
 mod document;
 mod empty;
+mod formula;
 mod number;
 mod pad;
 mod part;
@@ -29,6 +31,10 @@ mod wording;
 mod write;
 
 pub use accuracy::AccuracyError;
+pub use bundle::{
+    Bundle, BundleError, MAX_BUNDLE_BYTES, MAX_BUNDLE_FILES, MAX_BUNDLED_FILE_BYTES, NameFault,
+    SITE_FILE, read_bundle, write_bundle,
+};
 pub use clock::{ClockTimeError, TurnoverError};
 pub use pad::{TestFiles, read_pad};
 pub use part::*;

@@ -39,7 +39,7 @@ impl Source {
                 "save it as UTF-8 text",
             ));
         }
-        let bytes = bytes.strip_prefix(&[0xEF, 0xBB, 0xBF]).unwrap_or(bytes);
+        let bytes = without_marks(bytes);
         if bytes.contains(&0) {
             return Err(whole(
                 "the file is no text; expected UTF-8 text",
@@ -54,6 +54,15 @@ impl Source {
             Err(error) => Err(not_utf8(name, bytes, error.valid_up_to())),
         }
     }
+}
+
+/// Drops byte-order marks: programs that each put one there leave several.
+fn without_marks(bytes: &[u8]) -> &[u8] {
+    let mut rest = bytes;
+    while let Some(after) = rest.strip_prefix(&[0xEF, 0xBB, 0xBF]) {
+        rest = after;
+    }
+    rest
 }
 
 fn not_utf8(name: &str, bytes: &[u8], at: usize) -> Problem {
@@ -81,13 +90,11 @@ mod tests {
     }
 
     #[test]
-    fn a_byte_order_mark_is_dropped() {
-        assert_eq!(
-            Source::from_bytes("a", b"\xEF\xBB\xBFformat = 1")
-                .unwrap()
-                .text,
-            "format = 1"
-        );
+    fn byte_order_marks_are_dropped() {
+        for text in ["\u{FEFF}format = 1", "\u{FEFF}\u{FEFF}format = 1"] {
+            let read = Source::from_bytes("a", text.as_bytes()).unwrap();
+            assert_eq!(read.text, "format = 1");
+        }
     }
 
     #[test]

@@ -3,8 +3,10 @@
 //! Text goes through serde into a TOML table, and only the layout is ours: a heading for each table of the
 //! file, everything below it inline, one entry a line where a list holds tables.
 
+use crate::formula::defused;
 use crate::{Cell, Readings, Row, Site, Test};
 use serde::Serialize;
+use std::borrow::Cow;
 use std::fmt::Write;
 use toml::{Table, Value};
 
@@ -161,7 +163,8 @@ fn push(text: &mut String, arguments: std::fmt::Arguments<'_>) {
 
 /// Writes a file of readings; reading it gives the same readings, each row on the same line where it can.
 ///
-/// The cells stand as they were typed. Where one has a decimal comma, the separator is a semicolon.
+/// The readings stand as they were typed. Where one has a decimal comma, the separator is a semicolon. What a
+/// spreadsheet would take for a formula in a note or a heading bears an apostrophe, which reading takes away again.
 pub fn write_readings(readings: &Readings) -> String {
     let separator = if has_decimal_comma(readings) {
         ';'
@@ -173,16 +176,16 @@ pub fn write_readings(readings: &Readings) -> String {
         line: 1,
         separator,
     };
-    file.record(
-        readings
-            .columns
-            .iter()
-            .map(|column| column.heading.as_str())
-            .chain(["note"]),
-    );
+    let headings = readings
+        .columns
+        .iter()
+        .map(|column| defused(&column.heading));
+    file.record(headings.chain(["note".into()]));
     for row in &readings.rows {
         file.go_to(row.line);
-        file.record(row.cells.iter().map(cell_text).chain([row.note.as_str()]));
+        // A reading is a number, with "<" before it or not, and never a formula.
+        let cells = row.cells.iter().map(|cell| cell_text(cell).into());
+        file.record(cells.chain([defused(&row.note)]));
     }
     file.text
 }
@@ -219,12 +222,12 @@ impl Separated {
         }
     }
 
-    fn record<'c>(&mut self, cells: impl Iterator<Item = &'c str>) {
+    fn record<'c>(&mut self, cells: impl Iterator<Item = Cow<'c, str>>) {
         for (index, cell) in cells.enumerate() {
             if index > 0 {
                 self.text.push(self.separator);
             }
-            self.cell(cell);
+            self.cell(&cell);
         }
         self.text.push('\n');
         self.line += 1;

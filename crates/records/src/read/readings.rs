@@ -3,6 +3,7 @@
 use super::cells::{self, CellError};
 use super::columns::{Heading, MAX_COLUMNS, heading};
 use super::records::{Record, Records};
+use crate::formula;
 use crate::number::DecimalMark;
 use crate::problems::Problems;
 use crate::wording::shown;
@@ -25,7 +26,7 @@ pub(super) fn headings(source: &Source) -> Vec<(Column, usize)> {
     let Some(record) = records.next() else {
         return Vec::new();
     };
-    let column = |(index, text)| match heading(text) {
+    let column = |(index, text)| match heading(&formula::restored(text)) {
         Ok(Heading::Column(column)) => Some((column, record.at(index))),
         _ => None,
     };
@@ -101,7 +102,8 @@ fn layout(record: &Record<'_>, problems: &Problems<'_>) -> Option<Layout> {
         return None;
     }
     for (index, text) in record.cells().take(count).enumerate() {
-        let read = heading(text).and_then(|heading| unless_repeated(heading, &headings));
+        let read = heading(&formula::restored(text))
+            .and_then(|heading| unless_repeated(heading, &headings));
         match read {
             Ok(heading) => headings.push(heading),
             Err((message, hint)) => {
@@ -193,7 +195,7 @@ fn report_length(record: &Record<'_>, found: usize, expected: usize, problems: &
 /// Puts a cell into its row.
 fn put(row: &mut Row, heading: &Heading, text: &str, mark: DecimalMark) -> Result<(), CellError> {
     let put = match heading {
-        Heading::Note => cells::note(text).map(|note| row.note = note),
+        Heading::Note => cells::note(&formula::restored(text)).map(|note| row.note = note),
         Heading::Column(column) => put_reading(row, column, text, mark),
     };
     put.map_err(|(expected, hint)| {

@@ -5,7 +5,7 @@ mod parts;
 mod readings;
 mod site;
 
-pub(crate) use readings::{readings, test};
+pub(crate) use readings::{formula, readings, test};
 pub(crate) use site::site;
 
 use proptest::prelude::*;

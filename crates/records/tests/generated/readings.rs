@@ -36,7 +36,7 @@ fn stands_once((measured, meter): &(Measured, usize)) -> bool {
 fn column(measured: Measured, meter: usize) -> Column {
     let units = Unit::accepted(measured.dimension());
     let unit = Unit::find(measured.dimension(), units[meter % units.len()]);
-    let meter = (meter > 0).then(|| format!("µ, {meter}; \"x\""));
+    let meter = (meter > 0).then(|| format!("µ, {meter}; =\"x\""));
     let mut column = Column {
         heading: String::new(),
         measured,
@@ -62,8 +62,18 @@ fn cell(decimal_comma: bool) -> BoxedStrategy<String> {
 }
 
 fn note() -> BoxedStrategy<String> {
-    prop_oneof![2 => Just(String::new()), 2 => name(), 1 => " ?[a-z\",;\t]{0,5}\r?\n[a-z\"]{0,5} ?"]
-        .boxed()
+    prop_oneof![
+        2 => Just(String::new()),
+        2 => name(),
+        1 => " ?[a-z\",;\t]{0,5}\r?\n[a-z\"]{0,5} ?",
+        2 => formula(),
+    ]
+    .boxed()
+}
+
+/// Text that a spreadsheet might run, with apostrophes and numbers among it.
+pub(crate) fn formula() -> impl Strategy<Value = String> {
+    "[ \"']{0,2}[=+@＝-][a-z0-9.=+@'-]{0,6}([,;\t\n][ \"']{0,2}[=+@-]?[a-z0-9]{0,3}){0,2}"
 }
 
 fn table(columns: Vec<Column>, rows: Vec<(usize, Vec<String>, u32, String)>) -> Readings {

@@ -1,0 +1,70 @@
+//! `export`: a site and its tests in one zip file, exactly as typed.
+
+use crate::arguments::ExportArguments;
+use crate::failure::Failure;
+use crate::{files, output};
+use records::{Bundle, BundleError, Problem, SITE_FILE, Source, TestFiles, write_bundle};
+use std::path::Path;
+use std::process::ExitCode;
+
+/// Runs the command.
+pub(crate) fn run(arguments: &ExportArguments) -> Result<ExitCode, Failure> {
+    let (site, tests) = files::pad(&arguments.site, &arguments.tests)?;
+    let path = &arguments.output;
+    let bytes = write_bundle(&bundle(&site, &tests)).map_err(|error| refused(&error, &site))?;
+    files::write_new_file(path, &bytes)?;
+    let file = path.display();
+    let count = match tests.len() {
+        0 => "no test".to_owned(),
+        1 => "1 test".to_owned(),
+        many => format!("{many} tests"),
+    };
+    output::print(&format!(
+        "Wrote {file} with the site and {count}. To take it out again:\n  headwright import {file} --into FOLDER\n"
+    ))
+}
+
+/// The files under the names that they have in a bundle.
+fn bundle(site: &Source, tests: &[TestFiles]) -> Bundle {
+    Bundle {
+        site: Source {
+            name: SITE_FILE.to_owned(),
+            text: site.text.clone(),
+        },
+        tests: tests
+            .iter()
+            .map(|files| TestFiles {
+                test: bare(&files.test),
+                readings: files.readings.as_ref().map(bare),
+            })
+            .collect(),
+    }
+}
+
+/// A source under its bare name: folders stay behind.
+fn bare(source: &Source) -> Source {
+    let name = Path::new(&source.name).file_name();
+    Source {
+        name: name.map_or_else(|| source.name.clone(), |name| name.to_string_lossy().into()),
+        text: source.text.clone(),
+    }
+}
+
+/// Says why there is no bundle. Tests have been read by now, so that problems of a text are the site's.
+fn refused(error: &BundleError, site: &Source) -> Failure {
+    let BundleError::Texts(problems) = error else {
+        return Failure::Call {
+            message: error.to_string(),
+            hint: error.hint(),
+        };
+    };
+    let under_its_path = |problem: &Problem| Problem {
+        file: if problem.file == SITE_FILE {
+            site.name.clone()
+        } else {
+            problem.file.clone()
+        },
+        ..problem.clone()
+    };
+    Failure::Input(problems.iter().map(under_its_path).collect())
+}
