@@ -53,6 +53,34 @@ def colebrook():
     report("colebrook", library, nanoseconds, ours, theirs)
 
 
+def fittings():
+    bore, reynolds, share = (numpy.fromfile(FOLDER / f"fittings-{name}.f64") for name in ("bore", "reynolds", "share"))
+    library = f"fluids {fluids.__version__} under numba {numba.__version__}"
+    vectorized = fluids.numba_vectorized
+    # Two-K and tees take a name or six numbers; called one by one they are what the library offers.
+    elbow, tee = fluids.fittings.Hooper2K, fluids.fittings.K_branch_converging_Crane
+    inch = 0.0254
+
+    def each(one, count):
+        return numpy.array([one(i) for i in range(count)])
+
+    def report_of(work, by, nanoseconds, theirs):
+        ours = numpy.fromfile(FOLDER / f"fittings-{work.replace(' ', '-')}.f64")[: len(theirs)]
+        # A K passes through zero: what is apart is measured against the largest.
+        apart = float(numpy.max(numpy.abs(ours - theirs)) / numpy.max(numpy.abs(theirs)))
+        print(json.dumps({"work": work, "library": by, "nanoseconds": nanoseconds, "apart": apart}))
+
+    theirs = vectorized.ft_Crane(bore)  # the first call compiles
+    report_of("crane f_T", library, best_nanoseconds(lambda: vectorized.ft_Crane(bore), 20, len(bore)), theirs)
+    few = 10_000
+    interpreted = f"fluids {fluids.__version__}"
+    name = "Elbow, 90°, Standard (R/D = 1), Flanged/welded"
+    one = lambda i: elbow(Di=bore[i] / inch, Re=reynolds[i], name=name)
+    report_of("two-K elbow", interpreted, best_nanoseconds(lambda: each(one, few), 5, few), each(one, few))
+    one = lambda i: tee(D_run=bore[i], D_branch=bore[i], Q_run=1 - share[i], Q_branch=share[i], angle=90)
+    report_of("joining tee", interpreted, best_nanoseconds(lambda: each(one, few), 5, few), each(one, few))
+
+
 def law(x, a, b, m):
     return a + b * x**m
 
@@ -98,5 +126,6 @@ def monte_carlo():
 
 
 colebrook()
+fittings()
 fits()
 monte_carlo()

@@ -8,6 +8,7 @@
 
 mod colebrook;
 mod fit;
+mod fittings;
 mod monte_carlo;
 
 use std::error::Error;
@@ -20,6 +21,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     let folder = std::env::args_os().nth(1).map(PathBuf::from);
     let folder = folder.ok_or("usage: ours FOLDER")?;
     colebrook::run(&folder)?;
+    fittings::run(&folder)?;
     fit::run(&folder)?;
     monte_carlo::run(&folder)
 }

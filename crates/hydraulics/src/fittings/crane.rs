@@ -4,7 +4,7 @@
 //! size of the fitting, not the roughness of the line. Which L/D belongs to what is said in
 //! [`catalogue`](super::catalogue) and [`valve`](super::valve).
 
-use numerics::elementary::{ln, pow};
+use numerics::elementary::{exp, ln};
 
 use super::{answer, finite};
 use crate::error::HydraulicsError;
@@ -67,9 +67,15 @@ fn turbulent_factor(bore_m: f64) -> f64 {
     const SMOOTH: f64 = -0.779_397_488_455_682;
     /// (ln 10 / 2)².
     const HALF_LN_10_SQUARED: f64 = 1.325_474_527_619_599_5;
-    let reynolds = 7.5e6 * bore_m;
-    let rough = ROUGH * reynolds * (3.4126825352925e-5 * pow(bore_m, -1.0112));
-    let start = ln(reynolds) + SMOOTH - 0.2;
+    /// Reynolds number of complete turbulence over the bore, 1/m.
+    const REYNOLDS_PER_BORE: f64 = 7.5e6;
+    const LN_REYNOLDS_PER_BORE: f64 = 15.830_413_578_506_54;
+    /// The roughness that gives Crane's table, ε/D = 3.41…e-5 (D/m)^−1.0112; one power of the bore is in the Reynolds number.
+    const ROUGHNESS: f64 = 3.4126825352925e-5;
+    const LEFT_OF_EXPONENT: f64 = -0.0112;
+    let ln_bore = ln(bore_m);
+    let rough = ROUGH * REYNOLDS_PER_BORE * ROUGHNESS * exp(LEFT_OF_EXPONENT * ln_bore);
+    let start = ln_bore + LN_REYNOLDS_PER_BORE + SMOOTH - 0.2;
     let sum = rough + start;
     let error = (ln(sum) - 0.2) / (1.0 + sum);
     let root = start
@@ -160,6 +166,8 @@ pub fn equivalent_length_m(
 #[cfg(test)]
 mod tests {
     use proptest::prelude::*;
+
+    use numerics::elementary::pow;
 
     use super::*;
     use crate::friction::darcy_colebrook;
