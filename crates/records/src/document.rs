@@ -1,5 +1,6 @@
 //! Reads a whole TOML file: syntax, format number, record, unknown keys.
 
+use crate::kind::Kind;
 use crate::problems::Problems;
 use crate::syntax;
 use crate::walker::Table;
@@ -12,8 +13,24 @@ pub(crate) const FORMAT: u32 = 1;
 /// Above this size a broken text is told by its first error only: a list of them all could fill the memory.
 const SEVERAL_ERRORS_BYTES: usize = 250_000;
 
-/// Reads a record from a text, or everything that is wrong in it.
+/// Reads a record from a text of one kind, or everything that is wrong in it.
 pub(crate) fn read<T>(
+    source: &Source,
+    kind: Kind,
+    record: impl FnOnce(&Table<'_>) -> Option<T>,
+) -> Result<T, Vec<Problem>> {
+    let found = read_any(source, |root| {
+        let is_read = !kind.refuse_other(root);
+        is_read.then(|| record(root)).flatten()
+    });
+    found.map_err(|problems| match kind.readings_instead(source) {
+        Some(problem) => vec![problem],
+        None => problems,
+    })
+}
+
+/// Reads a record from a whole text, of whatever kind it is.
+pub(crate) fn read_any<T>(
     source: &Source,
     record: impl FnOnce(&Table<'_>) -> Option<T>,
 ) -> Result<T, Vec<Problem>> {

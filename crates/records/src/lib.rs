@@ -11,6 +11,7 @@ mod clock;
 mod document;
 mod empty;
 mod formula;
+mod kind;
 mod number;
 mod pad;
 mod part;

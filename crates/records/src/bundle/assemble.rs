@@ -68,14 +68,13 @@ fn sorted_out(entries: Vec<Entry>) -> Result<(Files, Files), BundleError> {
 }
 
 fn is_site(source: &Source) -> Result<bool, Vec<Problem>> {
-    document::read(source, |root| Some(root.get("pump").is_some()))
+    document::read_any(source, |root| Some(root.has("pump")))
 }
 
 fn head(test: &Source) -> Result<Head, Vec<Problem>> {
-    Ok(Head {
-        is_site: is_site(test)?,
-        readings: readings_file(test)?,
-    })
+    let is_site = is_site(test)?;
+    let readings = if is_site { None } else { readings_file(test)? };
+    Ok(Head { is_site, readings })
 }
 
 /// A test with the readings that it names.

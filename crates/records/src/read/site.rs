@@ -1,6 +1,7 @@
 //! Reads a site file.
 
 use super::{lines, meters, operation, pump};
+use crate::kind::Kind;
 use crate::unit::Dimension;
 use crate::values::Range;
 use crate::walker::{Field, Table};
@@ -31,7 +32,7 @@ pub(super) type Placed = (String, usize);
 
 /// Reads a site file, or everything that is wrong in it.
 pub fn read_site(source: &Source) -> Result<Site, Vec<Problem>> {
-    document::read(source, site)
+    document::read(source, Kind::Site, site)
 }
 
 fn site(root: &Table<'_>) -> Option<Site> {

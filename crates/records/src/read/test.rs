@@ -3,6 +3,7 @@
 use super::readings::read_readings;
 use super::site::WATER_TEMPERATURE;
 use super::{rulings, steps};
+use crate::kind::Kind;
 use crate::unit::Dimension;
 use crate::walker::{Field, Table};
 use crate::wording::shown;
@@ -11,7 +12,7 @@ use toml::de::DeValue;
 
 /// The bare name of the file of readings that a test file names, if it names one.
 pub fn readings_file(source: &Source) -> Result<Option<String>, Vec<Problem>> {
-    document::read(source, |root| {
+    document::read(source, Kind::Test, |root| {
         Some(match root.get("readings") {
             Some(field) => Some(bare_file_name(&field)?),
             None => None,
@@ -35,7 +36,9 @@ pub fn read_test(source: &Source, readings: Option<&Source>) -> Result<Test, Vec
         Some(Err(_)) => Beside::Wrong,
         Some(Ok(readings)) => Beside::Read(readings),
     };
-    let test = document::read(source, |root| Some(test(root, beside, stem(&source.name))));
+    let test = document::read(source, Kind::Test, |root| {
+        Some(test(root, beside, stem(&source.name)))
+    });
     match (test, read) {
         (Ok(test), None | Some(Ok(_))) => Ok(test),
         (test, read) => {

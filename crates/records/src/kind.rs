@@ -1,0 +1,60 @@
+//! Which kind of file a text is, told by its keys: who names the wrong file is told that, and not of every key in it.
+
+use crate::Problem;
+use crate::Source;
+use crate::walker::Table;
+
+/// A kind of file that is written in TOML.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Kind {
+    /// The site.
+    Site,
+    /// A test.
+    Test,
+}
+
+impl Kind {
+    /// Tells the kind of a text from its keys; `None` where they are those of neither.
+    fn of(root: &Table<'_>) -> Option<Self> {
+        let is_test = root.has("readings") || root.has("step");
+        match (root.has("pump"), is_test) {
+            (true, false) => Some(Self::Site),
+            (false, true) => Some(Self::Test),
+            _ => None,
+        }
+    }
+
+    /// Notes where a text is a file of the other kind; says whether it was.
+    pub(crate) fn refuse_other(self, root: &Table<'_>) -> bool {
+        let is_other = Self::of(root).is_some_and(|kind| kind != self);
+        if is_other {
+            let message = match self {
+                Self::Site => "is a test file; expected the site file",
+                Self::Test => "is a site file; expected a test file",
+            };
+            root.problems
+                .add(None, message.to_owned(), Some(ORDER.to_owned()));
+        }
+        is_other
+    }
+
+    /// Finds the problem of a text that is no TOML but a table of readings.
+    pub(crate) fn readings_instead(self, source: &Source) -> Option<Problem> {
+        let first = source.text.lines().find(|line| !line.trim().is_empty())?;
+        let is_table = first.contains(['[']) && first.contains([',', ';']) && !first.contains('=');
+        let expected = match self {
+            Self::Site => "the site file",
+            Self::Test => "the test file that names it",
+        };
+        is_table.then(|| Problem {
+            file: source.name.clone(),
+            line: 0,
+            column: 0,
+            message: format!("is a file of readings; expected {expected}"),
+            hint: Some(ORDER.to_owned()),
+        })
+    }
+}
+
+/// The order in which files are named.
+const ORDER: &str = "name the site file first, then the test files; a test names its readings itself: readings = \"2026-05-16.csv\"";
