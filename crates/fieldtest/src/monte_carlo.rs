@@ -6,7 +6,10 @@
 
 mod cheapest;
 mod chunk;
+mod descent;
 mod draws;
+mod errors;
+mod form;
 mod law;
 mod refit;
 
