@@ -20,8 +20,9 @@ pub fn monte_carlo(test: &str, simulated: &Simulated, printing: Printing) -> Vec
             write(answer.estimate()),
         ]
     };
-    let draws = number::significant(simulated.draws as f64, DRAWS_DIGITS);
-    vec![
+    let count = |draws: usize| number::significant(draws as f64, DRAWS_DIGITS);
+    let draws = count(simulated.draws);
+    let mut blocks = vec![
         Block::Title(format!(
             "Monte Carlo, test {test}: what the uncertainty is when errors are drawn"
         )),
@@ -39,7 +40,14 @@ pub fn monte_carlo(test: &str, simulated: &Simulated, printing: Printing) -> Vec
              uncertainty are settled."
                 .to_owned(),
         ),
-    ]
+    ];
+    if simulated.unsettled > 0 {
+        blocks.push(Block::Note(format!(
+            "For {} of the draws no exact fit of a law was found; these follow its first order.",
+            count(simulated.unsettled)
+        )));
+    }
+    blocks
 }
 
 fn name(of: Drawn) -> String {

@@ -8,6 +8,7 @@ use crate::result::{LeastEnergy, TestResult};
 use metrology::Estimate;
 use numerics::random::Draws;
 use numerics::vector::{exp, map, map_pairs};
+use std::num::NonZeroUsize;
 
 /// Seconds in an hour, exact.
 const SECONDS_PER_HOUR: f64 = 3600.0;
@@ -137,6 +138,29 @@ impl TestDraws {
         unsettled
     }
 
+    /// Does what [`Self::fill`] does, on several threads; on one, none is asked for.
+    pub fn fill_on(&self, threads: NonZeroUsize, first: u64, columns: Vec<&mut [f64]>) -> usize {
+        let count = columns.iter().map(|column| column.len()).max().unwrap_or(0);
+        // Whole chunks, since no less is made of one.
+        let chunks = count.div_ceil(CHUNK).div_ceil(threads.get()).max(1);
+        let firsts = (first..).step_by(chunks * CHUNK);
+        let mut shares = shares(columns, chunks * CHUNK).into_iter().zip(firsts);
+        let Some((mut own, first)) = shares.next() else {
+            return 0;
+        };
+        std::thread::scope(|scope| {
+            let others: Vec<_> = shares
+                .map(|(mut share, first)| scope.spawn(move || self.fill(first, &mut share)))
+                .collect();
+            let unsettled = self.fill(first, &mut own);
+            let joined = others.into_iter().map(|other| {
+                let result = other.join();
+                result.unwrap_or_else(|panic| std::panic::resume_unwind(panic))
+            });
+            unsettled + joined.sum::<usize>()
+        })
+    }
+
     fn draw(&self, deviates: ChunkDeviates<'_>, there: There) -> DrawnTest {
         let law = |law: Option<&LawDraws>, deviates| {
             law.map_or_else(DrawnLaw::default, |law| law.draw(deviates, there))
@@ -182,6 +206,20 @@ impl TestDraws {
             }
         }
     }
+}
+
+/// Cuts columns into shares of so many draws.
+fn shares(columns: Vec<&mut [f64]>, draws: usize) -> Vec<Vec<&mut [f64]>> {
+    let mut shares: Vec<Vec<&mut [f64]>> = Vec::new();
+    for column in columns {
+        for (k, piece) in column.chunks_mut(draws).enumerate() {
+            match shares.get_mut(k) {
+                Some(share) => share.push(piece),
+                None => shares.push(vec![piece]),
+            }
+        }
+    }
+    shares
 }
 
 /// Computes a kernel for each draw of a chunk.
