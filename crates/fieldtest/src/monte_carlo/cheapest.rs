@@ -103,7 +103,10 @@ impl Task for Newton<'_> {
                     x[lane] -= step;
                     last[lane] = step;
                 }
-                if last.iter().all(|step| !(step.abs() >= CLOSE_LN)) {
+                if last
+                    .iter()
+                    .all(|step| step.is_nan() || step.abs() < CLOSE_LN)
+                {
                     break;
                 }
             }

@@ -11,9 +11,8 @@ use super::chunk::{CHUNK, Column};
 use super::form::Form;
 use super::refit::Refitting;
 use numerics::vector::Task;
-use std::marker::PhantomData;
 
-/// Draws that go side by side: as many as keep the widest registers busy and seldom wait for the slowest.
+/// Draws that go side by side: as few as still fill the widest registers, for all wait for the slowest.
 const STRIP: usize = 16;
 /// Steps before a draw is given up.
 const MOST_STEPS: usize = 30;
@@ -22,46 +21,39 @@ const MOST_STEPS: usize = 30;
 type Strip = [f64; STRIP];
 
 /// The descent of a chunk of draws, from the parameters given.
-pub(super) struct Descent<'a, F> {
+pub(super) struct Descent<'a, F, const P: usize> {
+    pub(super) form: F,
     pub(super) refitting: &'a Refitting,
     /// All deviates.
     pub(super) deviates: &'a [&'a Column],
-    pub(super) parameters: &'a mut [Column],
+    pub(super) parameters: [&'a mut Column; P],
     /// The departure at the speed asked about.
     pub(super) departure: &'a mut Column,
-    pub(super) form: PhantomData<F>,
 }
 
-/// [`Descent`] with the number of parameters.
-pub(super) struct DescentOf<'a, F, const P: usize>(pub(super) Descent<'a, F>);
-
-impl<F: Form<P>, const P: usize> Task for DescentOf<'_, F, P> {
+impl<F: Form<P>, const P: usize> Task for Descent<'_, F, P> {
     /// The draws that did not arrive; their parameters and departure are left as they were.
     type Output = [bool; CHUNK];
 
     #[inline(always)]
-    fn run(self) -> [bool; CHUNK] {
-        let Descent {
-            refitting,
-            deviates,
-            parameters,
-            departure,
-            ..
-        } = self.0;
+    fn run(mut self) -> [bool; CHUNK] {
+        let Self {
+            form, refitting, ..
+        } = self;
         let mut lost = [false; CHUNK];
         let mut work = Work::<P>::new(refitting.values.len());
         for from in (0..CHUNK).step_by(STRIP) {
-            work.draw(refitting, deviates, from);
-            for (own, column) in work.parameters.iter_mut().zip(&*parameters) {
+            work.draw(refitting, self.deviates, from);
+            for (own, column) in work.parameters.iter_mut().zip(&self.parameters) {
                 own.copy_from_slice(&column[from..from + STRIP]);
             }
-            let arrived = work.descend::<F>(refitting);
-            let here = work.departure::<F>(refitting);
+            let arrived = work.descend(form, refitting);
+            let here = work.departure(form, refitting);
             for (lane, at) in (from..from + STRIP).enumerate() {
                 lost[at] = !arrived[lane];
                 if arrived[lane] {
-                    departure[at] = here[lane];
-                    for (own, column) in work.parameters.iter().zip(&mut *parameters) {
+                    self.departure[at] = here[lane];
+                    for (own, column) in work.parameters.iter().zip(&mut self.parameters) {
                         column[at] = own[lane];
                     }
                 }
@@ -112,10 +104,10 @@ impl<const P: usize> Work<P> {
 
     /// Goes to the minimum by steps with the curvature of the undrawn fit; says which draws got there.
     #[inline(always)]
-    fn descend<F: Form<P>>(&mut self, refitting: &Refitting) -> [bool; STRIP] {
+    fn descend(&mut self, form: impl Form<P>, refitting: &Refitting) -> [bool; STRIP] {
         let (mut arrived, mut lost) = ([false; STRIP], [false; STRIP]);
         for _ in 0..MOST_STEPS {
-            self.compare::<F>(refitting);
+            self.compare(form, refitting);
             let pull = self.pull(refitting);
             let mut close = [true; STRIP];
             for (j, parameter) in self.parameters.iter_mut().enumerate() {
@@ -156,16 +148,16 @@ impl<const P: usize> Work<P> {
                 add(&mut weighted, *precision, residual);
             }
             for (pull, slope) in pull.iter_mut().zip(slopes) {
-                for lane in 0..STRIP {
-                    pull[lane] += slope[lane] * weighted[lane];
+                for (pull, (slope, weighted)) in pull.iter_mut().zip(slope.iter().zip(&weighted)) {
+                    *pull += slope * weighted;
                 }
             }
         }
         for known in &refitting.priors {
             let j = known.parameter;
-            for lane in 0..STRIP {
-                let apart = self.means[j][lane] - self.parameters[j][lane];
-                pull[j][lane] += apart * known.precision;
+            let apart = self.means[j].iter().zip(&self.parameters[j]);
+            for (pull, (mean, parameter)) in pull[j].iter_mut().zip(apart) {
+                *pull += (mean - parameter) * known.precision;
             }
         }
         pull
@@ -173,13 +165,13 @@ impl<const P: usize> Work<P> {
 
     /// Computes how far the readings are from the law, and its slopes.
     #[inline(always)]
-    fn compare<F: Form<P>>(&mut self, refitting: &Refitting) {
+    fn compare(&mut self, form: impl Form<P>, refitting: &Refitting) {
         let readings = refitting.places.iter().zip(&self.values);
         let places = self.residuals.iter_mut().zip(&mut self.slopes);
         for ((place, values), (residuals, slopes)) in readings.zip(places) {
             for lane in 0..STRIP {
                 let parameters = self.parameters.each_ref().map(|own| own[lane]);
-                let (value, slope) = F::evaluate(*place, parameters);
+                let (value, slope) = form.evaluate(*place, parameters);
                 residuals[lane] = values[lane] - value;
                 for (slopes, slope) in slopes.iter_mut().zip(slope) {
                     slopes[lane] = slope;
@@ -190,8 +182,8 @@ impl<const P: usize> Work<P> {
 
     /// Computes the departure at the speed asked about.
     #[inline(always)]
-    fn departure<F: Form<P>>(&mut self, refitting: &Refitting) -> Strip {
-        self.compare::<F>(refitting);
+    fn departure(&mut self, form: impl Form<P>, refitting: &Refitting) -> Strip {
+        self.compare(form, refitting);
         let mut departure = self.there.map(|there| -there);
         for (here, residuals) in refitting.here.iter().zip(&self.residuals) {
             add(&mut departure, *here, residuals);

@@ -11,39 +11,41 @@ use numerics::elementary;
 use numerics::vector::{Instructions, Task, exp, ln};
 
 /// The logarithm of a law with `P` parameters.
-pub(super) trait Form<const P: usize> {
-    /// What the law takes of the ratio of speeds.
-    fn place(ratio: f64) -> f64;
+pub(super) trait Form<const P: usize>: Copy {
+    /// Computes what the law takes of the ratio of speeds.
+    fn place(self, ratio: f64) -> f64;
 
-    /// Computes the value and its slope in each parameter; outside the domain they are not numbers.
-    fn evaluate(place: f64, parameters: [f64; P]) -> (f64, [f64; P]);
+    /// Computes the value, which is no number outside the domain, and its slope in each parameter.
+    fn evaluate(self, place: f64, parameters: [f64; P]) -> (f64, [f64; P]);
 }
 
 /// [`Shape::Flow`].
+#[derive(Clone, Copy, Debug)]
 pub(super) struct Flow;
 
 /// [`Shape::Power`] and [`Shape::Current`].
+#[derive(Clone, Copy, Debug)]
 pub(super) struct Power;
 
 impl Form<2> for Flow {
-    fn place(ratio: f64) -> f64 {
+    fn place(self, ratio: f64) -> f64 {
         ratio * ratio
     }
 
     #[inline(always)]
-    fn evaluate(square: f64, [ln_slope, intercept]: [f64; 2]) -> (f64, [f64; 2]) {
+    fn evaluate(self, square: f64, [ln_slope, intercept]: [f64; 2]) -> (f64, [f64; 2]) {
         let flowing = square - intercept;
         (ln_slope + 0.5 * ln(flowing), [1.0, -0.5 / flowing])
     }
 }
 
 impl Form<3> for Power {
-    fn place(ratio: f64) -> f64 {
+    fn place(self, ratio: f64) -> f64 {
         elementary::ln(ratio)
     }
 
     #[inline(always)]
-    fn evaluate(ln_ratio: f64, [fixed, dynamic, exponent]: [f64; 3]) -> (f64, [f64; 3]) {
+    fn evaluate(self, ln_ratio: f64, [fixed, dynamic, exponent]: [f64; 3]) -> (f64, [f64; 3]) {
         let power = exp(exponent * ln_ratio);
         let moving = dynamic * power;
         let value = fixed + moving;
@@ -55,43 +57,38 @@ impl Form<3> for Power {
 /// Computes the logarithm of a law at one ratio of speeds for the parameters of each draw.
 pub(super) fn values(shape: Shape, ratio: f64, parameters: &[Column]) -> Column {
     match (shape, parameters) {
-        (Shape::Flow, [a, b, ..]) => at(Flow::place(ratio), [a, b], Flow::evaluate),
-        (_, [a, b, c, ..]) => at(Power::place(ratio), [a, b, c], Power::evaluate),
+        (Shape::Flow, [a, b, ..]) => at(Flow, ratio, [a, b]),
+        (Shape::Power | Shape::Current, [a, b, c]) => at(Power, ratio, [a, b, c]),
         _ => [f64::NAN; CHUNK],
     }
 }
 
-fn at<const P: usize>(
-    place: f64,
-    parameters: [&Column; P],
-    evaluate: impl Fn(f64, [f64; P]) -> (f64, [f64; P]),
-) -> Column {
-    let mut values = [0.0; CHUNK];
+fn at<F: Form<P>, const P: usize>(form: F, ratio: f64, parameters: [&Column; P]) -> Column {
     Instructions::Detected.run(Values {
-        place,
+        form,
+        place: form.place(ratio),
         parameters,
-        evaluate,
-        values: &mut values,
-    });
-    values
+    })
 }
 
 /// The loop of [`values`].
-struct Values<'a, E, const P: usize> {
+struct Values<'a, F, const P: usize> {
+    form: F,
     place: f64,
     parameters: [&'a Column; P],
-    evaluate: E,
-    values: &'a mut Column,
 }
 
-impl<E: Fn(f64, [f64; P]) -> (f64, [f64; P]), const P: usize> Task for Values<'_, E, P> {
-    type Output = ();
+impl<F: Form<P>, const P: usize> Task for Values<'_, F, P> {
+    type Output = Column;
 
     #[inline(always)]
-    fn run(self) {
-        for (i, value) in self.values.iter_mut().enumerate() {
-            *value = (self.evaluate)(self.place, self.parameters.map(|column| column[i])).0;
+    fn run(self) -> Column {
+        let mut values = [0.0; CHUNK];
+        for (i, value) in values.iter_mut().enumerate() {
+            let parameters = self.parameters.map(|column| column[i]);
+            *value = self.form.evaluate(self.place, parameters).0;
         }
+        values
     }
 }
 
@@ -102,11 +99,11 @@ mod tests {
 
     /// Asserts that a form and its shape agree.
     #[track_caller]
-    fn agree<F: Form<P>, const P: usize>(shape: Shape, parameters: [f64; P]) {
+    fn agree<const P: usize>(form: impl Form<P>, shape: Shape, parameters: [f64; P]) {
         for ratio in [0.2, 0.5, 0.77, 1.0, 1.3] {
             let mut slopes = [0.0; P];
             let expected = shape.evaluate(ratio, &parameters, &mut slopes);
-            let (value, found) = F::evaluate(F::place(ratio), parameters);
+            let (value, found) = form.evaluate(form.place(ratio), parameters);
             for (a, b) in found
                 .iter()
                 .chain([&value])
@@ -126,15 +123,15 @@ mod tests {
 
     #[test]
     fn forms_are_those_of_the_shapes() {
-        agree::<Flow, 2>(Shape::Flow, [-5.2, 0.013]);
-        agree::<Flow, 2>(Shape::Flow, [-5.2, -0.02]);
-        agree::<Power, 3>(Shape::Power, [52.0, 2080.0, 2.76]);
-        agree::<Power, 3>(Shape::Current, [0.4, 9.0, 2.2]);
+        agree(Flow, Shape::Flow, [-5.2, 0.013]);
+        agree(Flow, Shape::Flow, [-5.2, -0.02]);
+        agree(Power, Shape::Power, [52.0, 2080.0, 2.76]);
+        agree(Power, Shape::Current, [0.4, 9.0, 2.2]);
     }
 
     #[test]
     fn outside_its_domain_a_form_is_no_number() {
-        assert!(Flow::evaluate(0.04, [0.0, 0.05]).0.is_nan());
-        assert!(Power::evaluate(0.0, [-2.0, 1.0, 3.0]).0.is_nan());
+        assert!(Flow.evaluate(0.04, [0.0, 0.05]).0.is_nan());
+        assert!(Power.evaluate(0.0, [-2.0, 1.0, 3.0]).0.is_nan());
     }
 }

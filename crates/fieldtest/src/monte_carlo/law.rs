@@ -64,8 +64,7 @@ impl LawDraws {
         let here = law.fit.weights.solve(&law.discrepancy_here(speed_rpm));
         let shifts = errors.shifts(law, &here);
         let turned = errors.turned(&shifts);
-        let refitting = (refit == Refit::Exact)
-            .then(|| Refitting::new(law, &here, &turned.readings, turned.there, turned.priors));
+        let refitting = (refit == Refit::Exact).then(|| Refitting::new(law, &here, &turned));
         Some(Self {
             shape: law.shape,
             parameters: law.fit.parameters.clone(),

@@ -1,15 +1,14 @@
 //! The exact refit of drawn sets of readings.
 
 use super::chunk::{CHUNK, Column, Deviates};
-use super::descent::{Descent, DescentOf};
-use super::errors::Row;
+use super::descent::Descent;
+use super::errors::{Row, Turned};
 use super::form::{Flow, Form, Power};
 use crate::laws::{FittedLaw, Shape};
 use metrology::{Curve, Prior, WeightedObservations, Weights, fit_weighted};
 use numerics::elementary::{exp, ln};
 use numerics::linear::{Matrix, Vector, dot};
 use numerics::vector::Instructions;
-use std::marker::PhantomData;
 
 /// A step this small, in standard uncertainties of the parameter, ends the search: far below the scatter of any number
 /// of draws that can be made.
@@ -51,31 +50,25 @@ pub(super) struct DrawnPrior {
 }
 
 impl Refitting {
-    pub(super) fn new(
-        law: &FittedLaw,
-        here: &Vector,
-        errors: &[Row],
-        there: Row,
-        priors: Vec<Row>,
-    ) -> Self {
+    pub(super) fn new(law: &FittedLaw, here: &Vector, errors: &Turned) -> Self {
         let fit = &law.fit;
         let ratios = ratios(law);
         let mut slope = vec![0.0; fit.parameters.len()];
         let fitted = |ratio: &f64| law.shape.evaluate(*ratio, &fit.parameters, &mut slope);
         let values = ratios.iter().map(fitted).zip(fit.residuals.iter());
-        let place = match law.shape {
-            Shape::Flow => Flow::place,
-            Shape::Power | Shape::Current => Power::place,
+        let place = |ratio: &f64| match law.shape {
+            Shape::Flow => Flow.place(*ratio),
+            Shape::Power | Shape::Current => Power.place(*ratio),
         };
         Self {
             shape: law.shape,
             values: values.map(|(fitted, residual)| fitted + residual).collect(),
-            places: ratios.iter().map(|ratio| place(*ratio)).collect(),
+            places: ratios.iter().map(place).collect(),
             ratios,
-            errors: errors.iter().map(Row::factors).collect(),
-            there: there.factors(),
+            errors: errors.readings.iter().map(Row::factors).collect(),
+            there: errors.there.factors(),
             here: here.as_slice().to_vec(),
-            priors: drawn_priors(law.shape, priors),
+            priors: drawn_priors(law.shape, &errors.priors),
             precision: fit.weights.inverse(),
             weights: fit.weights.clone(),
             close: fit
@@ -118,23 +111,22 @@ impl Refitting {
         parameters: &mut [Column],
         departure: &mut Column,
     ) -> [bool; CHUNK] {
-        match self.shape {
-            Shape::Flow => Instructions::Detected.run(DescentOf::<Flow, 2>(Descent {
+        match (self.shape, parameters) {
+            (Shape::Flow, [a, b]) => Instructions::Detected.run(Descent {
+                form: Flow,
                 refitting: self,
                 deviates,
-                parameters,
+                parameters: [a, b],
                 departure,
-                form: PhantomData,
-            })),
-            Shape::Power | Shape::Current => {
-                Instructions::Detected.run(DescentOf::<Power, 3>(Descent {
-                    refitting: self,
-                    deviates,
-                    parameters,
-                    departure,
-                    form: PhantomData,
-                }))
-            }
+            }),
+            (Shape::Power | Shape::Current, [a, b, c]) => Instructions::Detected.run(Descent {
+                form: Power,
+                refitting: self,
+                deviates,
+                parameters: [a, b, c],
+                departure,
+            }),
+            _ => [true; CHUNK],
         }
     }
 
@@ -164,7 +156,7 @@ impl Refitting {
 }
 
 /// Joins what is known of the parameters with the errors of it, in the same order.
-fn drawn_priors(shape: Shape, errors: Vec<Row>) -> Vec<DrawnPrior> {
+fn drawn_priors(shape: Shape, errors: &[Row]) -> Vec<DrawnPrior> {
     let known = shape.priors().into_iter().enumerate();
     let known = known.filter_map(|(parameter, prior)| Some((parameter, prior?)));
     let drawn = known
