@@ -87,3 +87,28 @@ fn written(of: Drawn, estimate: Estimate, printing: Printing) -> String {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use fieldtest::Refit;
+    use records::UnitSystem;
+
+    #[test]
+    fn draws_without_an_exact_fit_are_told_where_there_are_some() {
+        let notes = |unsettled| {
+            let simulated = Simulated {
+                refit: Refit::Exact,
+                draws: 20_000,
+                unsettled,
+                answers: Vec::new(),
+            };
+            let system = UnitSystem::Si;
+            let blocks = monte_carlo("one", &simulated, Printing { system });
+            let told =
+                |block: &&Block| matches!(block, Block::Note(says) if says.contains("For 20 of"));
+            blocks.iter().filter(told).count()
+        };
+        assert_eq!((notes(0), notes(20)), (0, 1));
+    }
+}

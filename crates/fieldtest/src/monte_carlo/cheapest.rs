@@ -12,6 +12,8 @@ use numerics::vector::{Instructions, Task, exp};
 
 /// Draws that go side by side, as in the exact refit.
 const STRIP: usize = 16;
+/// One number of each.
+type Strip = [f64; STRIP];
 /// Steps from the cheapest speed of the undrawn laws before a bracket is searched.
 const MOST_STEPS: usize = 8;
 /// A step in the logarithm of speed that ends the search: a hundredth of a turn per minute at most.
@@ -85,39 +87,48 @@ impl Task for Newton<'_> {
             reference_rpm,
         } = *self.costs;
         for from in (0..CHUNK).step_by(STRIP) {
-            // The logarithms of speed, and the step that was last made of each.
-            let (mut x, mut last) = ([self.start; STRIP], [f64::INFINITY; STRIP]);
-            for _ in 0..MOST_STEPS {
-                for lane in 0..STRIP {
-                    let at = from + lane;
-                    let step = step(
-                        x[lane],
-                        [fixed_w[at], dynamic_w[at], exponent[at], intercept[at]],
-                    );
-                    // A draw that has arrived stays, whatever its neighbours do.
-                    let step = if last[lane].abs() < CLOSE_LN {
-                        0.0
-                    } else {
-                        step
-                    };
-                    x[lane] -= step;
-                    last[lane] = step;
-                }
-                if last
-                    .iter()
-                    .all(|step| step.is_nan() || step.abs() < CLOSE_LN)
-                {
-                    break;
-                }
-            }
-            for lane in 0..STRIP {
-                let ratio = exp(x[lane]);
-                let is_found = last[lane].abs() < CLOSE_LN && ratio > LOWEST && ratio < HIGHEST;
-                let speed = ratio * reference_rpm;
-                self.found[from + lane] = if is_found { speed } else { f64::NAN };
+            let strip = |column: &Column| std::array::from_fn(|lane| column[from + lane]);
+            let laws = [fixed_w, dynamic_w, exponent, intercept].map(strip);
+            let ln_ratios = descend(self.start, &laws);
+            for (found, ln_ratio) in self.found[from..].iter_mut().zip(ln_ratios) {
+                let ratio = exp(ln_ratio);
+                let is_found = ratio > LOWEST && ratio < HIGHEST;
+                *found = if is_found {
+                    ratio * reference_rpm
+                } else {
+                    f64::NAN
+                };
             }
         }
     }
+}
+
+/// Finds the logarithms of speed; not a number where the steps do not settle.
+#[inline(always)]
+fn descend(start: f64, laws: &[Strip; 4]) -> Strip {
+    let (mut x, mut last) = ([start; STRIP], [f64::INFINITY; STRIP]);
+    for _ in 0..MOST_STEPS {
+        for lane in 0..STRIP {
+            let step = step(x[lane], laws.each_ref().map(|numbers| numbers[lane]));
+            // A draw that has arrived stays, whatever its neighbours do.
+            let is_there = last[lane].abs() < CLOSE_LN;
+            last[lane] = if is_there { 0.0 } else { step };
+            x[lane] -= last[lane];
+        }
+        if last
+            .iter()
+            .all(|step| step.is_nan() || step.abs() < CLOSE_LN)
+        {
+            break;
+        }
+    }
+    std::array::from_fn(|lane| {
+        if last[lane].abs() < CLOSE_LN {
+            x[lane]
+        } else {
+            f64::NAN
+        }
+    })
 }
 
 /// Computes a step; not a number where there is no minimum in sight.

@@ -50,8 +50,9 @@ impl<F: Form<P>, const P: usize> Task for Descent<'_, F, P> {
             let arrived = work.descend(form, refitting);
             let here = work.departure(form, refitting);
             for (lane, at) in (from..from + STRIP).enumerate() {
-                lost[at] = !arrived[lane];
-                if arrived[lane] {
+                // The last step may have left the domain of the law.
+                lost[at] = !(arrived[lane] && here[lane].is_finite());
+                if !lost[at] {
                     self.departure[at] = here[lane];
                     for (own, column) in work.parameters.iter().zip(&mut self.parameters) {
                         column[at] = own[lane];
