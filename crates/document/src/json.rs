@@ -82,6 +82,8 @@ struct Document {
 #[derive(Serialize)]
 struct MonteCarloJson {
     draws: usize,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    unsettled: Option<usize>,
     answers: Vec<DrawnJson>,
 }
 
@@ -423,6 +425,7 @@ fn monte_carlo_of(simulated: &Simulated) -> MonteCarloJson {
     });
     MonteCarloJson {
         draws: simulated.draws,
+        unsettled: (simulated.unsettled > 0).then_some(simulated.unsettled),
         answers: answers.collect(),
     }
 }

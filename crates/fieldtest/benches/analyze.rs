@@ -4,6 +4,7 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use fieldtest::{Drawn, Refit, TestDraws};
 use records::{Source, TestFiles, read_pad};
 use std::hint::black_box;
+use std::num::NonZeroUsize;
 
 fn source(name: &str, text: &str) -> Source {
     Source {
@@ -75,14 +76,8 @@ fn twelve_steps() -> Option<fieldtest::TestResult> {
 /// Draws every answer of a test on two threads, and finds their 95 % intervals.
 fn drawn(draws: &TestDraws) -> Vec<[f64; 2]> {
     let mut columns = vec![vec![0.0; DRAWS]; draws.answers().len()];
-    let halves = columns
-        .iter_mut()
-        .map(|column| column.split_at_mut(DRAWS / 2));
-    let (mut low, mut high): (Vec<_>, Vec<_>) = halves.unzip();
-    std::thread::scope(|scope| {
-        scope.spawn(|| draws.fill(0, &mut low));
-        draws.fill(DRAWS as u64 / 2, &mut high);
-    });
+    let two = NonZeroUsize::MIN.saturating_add(1);
+    draws.fill_on(two, 0, columns.iter_mut().map(Vec::as_mut_slice).collect());
     let half = columns.len() / 2;
     let (one, other) = columns.split_at_mut(half);
     let intervals = |columns: &mut [Vec<f64>]| columns.iter_mut().map(|c| interval(c)).collect();

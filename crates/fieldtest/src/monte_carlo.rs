@@ -6,7 +6,10 @@
 
 mod cheapest;
 mod chunk;
+mod descent;
 mod draws;
+mod errors;
+mod form;
 mod law;
 mod refit;
 
@@ -14,6 +17,7 @@ pub use draws::{Drawn, TestDraws};
 
 use crate::result::TestResult;
 use metrology::{Distributed, Estimate, MonteCarloPlan, monte_carlo_in_blocks};
+use std::num::NonZeroUsize;
 
 /// How the laws follow a draw of the readings.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -43,6 +47,8 @@ pub struct Simulated {
     pub refit: Refit,
     /// The most draws that an answer took.
     pub draws: usize,
+    /// For how many of the draws an exact refit of some law was not found: the answers have its first order there.
+    pub unsettled: usize,
     /// The answers.
     pub answers: Vec<SimulatedAnswer>,
 }
@@ -73,10 +79,10 @@ impl SimulatedAnswer {
 ///
 /// # Inputs
 /// `plan`: each answer is drawn until its digits stand, or as often as allowed; all that is drawn is kept, nine numbers
-/// of 8 bytes a draw.
+/// of 8 bytes a draw. `threads`: how many may draw; where there are none to be had, as in WebAssembly, one.
 ///
 /// # Returns
-/// The answers that the test has; `None` without a law. The same plan gives the same bits.
+/// The answers that the test has; `None` without a law. The same plan gives the same bits, whatever the threads.
 ///
 /// # Validity
 /// The draws are made about the readings as the analysis used them: they know of no other fault of a reading.
@@ -86,14 +92,19 @@ impl SimulatedAnswer {
 ///
 /// # Checked against
 /// First order where the answer is nearly linear, and the truth of simulated pads: `tests/monte_carlo.rs`.
-pub fn monte_carlo(test: &TestResult, plan: &MonteCarloPlan, refit: Refit) -> Option<Simulated> {
+pub fn monte_carlo(
+    test: &TestResult,
+    plan: &MonteCarloPlan,
+    refit: Refit,
+    threads: NonZeroUsize,
+) -> Option<Simulated> {
     let draws = TestDraws::new(test, plan.seed, refit)?;
-    let mut kept: Vec<Vec<f64>> = vec![Vec::new(); draws.answers().len()];
+    let mut kept = Kept::new(&draws, threads);
     let mut answers = Vec::new();
     for (index, (of, first_order)) in draws.answers().iter().enumerate() {
         let distributed = monte_carlo_in_blocks(plan, |first, values| {
-            extend(&draws, &mut kept, first, values.len());
-            copy(&kept[index], first, values);
+            kept.extend(first, values.len());
+            copy(&kept.columns[index], first, values);
         });
         // An answer that a draw does not have is left out, not guessed at.
         answers.extend(distributed.ok().map(|distributed| SimulatedAnswer {
@@ -109,27 +120,41 @@ pub fn monte_carlo(test: &TestResult, plan: &MonteCarloPlan, refit: Refit) -> Op
             .map(|answer| answer.distributed.draws)
             .max()
             .unwrap_or(0),
+        unsettled: kept.unsettled,
         answers,
     })
 }
 
-/// Draws the block from `first` on, where no earlier answer has asked for it.
-fn extend(draws: &TestDraws, kept: &mut [Vec<f64>], first: u64, count: usize) {
-    let there = kept.first().map_or(0, Vec::len) as u64;
-    if there > first {
-        return;
+/// The draws that were made, one column per answer.
+struct Kept<'a> {
+    draws: &'a TestDraws,
+    threads: NonZeroUsize,
+    columns: Vec<Vec<f64>>,
+    unsettled: usize,
+}
+
+impl<'a> Kept<'a> {
+    fn new(draws: &'a TestDraws, threads: NonZeroUsize) -> Self {
+        Self {
+            draws,
+            threads,
+            columns: vec![Vec::new(); draws.answers().len()],
+            unsettled: 0,
+        }
     }
-    for column in &mut *kept {
-        column.resize(column.len() + count, f64::NAN);
+
+    /// Draws the block from `first` on, where no earlier answer has asked for it.
+    fn extend(&mut self, first: u64, count: usize) {
+        let there = self.columns.first().map_or(0, Vec::len);
+        if there as u64 > first {
+            return;
+        }
+        for column in &mut self.columns {
+            column.resize(there + count, f64::NAN);
+        }
+        let block = self.columns.iter_mut().map(|column| &mut column[there..]);
+        self.unsettled += self.draws.fill_on(self.threads, first, block.collect());
     }
-    let mut block: Vec<&mut [f64]> = kept
-        .iter_mut()
-        .map(|column| {
-            let from = column.len() - count;
-            &mut column[from..]
-        })
-        .collect();
-    draws.fill(first, &mut block);
 }
 
 fn copy(column: &[f64], first: u64, values: &mut [f64]) {

@@ -17,7 +17,11 @@ use numerics::elementary::{exp, ln};
 use numerics::linear::{Matrix, PositiveFactor, Vector};
 use numerics::random::{Draw, Draws};
 use records::read_pad;
+use std::num::NonZeroUsize;
 use support::{PAD, analysis, csv, smooth};
+
+/// A thread.
+const ONE: NonZeroUsize = NonZeroUsize::MIN;
 
 fn smooth_test() -> TestResult {
     analysis(PAD, &csv(&smooth())).tests.remove(0)
@@ -33,7 +37,7 @@ fn plan(draws: usize) -> MonteCarloPlan {
 }
 
 fn answer(test: &TestResult, of: Drawn, refit: Refit) -> SimulatedAnswer {
-    let simulated = monte_carlo(test, &plan(200_000), refit).unwrap();
+    let simulated = monte_carlo(test, &plan(200_000), refit, ONE).unwrap();
     let found = simulated.answers.iter().find(|answer| answer.of == of);
     *found.unwrap()
 }
@@ -87,8 +91,8 @@ fn intervals_of_nearly_linear_answers_are_those_of_first_order() {
 fn an_exact_refit_moves_no_interval_by_more_than_a_seventh_of_its_uncertainty() {
     // What first order leaves out is of the order of the relative uncertainty, some per cent; the deviates are the same.
     let test = smooth_test();
-    let first_order = monte_carlo(&test, &plan(50_000), Refit::FirstOrder).unwrap();
-    let exact = monte_carlo(&test, &plan(50_000), Refit::Exact).unwrap();
+    let first_order = monte_carlo(&test, &plan(50_000), Refit::FirstOrder, ONE).unwrap();
+    let exact = monte_carlo(&test, &plan(50_000), Refit::Exact, ONE).unwrap();
     assert_eq!(first_order.answers.len(), 9);
     for (one, other) in first_order.answers.iter().zip(&exact.answers) {
         let (a, b) = (one.estimate(), other.estimate());
@@ -104,7 +108,7 @@ fn an_exact_refit_moves_no_interval_by_more_than_a_seventh_of_its_uncertainty() 
 }
 
 #[test]
-fn the_bits_do_not_depend_on_the_blocks_nor_on_the_run() {
+fn the_bits_do_not_depend_on_the_blocks_nor_on_the_threads() {
     let test = smooth_test();
     for refit in [Refit::FirstOrder, Refit::Exact] {
         let draws = TestDraws::new(&test, 3, refit).unwrap();
@@ -121,8 +125,17 @@ fn the_bits_do_not_depend_on_the_blocks_nor_on_the_run() {
         };
         assert_eq!(filled(1000), filled(77));
     }
-    let twice = [(); 2].map(|()| monte_carlo(&test, &plan(30_000), Refit::FirstOrder));
-    assert_eq!(twice[0], twice[1]);
+    for refit in [Refit::FirstOrder, Refit::Exact] {
+        let on = |threads| {
+            let threads = NonZeroUsize::new(threads).unwrap();
+            monte_carlo(&test, &plan(30_000), refit, threads)
+        };
+        let one = on(1);
+        // Three do not part a block of 79 chunks evenly, and a hundred are more than it has chunks.
+        for threads in [2, 3, 100] {
+            assert_eq!(on(threads), one, "{threads} threads");
+        }
+    }
 }
 
 /// Whether a simulated pad is bent as the laws allow for, or keeps to them.
@@ -159,7 +172,7 @@ fn held_percent(pads: Pads) -> f64 {
         let truth_rpm = cheapest_rpm(&pad, made.standby.parse().unwrap());
         let (site, tests) = read_pad(&made.site(), &[made.files()]).unwrap();
         let test = analyze(&site, &tests).tests.remove(0);
-        let drawn = monte_carlo(&test, &quick, Refit::FirstOrder).unwrap();
+        let drawn = monte_carlo(&test, &quick, Refit::FirstOrder, ONE).unwrap();
         let mut answers = drawn.answers.iter();
         if let Some(found) = answers.find(|answer| answer.of == Drawn::CheapestSpeed) {
             let cheapest = found.estimate();
@@ -224,18 +237,18 @@ fn cheapest_rpm(pad: &LawfulPad, standby_w: f64) -> f64 {
 fn a_test_without_a_law_has_no_draws_and_one_law_is_enough() {
     let none = analysis(PAD, "speed [rpm],flow [gpm],power [W]\n3450,95,1800\n");
     assert_eq!(
-        monte_carlo(&none.tests[0], &plan(20_000), Refit::Exact),
+        monte_carlo(&none.tests[0], &plan(20_000), Refit::Exact, ONE),
         None
     );
     let flow = analysis(PAD, "speed [rpm],flow [gpm]\n1000,26\n2000,54\n3000,82\n");
-    let found = monte_carlo(&flow.tests[0], &plan(20_000), Refit::Exact).unwrap();
+    let found = monte_carlo(&flow.tests[0], &plan(20_000), Refit::Exact, ONE).unwrap();
     let answers: Vec<Drawn> = found.answers.iter().map(|answer| answer.of).collect();
     assert_eq!(answers, [Drawn::FlowSlope, Drawn::InterceptSpeed]);
     let power = analysis(
         PAD,
         "speed [rpm],power [W]\n1000,120\n2000,500\n3000,1500\n",
     );
-    let found = monte_carlo(&power.tests[0], &plan(20_000), Refit::Exact).unwrap();
+    let found = monte_carlo(&power.tests[0], &plan(20_000), Refit::Exact, ONE).unwrap();
     assert!(
         found
             .answers
@@ -247,6 +260,6 @@ fn a_test_without_a_law_has_no_draws_and_one_law_is_enough() {
 
 #[test]
 fn a_plan_without_room_gives_no_answer_rather_than_a_guess() {
-    let found = monte_carlo(&smooth_test(), &plan(0), Refit::FirstOrder).unwrap();
+    let found = monte_carlo(&smooth_test(), &plan(0), Refit::FirstOrder, ONE).unwrap();
     assert!(found.answers.is_empty() && found.draws == 0);
 }

@@ -6,7 +6,7 @@ use numerics::elementary::{log10, pow};
 use numerics::random::{Draw, Draws};
 use thiserror::Error;
 
-use crate::coverage_interval::{IntervalKind, coverage_interval};
+use crate::coverage_interval::{IntervalKind, coverage_interval, sort_ends};
 use crate::estimate::{COVERAGE, Estimate};
 use crate::propagation::Inputs;
 
@@ -249,10 +249,10 @@ fn finish(
     })
 }
 
-/// The characteristics of a sample, which is sorted by the way.
+/// The characteristics of a sample, whose ends are sorted by the way.
 fn characteristics(values: &mut [f64], coverage: f64) -> Result<Characteristics, MonteCarloError> {
     let (mean, u) = deviation(values);
-    values.sort_unstable_by(f64::total_cmp);
+    sort_ends(values, coverage);
     let interval = coverage_interval(values, coverage, IntervalKind::Symmetric);
     let (low, high) = interval.ok_or(MonteCarloError::BadPlan)?;
     Ok(Characteristics { mean, u, low, high })

@@ -8,7 +8,6 @@ pub mod distributions;
 pub mod elementary;
 pub mod householder;
 pub mod linear;
-pub mod normal;
 pub mod random;
 pub mod roots;
 pub mod vector;

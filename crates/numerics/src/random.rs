@@ -1,71 +1,32 @@
 //! Random deviates by number rather than in sequence: draw k of a seed is a function of k.
 //!
 //! So a simulation may be cut into blocks and spread over threads in any way, and gives the same bits. The generator is
-//! the counter-based Philox 4x32-10; deviates invert the distribution function, one uniform deviate each (Student's t
-//! takes one more than its degrees of freedom), so that every deviate knows its place.
+//! the counter-based Philox 4x32-10, whose blocks hold twice 64 bits. Normal deviates come two to a block; the others
+//! are functions of one uniform deviate each, half a block.
 
 #![expect(
     clippy::inline_always,
     reason = "a kernel takes on the instructions of the loop that it is called from"
 )]
 
+mod normal;
+mod philox;
+
+pub use philox::philox;
+
 use crate::elementary::sin;
-use crate::normal::{normal_quantile, normal_quantile_inside};
-
-/// Rounds of the generator, as in its name.
-const ROUNDS: u32 = 10;
-/// Multipliers of Philox 4x32.
-const MULTIPLIERS: [u64; 2] = [0xD251_1F53, 0xCD9E_8D57];
-/// What the key grows by at each round: the golden ratio and √3 − 1.
-const KEY_STEPS: [u64; 2] = [0x9E37_79B9, 0xBB67_AE85];
-/// The lower half of a number.
-const LOW: u64 = 0xFFFF_FFFF;
-/// 2⁻⁵².
-const STEP: f64 = f64::EPSILON;
-
-/// Computes a block of the counter-based generator Philox 4x32-10.
-///
-/// # Source
-/// J. Salmon, M. Moraes, R. Dror, D. Shaw, "Parallel random numbers: as easy as 1, 2, 3", SC11 (2011), section 3.3.
-///
-/// # Checked against
-/// The known answers that the authors publish with their code, in the tests of this file.
-pub fn philox(counter: [u32; 4], key: [u32; 2]) -> [u32; 4] {
-    rounds(counter.map(u64::from), key.map(u64::from)).map(low)
-}
-
-/// The rounds of Philox, each word of 32 bits in a lane of 64: a product then needs no widening, whatever the width of the registers.
-#[inline(always)]
-fn rounds([mut c0, mut c1, mut c2, mut c3]: [u64; 4], [mut k0, mut k1]: [u64; 2]) -> [u64; 4] {
-    for _ in 0..ROUNDS {
-        let (p0, p1) = (MULTIPLIERS[0] * c0, MULTIPLIERS[1] * c2);
-        (c0, c1, c2, c3) = (
-            (p1 >> 32) ^ c1 ^ k0,
-            p1 & LOW,
-            (p0 >> 32) ^ c3 ^ k1,
-            p0 & LOW,
-        );
-        k0 = (k0 + KEY_STEPS[0]) & LOW;
-        k1 = (k1 + KEY_STEPS[1]) & LOW;
-    }
-    [c0, c1, c2, c3]
-}
-
-/// The lower half of a number.
-#[expect(
-    clippy::cast_possible_truncation,
-    reason = "the half is what is wanted"
-)]
-fn low(x: u64) -> u32 {
-    x as u32
-}
+use crate::vector::{Instructions, Task};
+use normal::normal_pair;
+use philox::{block, halves};
 
 /// The number in the middle of the part of (0, 1) that the first 52 of 64 random bits name.
 #[inline(always)]
 fn middle_of_part(bits: u64) -> f64 {
+    /// Half of 2⁻⁵².
+    const HALF_PART: f64 = 0.5 * f64::EPSILON;
     // The 52 bits are the fraction of a number from 1 up to 2: exact, and no conversion.
     const ONE: u64 = 1.0_f64.to_bits();
-    (f64::from_bits(bits >> 12 | ONE) - 1.0) + 0.5 * STEP
+    (f64::from_bits(bits >> 12 | ONE) - 1.0) + HALF_PART
 }
 
 /// All the draws of one seed.
@@ -77,9 +38,7 @@ pub struct Draws {
 impl Draws {
     /// The draws of a seed.
     pub fn new(seed: u64) -> Self {
-        Self {
-            key: [seed & LOW, seed >> 32],
-        }
+        Self { key: halves(seed) }
     }
 
     /// Goes to draw `index`, whose deviates do not depend on those of any other draw.
@@ -96,19 +55,12 @@ impl Draws {
             index,
             place: 0,
             kept: None,
+            kept_normal: None,
         }
     }
-}
 
-/// Twice 64 random bits: those at two neighbouring places of a draw.
-#[inline(always)]
-fn pair(key: [u64; 2], index: u64, place: u64) -> [u64; 2] {
-    let [a, b, c, d] = rounds([place & LOW, place >> 32, index & LOW, index >> 32], key);
-    [b << 32 | a, d << 32 | c]
-}
-
-impl Draws {
-    /// Writes two neighbouring normal deviates of consecutive draws, with the bits that each draw gives for itself.
+    /// Writes two neighbouring normal deviates of consecutive draws, with the bits that each draw gives for itself if
+    /// it is asked for normal deviates alone.
     ///
     /// # Inputs
     /// `place`: 0 for the first and second deviate of each draw, 1 for the third and fourth, and so on. `first`: the
@@ -123,17 +75,13 @@ impl Draws {
     /// assert_eq!([draw.normal(), draw.normal()], [even[4], odd[4]]);
     /// ```
     pub fn fill_normal_pairs(&self, place: u64, first: u64, even: &mut [f64], odd: &mut [f64]) {
-        let task = NormalPairs {
+        Instructions::Detected.run(NormalPairs {
             key: self.key,
             place,
             first,
             even,
             odd,
-        };
-        #[cfg(target_arch = "x86_64")]
-        pulp::Arch::new().dispatch(task);
-        #[cfg(not(target_arch = "x86_64"))]
-        pulp::WithSimd::with_simd(task, pulp::Scalar);
+        });
     }
 }
 
@@ -146,17 +94,15 @@ struct NormalPairs<'a> {
     odd: &'a mut [f64],
 }
 
-impl pulp::WithSimd for NormalPairs<'_> {
+impl Task for NormalPairs<'_> {
     type Output = ();
 
-    // The token of the instruction set is not used: a loop that is inlined where the set is enabled is compiled for it.
     #[inline(always)]
-    fn with_simd<S: pulp::Simd>(self, _: S) {
+    fn run(self) {
         let pairs = self.even.iter_mut().zip(self.odd);
         for (by, (even, odd)) in (0_u64..).zip(pairs) {
-            let bits = pair(self.key, self.first.wrapping_add(by), self.place);
-            *even = normal_quantile_inside(middle_of_part(bits[0]));
-            *odd = normal_quantile_inside(middle_of_part(bits[1]));
+            let index = self.first.wrapping_add(by);
+            [*even, *odd] = normal_pair(block([self.place, index], self.key));
         }
     }
 }
@@ -167,17 +113,25 @@ pub struct Draw {
     key: [u64; 2],
     index: u64,
     place: u64,
+    /// The half of a block that was not asked for yet.
     kept: Option<u64>,
+    /// The normal deviate of a block that was not asked for yet.
+    kept_normal: Option<f64>,
 }
 
 impl Draw {
+    fn block(&mut self) -> [u64; 2] {
+        let block = block([self.place, self.index], self.key);
+        self.place = self.place.wrapping_add(1);
+        block
+    }
+
     /// Returns the next 64 random bits.
     pub fn bits(&mut self) -> u64 {
         if let Some(bits) = self.kept.take() {
             return bits;
         }
-        let [even, odd] = pair(self.key, self.index, self.place);
-        self.place = self.place.wrapping_add(1);
+        let [even, odd] = self.block();
         self.kept = Some(odd);
         even
     }
@@ -189,7 +143,12 @@ impl Draw {
 
     /// Returns a standard normal deviate.
     pub fn normal(&mut self) -> f64 {
-        normal_quantile(self.uniform())
+        if let Some(deviate) = self.kept_normal.take() {
+            return deviate;
+        }
+        let [even, odd] = normal_pair(self.block());
+        self.kept_normal = Some(odd);
+        even
     }
 
     /// Returns a deviate of Student's t with whole degrees of freedom: a normal one over the root mean square of so
@@ -226,33 +185,6 @@ mod tests {
     use super::*;
 
     #[test]
-    fn the_known_answers_are_met() {
-        // Random123 1.x, file kat_vectors, the three lines of philox4x32 with 10 rounds; from memory, and no generator
-        // that differed in any bit would return these 384.
-        let ones = u32::MAX;
-        let known = [
-            (
-                [0; 4],
-                [0; 2],
-                [0x6627_e8d5, 0xe169_c58d, 0xbc57_ac4c, 0x9b00_dbd8],
-            ),
-            (
-                [ones; 4],
-                [ones; 2],
-                [0x408f_276d, 0x41c8_3b0e, 0xa20b_c7c6, 0x6d54_51fd],
-            ),
-            (
-                [0x243f_6a88, 0x85a3_08d3, 0x1319_8a2e, 0x0370_7344],
-                [0xa409_3822, 0x299f_31d0],
-                [0xd16c_fe09, 0x94fd_cceb, 0x5001_e420, 0x2412_6ea1],
-            ),
-        ];
-        for (counter, key, answer) in known {
-            assert_eq!(philox(counter, key), answer);
-        }
-    }
-
-    #[test]
     fn a_draw_is_reached_without_those_before_it() {
         let draws = Draws::new(0x0123_4567_89ab_cdef);
         let mut in_turn: Vec<u64> = Vec::new();
@@ -266,6 +198,22 @@ mod tests {
         in_turn.dedup();
         assert_eq!(in_turn.len(), 250); // a repeat among 250 of 2⁶⁴ has probability 2e-15
         assert_ne!(draws.at(0).bits(), Draws::new(1).at(0).bits());
+    }
+
+    #[test]
+    fn deviates_of_two_kinds_share_no_bits() {
+        // Mixed, a draw gives the normal deviates of its blocks 0 and 2, and the halves of block 1.
+        let draws = Draws::new(4);
+        let (mut mixed, mut normals, mut halves) = (draws.at(8), draws.at(8), draws.at(8));
+        let given = [(); 3].map(|()| (mixed.normal(), mixed.uniform()));
+        let normals = [(); 6].map(|()| normals.normal());
+        let halves = [(); 8].map(|()| halves.uniform());
+        let expected = [
+            (normals[0], halves[2]),
+            (normals[1], halves[3]),
+            (normals[4], halves[6]),
+        ];
+        assert_eq!(given, expected);
     }
 
     #[test]

@@ -14,5 +14,6 @@ mod logarithm;
 mod map;
 
 pub use exponential::exp;
+pub(crate) use logarithm::ln_of_normal;
 pub use logarithm::{chords, ln, ln_absolute, ln_rough};
-pub use map::{Instructions, UnequalLengths, map, map_pairs};
+pub use map::{Instructions, Task, UnequalLengths, map, map_pairs};

@@ -11,6 +11,7 @@ use document::units::Printing;
 use fieldtest::{Analysis, Refit, monte_carlo, monte_carlo_plan};
 use records::{Problem, Site, Source, Test, TestFiles, UnitSystem, read_pad};
 use serde::{Deserialize, Serialize};
+use std::num::NonZeroUsize;
 
 /// How wide the text of an answer is.
 const WIDTH: usize = 100;
@@ -112,10 +113,15 @@ fn drawn(analysis: &Analysis, site: &Site, refit: Refit, printing: Printing) -> 
     let simulated = analysis
         .tests
         .last()
-        .and_then(|test| monte_carlo(test, &plan, refit));
+        .and_then(|test| monte_carlo(test, &plan, refit, threads()));
     simulated.map_or_else(String::new, |simulated| {
         document::json::analysis_with_monte_carlo(analysis, site, &simulated, printing)
     })
+}
+
+/// WebAssembly has one thread; natively two draw, and the bits are to be the same.
+fn threads() -> NonZeroUsize {
+    NonZeroUsize::MIN.saturating_add(usize::from(!cfg!(target_family = "wasm")))
 }
 
 #[cfg(test)]

@@ -11,7 +11,7 @@ use std::path::Path;
 use metrology::Fit;
 use numerics::linear::{Matrix, PositiveFactor, Vector};
 use numerics::random::Draws;
-use numerics::vector::{exp, ln, map};
+use numerics::vector::{exp, ln_absolute, map};
 use serde_json::json;
 
 use crate::fit::Readings;
@@ -124,8 +124,9 @@ impl<'a> Refit<'a> {
         for (step, deviates) in deviates[..STEPS].iter().enumerate() {
             let Readings { x, y, sx, .. } = self.readings;
             let (x, y, sx) = (x[step], y[step], sx[step]);
-            let distance =
-                |deviate: f64| y - (fixed + dynamic * exp(exponent * ln(x + sx * deviate)));
+            let distance = |deviate: f64| {
+                y - (fixed + dynamic * exp(exponent * ln_absolute(x + sx * deviate)))
+            };
             // Both have one length.
             let _ = map(distance, deviates, &mut apart);
             for (column, gain) in columns.iter_mut().zip(&self.gain) {

@@ -7,6 +7,7 @@ use crate::{files, output};
 use fieldtest::{Question, Refit, monte_carlo, why};
 use records::unit::Dimension;
 use records::{Quantity, Source, TestFiles, read_pad};
+use std::num::NonZeroUsize;
 use std::process::ExitCode;
 
 /// Runs the command.
@@ -79,7 +80,9 @@ pub(crate) fn answer(
         (Some(Asked::MonteCarlo), json) => {
             let test = answered(analysis.tests.last())?;
             let plan = fieldtest::monte_carlo_plan();
-            let drawn = answered(monte_carlo(test, &plan, Refit::FirstOrder))?;
+            // The answer is the same on any number of threads.
+            let threads = std::thread::available_parallelism().unwrap_or(NonZeroUsize::MIN);
+            let drawn = answered(monte_carlo(test, &plan, Refit::FirstOrder, threads))?;
             if !json {
                 let blocks = document::content::monte_carlo(&test.name, &drawn, printing);
                 return output::blocks(&blocks);

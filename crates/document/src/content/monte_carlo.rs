@@ -20,8 +20,9 @@ pub fn monte_carlo(test: &str, simulated: &Simulated, printing: Printing) -> Vec
             write(answer.estimate()),
         ]
     };
-    let draws = number::significant(simulated.draws as f64, DRAWS_DIGITS);
-    vec![
+    let count = |draws: usize| number::significant(draws as f64, DRAWS_DIGITS);
+    let draws = count(simulated.draws);
+    let mut blocks = vec![
         Block::Title(format!(
             "Monte Carlo, test {test}: what the uncertainty is when errors are drawn"
         )),
@@ -39,7 +40,14 @@ pub fn monte_carlo(test: &str, simulated: &Simulated, printing: Printing) -> Vec
              uncertainty are settled."
                 .to_owned(),
         ),
-    ]
+    ];
+    if simulated.unsettled > 0 {
+        blocks.push(Block::Note(format!(
+            "For {} of the draws no exact fit of a law was found; these follow its first order.",
+            count(simulated.unsettled)
+        )));
+    }
+    blocks
 }
 
 fn name(of: Drawn) -> String {
@@ -77,5 +85,30 @@ fn written(of: Drawn, estimate: Estimate, printing: Printing) -> String {
             let value = number::with_interval(estimate.scaled(factor));
             format!("{} {unit}", with_unit(&value, "Wh"))
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use fieldtest::Refit;
+    use records::UnitSystem;
+
+    #[test]
+    fn draws_without_an_exact_fit_are_told_where_there_are_some() {
+        let notes = |unsettled| {
+            let simulated = Simulated {
+                refit: Refit::Exact,
+                draws: 20_000,
+                unsettled,
+                answers: Vec::new(),
+            };
+            let system = UnitSystem::Si;
+            let blocks = monte_carlo("one", &simulated, Printing { system });
+            let told =
+                |block: &&Block| matches!(block, Block::Note(says) if says.contains("For 20 of"));
+            blocks.iter().filter(told).count()
+        };
+        assert_eq!((notes(0), notes(20)), (0, 1));
     }
 }

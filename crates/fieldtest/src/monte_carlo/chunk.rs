@@ -1,10 +1,13 @@
 //! The deviates of a few consecutive draws.
 
-use super::law::{Deviates, LawDraws};
+use super::law::LawDraws;
 use numerics::random::Draws;
 
 /// Draws that are made at a time: their deviates stay in the nearest memory.
 pub(super) const CHUNK: usize = 128;
+
+/// One number of each draw of a chunk.
+pub(super) type Column = [f64; CHUNK];
 
 /// How many deviates each use takes. What reaches the answers to first order stands first, so that an exact refit meets
 /// the same deviates there.
@@ -41,20 +44,39 @@ impl Counts {
     }
 }
 
-/// The deviates of one draw.
+/// The deviates of one law: standard normal ones, and one between −1 and 1 for each meter's limit.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct DrawDeviates<'a> {
-    pub(super) flow: Deviates<'a>,
-    pub(super) power: Deviates<'a>,
-    pub(super) standby: f64,
+pub(super) struct Deviates<'a> {
+    /// Those that reach the law's numbers to first order.
+    pub(super) lead: &'a [Column],
+    /// Those that matter to an exact refit alone; empty where none is made.
+    pub(super) rest: &'a [Column],
+    /// Those of the limits.
+    pub(super) limits: &'a [Column],
 }
 
-/// The deviates of a chunk of draws, those of a draw beside one another.
+impl<'a> Deviates<'a> {
+    /// Lists all deviates: normal ones first, then those of the limits.
+    pub(super) fn all(self) -> impl Iterator<Item = &'a Column> {
+        self.lead.iter().chain(self.rest).chain(self.limits)
+    }
+}
+
+/// The deviates of the laws and of the draw at rest.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct ChunkDeviates<'a> {
+    pub(super) flow: Deviates<'a>,
+    pub(super) power: Deviates<'a>,
+    pub(super) standby: &'a Column,
+}
+
+/// The deviates of a chunk of draws, column by column.
 #[derive(Debug)]
 pub(super) struct Chunk {
     counts: Counts,
-    normals: Vec<f64>,
-    limits: Vec<f64>,
+    /// An even number of them: they are made in pairs.
+    normals: Vec<Column>,
+    limits: Vec<Column>,
 }
 
 impl Chunk {
@@ -62,47 +84,37 @@ impl Chunk {
         let counts = Counts::of(flow, power);
         Self {
             counts,
-            normals: vec![0.0; CHUNK * counts.normals()],
-            limits: vec![0.0; CHUNK * counts.limits()],
+            normals: vec![[0.0; CHUNK]; counts.normals().next_multiple_of(2)],
+            limits: vec![[0.0; CHUNK]; counts.limits()],
         }
     }
 
     /// Draws the deviates of draw `first` and those after it.
     pub(super) fn draw(&mut self, normals: &Draws, rectangles: &Draws, first: u64) {
-        let (mut even, mut odd) = ([0.0; CHUNK], [0.0; CHUNK]);
-        let width = self.counts.normals();
-        for (place, column) in (0_u64..).zip((0..width).step_by(2)) {
-            normals.fill_normal_pairs(place, first, &mut even, &mut odd);
-            let rows = self.normals.chunks_exact_mut(width);
-            for (row, (even, odd)) in rows.zip(even.iter().zip(&odd)) {
-                row[column] = *even;
-                if let Some(next) = row.get_mut(column + 1) {
-                    *next = *odd;
-                }
+        for (place, pair) in (0_u64..).zip(self.normals.chunks_exact_mut(2)) {
+            if let [even, odd] = pair {
+                normals.fill_normal_pairs(place, first, even, odd);
             }
         }
-        if self.counts.limits() == 0 {
+        if self.limits.is_empty() {
             return;
         }
-        let rows = self.limits.chunks_exact_mut(self.counts.limits());
-        for (index, row) in (first..).zip(rows) {
+        for (row, index) in (0..CHUNK).zip(first..) {
             let mut draw = rectangles.at(index);
-            row.fill_with(|| draw.rectangular());
+            for column in &mut self.limits {
+                column[row] = draw.rectangular();
+            }
         }
     }
 
-    /// Returns the deviates of draw `i` of the chunk.
-    pub(super) fn of(&self, i: usize) -> DrawDeviates<'_> {
+    pub(super) fn deviates(&self) -> ChunkDeviates<'_> {
         let counts = self.counts;
-        let width = counts.normals();
-        let row = &self.normals[i * width..(i + 1) * width];
-        let (flow_lead, row) = row.split_at(counts.flow_lead);
-        let (power_lead, row) = row.split_at(counts.power_lead);
-        let (standby, row) = row.split_at(1);
-        let (flow_rest, power_rest) = row.split_at(counts.flow_rest);
-        let limits = &self.limits[i * counts.limits()..(i + 1) * counts.limits()];
-        let (flow_limits, power_limits) = limits.split_at(counts.flow_limits);
-        DrawDeviates {
+        let (flow_lead, left) = self.normals.split_at(counts.flow_lead);
+        let (power_lead, left) = left.split_at(counts.power_lead);
+        let (standby, left) = left.split_at(1);
+        let (flow_rest, left) = left.split_at(counts.flow_rest);
+        let (flow_limits, power_limits) = self.limits.split_at(counts.flow_limits);
+        ChunkDeviates {
             flow: Deviates {
                 lead: flow_lead,
                 rest: flow_rest,
@@ -110,10 +122,10 @@ impl Chunk {
             },
             power: Deviates {
                 lead: power_lead,
-                rest: power_rest,
+                rest: &left[..counts.power_rest],
                 limits: power_limits,
             },
-            standby: standby[0],
+            standby: &standby[0],
         }
     }
 }

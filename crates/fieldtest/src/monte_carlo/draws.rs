@@ -1,14 +1,14 @@
 //! The draws of a test: deviates by number, so that any block may be computed by any thread.
 
 use super::Refit;
-use super::cheapest::cheapest_rpm;
-use super::chunk::{CHUNK, Chunk, DrawDeviates};
+use super::cheapest::Costs;
+use super::chunk::{CHUNK, Chunk, ChunkDeviates, Column};
 use super::law::{DrawnLaw, LawDraws, There};
-use crate::least_energy::Cost;
 use crate::result::{LeastEnergy, TestResult};
 use metrology::Estimate;
-use numerics::elementary::exp;
 use numerics::random::Draws;
+use numerics::vector::{exp, map, map_pairs};
+use std::num::NonZeroUsize;
 
 /// Seconds in an hour, exact.
 const SECONDS_PER_HOUR: f64 = 3600.0;
@@ -113,69 +113,146 @@ impl TestDraws {
     /// Writes the answers of consecutive draws from number `first` on, one column per answer.
     ///
     /// The numbers of a draw depend on its own number alone.
-    pub fn fill(&self, first: u64, columns: &mut [&mut [f64]]) {
+    ///
+    /// # Returns
+    /// For how many of the draws an exact refit of some law was not found; the answers have its first order there.
+    pub fn fill(&self, first: u64, columns: &mut [&mut [f64]]) -> usize {
         let count = columns.iter().map(|column| column.len()).min().unwrap_or(0);
         let there = if self.answers.iter().any(|(of, _)| of.is_at_speed()) {
             There::Asked
         } else {
             There::NotAsked
         };
+        let mut unsettled = 0;
         let mut chunk = Chunk::new(self.flow.as_ref(), self.power.as_ref());
         for from in (0..count).step_by(CHUNK) {
             chunk.draw(&self.normals, &self.rectangles, first + from as u64);
-            for i in 0..CHUNK.min(count - from) {
-                let drawn = self.draw(chunk.of(i), there);
-                for ((of, _), column) in self.answers.iter().zip(&mut *columns) {
-                    column[from + i] = self.answer(*of, &drawn);
-                }
+            let drawn = self.draw(chunk.deviates(), there);
+            let taken = CHUNK.min(count - from);
+            for ((of, _), column) in self.answers.iter().zip(&mut *columns) {
+                let answers = self.answer(*of, &drawn);
+                column[from..from + taken].copy_from_slice(&answers[..taken]);
             }
+            unsettled += drawn.unsettled(taken);
         }
+        unsettled
     }
 
-    fn draw(&self, deviates: DrawDeviates<'_>, there: There) -> DrawnTest {
-        let (flow, power) = (self.flow.as_ref(), self.power.as_ref());
+    /// Does what [`Self::fill`] does, on several threads; on one, none is asked for.
+    pub fn fill_on(&self, threads: NonZeroUsize, first: u64, columns: Vec<&mut [f64]>) -> usize {
+        let count = columns.iter().map(|column| column.len()).max().unwrap_or(0);
+        // Whole chunks, since no less is made of one.
+        let chunks = count.div_ceil(CHUNK).div_ceil(threads.get()).max(1);
+        let firsts = (first..).step_by(chunks * CHUNK);
+        let mut shares = shares(columns, chunks * CHUNK).into_iter().zip(firsts);
+        let Some((mut own, first)) = shares.next() else {
+            return 0;
+        };
+        std::thread::scope(|scope| {
+            let others: Vec<_> = shares
+                .map(|(mut share, first)| scope.spawn(move || self.fill(first, &mut share)))
+                .collect();
+            let unsettled = self.fill(first, &mut own);
+            let joined = others.into_iter().map(|other| {
+                let result = other.join();
+                result.unwrap_or_else(|panic| std::panic::resume_unwind(panic))
+            });
+            unsettled + joined.sum::<usize>()
+        })
+    }
+
+    fn draw(&self, deviates: ChunkDeviates<'_>, there: There) -> DrawnTest {
+        let law = |law: Option<&LawDraws>, deviates| {
+            law.map_or_else(DrawnLaw::default, |law| law.draw(deviates, there))
+        };
+        let (standby, u) = self.standby_w;
         DrawnTest {
-            flow: flow.map_or_else(DrawnLaw::default, |law| law.draw(deviates.flow, there)),
-            power: power.map_or_else(DrawnLaw::default, |law| law.draw(deviates.power, there)),
-            standby_w: self.standby_w.0 + self.standby_w.1 * deviates.standby,
+            flow: law(self.flow.as_ref(), deviates.flow),
+            power: law(self.power.as_ref(), deviates.power),
+            standby_w: deviates.standby.map(|deviate| standby + u * deviate),
         }
     }
 
-    fn answer(&self, of: Drawn, drawn: &DrawnTest) -> f64 {
-        let [ln_slope, intercept, _] = drawn.flow.parameters;
-        let [fixed_w, dynamic_w, exponent] = drawn.power.parameters;
+    fn answer(&self, of: Drawn, drawn: &DrawnTest) -> Column {
+        let [ln_slope, intercept, _] = &drawn.flow.parameters;
+        let [fixed_w, dynamic_w, exponent] = &drawn.power.parameters;
         match of {
-            Drawn::FlowSlope => exp(ln_slope) / self.reference_rpm,
-            Drawn::InterceptSpeed => self.reference_rpm * intercept.max(0.0).sqrt(),
-            Drawn::FixedDraw => fixed_w,
-            Drawn::DynamicDraw => dynamic_w,
-            Drawn::Exponent => exponent,
+            Drawn::FlowSlope => each(ln_slope, |ln_slope| exp(ln_slope) / self.reference_rpm),
+            Drawn::InterceptSpeed => each(intercept, |intercept| {
+                self.reference_rpm * intercept.max(0.0).sqrt()
+            }),
+            Drawn::FixedDraw => *fixed_w,
+            Drawn::DynamicDraw => *dynamic_w,
+            Drawn::Exponent => *exponent,
             Drawn::CheapestSpeed => {
-                let cost = Cost {
-                    fixed_w: fixed_w - drawn.standby_w,
+                let above_standby_w = pairs(fixed_w, &drawn.standby_w, |fixed, by| fixed - by);
+                let costs = Costs {
+                    fixed_w: &above_standby_w,
                     dynamic_w,
                     exponent,
                     intercept,
-                    slope_m3s: exp(ln_slope),
                     reference_rpm: self.reference_rpm,
                 };
-                cheapest_rpm(&cost, self.cheapest_rpm)
+                costs.cheapest_rpm(self.cheapest_rpm)
             }
-            Drawn::Flow(_) => exp(drawn.flow.ln_there),
-            Drawn::Power(_) => exp(drawn.power.ln_there),
+            Drawn::Flow(_) => each(&drawn.flow.ln_there, exp),
+            Drawn::Power(_) => each(&drawn.power.ln_there, exp),
             Drawn::Energy(_) => {
-                let above_standby_w = exp(drawn.power.ln_there) - drawn.standby_w;
-                above_standby_w / (exp(drawn.flow.ln_there) * SECONDS_PER_HOUR)
+                let power_w = each(&drawn.power.ln_there, exp);
+                let above_standby_w = pairs(&power_w, &drawn.standby_w, |power, by| power - by);
+                pairs(&above_standby_w, &drawn.flow.ln_there, |power, ln_flow| {
+                    power / (exp(ln_flow) * SECONDS_PER_HOUR)
+                })
             }
         }
     }
 }
 
-/// The numbers of one draw.
+/// Cuts columns into shares of so many draws.
+fn shares(columns: Vec<&mut [f64]>, draws: usize) -> Vec<Vec<&mut [f64]>> {
+    let mut shares: Vec<Vec<&mut [f64]>> = Vec::new();
+    for column in columns {
+        for (k, piece) in column.chunks_mut(draws).enumerate() {
+            match shares.get_mut(k) {
+                Some(share) => share.push(piece),
+                None => shares.push(vec![piece]),
+            }
+        }
+    }
+    shares
+}
+
+/// Computes a kernel for each draw of a chunk.
+fn each(x: &Column, kernel: impl Fn(f64) -> f64) -> Column {
+    let mut out = [0.0; CHUNK];
+    // Columns have one length.
+    let _ = map(kernel, x, &mut out);
+    out
+}
+
+/// Computes a kernel of two numbers for each draw of a chunk.
+fn pairs(x: &Column, y: &Column, kernel: impl Fn(f64, f64) -> f64) -> Column {
+    let mut out = [0.0; CHUNK];
+    // Columns have one length.
+    let _ = map_pairs(kernel, x, y, &mut out);
+    out
+}
+
+/// The numbers of a chunk of draws.
 struct DrawnTest {
     flow: DrawnLaw,
     power: DrawnLaw,
-    standby_w: f64,
+    standby_w: Column,
+}
+
+impl DrawnTest {
+    /// Counts the draws without an exact refit among the first so many.
+    fn unsettled(&self, among: usize) -> usize {
+        let laws = self.flow.unsettled.iter().zip(&self.power.unsettled);
+        laws.take(among)
+            .filter(|(flow, power)| **flow || **power)
+            .count()
+    }
 }
 
 /// Lists the answers that a test has.

@@ -81,6 +81,13 @@ pub fn ln_absolute(x: f64) -> f64 {
     exponent * LN_2_HIGH + ((s * z) * p + (exponent * LN_2_LOW + (s + s)))
 }
 
+/// Computes [`ln`] of a number that is positive, normal and finite, with the same bits.
+#[inline(always)]
+pub(crate) fn ln_of_normal(x: f64) -> f64 {
+    let (significand, exponent) = split(x);
+    ln_of_parts(significand, exponent)
+}
+
 /// Computes a rough natural logarithm of a number that is positive, normal and finite, without a division.
 ///
 /// # Accuracy

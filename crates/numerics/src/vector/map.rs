@@ -82,18 +82,58 @@ impl Instructions {
         Ok(())
     }
 
+    /// Runs a task that is compiled for these instructions.
     #[cfg(target_arch = "x86_64")]
-    fn run(self, task: impl pulp::WithSimd<Output = ()>) {
+    pub fn run<T: Task>(self, task: T) -> T::Output {
         match self {
-            Self::Detected => pulp::Arch::new().dispatch(task),
-            Self::Baseline => task.with_simd(pulp::Scalar),
+            Self::Detected => pulp::Arch::new().dispatch(Compiled(task)),
+            Self::Baseline => task.run(),
         }
     }
 
-    /// Elsewhere nothing is left to be found: NEON is part of its target, and WebAssembly cannot ask.
+    /// Runs a task. Nothing is left to be found: NEON is part of its target, and WebAssembly cannot ask.
     #[cfg(not(target_arch = "x86_64"))]
-    fn run(self, task: impl pulp::WithSimd<Output = ()>) {
-        task.with_simd(pulp::Scalar);
+    pub fn run<T: Task>(self, task: T) -> T::Output {
+        task.run()
+    }
+}
+
+/// Work made of loops over plain numbers, to be compiled once for each set of instructions.
+///
+/// # Example
+/// ```
+/// use numerics::vector::{Instructions, Task};
+/// struct Double<'a>(&'a mut [f64]);
+/// impl Task for Double<'_> {
+///     type Output = ();
+///     #[inline(always)]
+///     fn run(self) {
+///         self.0.iter_mut().for_each(|x| *x += *x);
+///     }
+/// }
+/// let mut numbers = [1.0, 2.0, 3.0];
+/// Instructions::Detected.run(Double(&mut numbers));
+/// assert_eq!(numbers, [2.0, 4.0, 6.0]);
+/// ```
+pub trait Task {
+    /// What the work gives.
+    type Output;
+
+    /// Does the work. Marked `#[inline(always)]`, and so is every function below it that holds a loop.
+    fn run(self) -> Self::Output;
+}
+
+/// A task where the token of the instruction set is not used: a loop that is inlined where the set is enabled is compiled for it.
+#[cfg(target_arch = "x86_64")]
+struct Compiled<T>(T);
+
+#[cfg(target_arch = "x86_64")]
+impl<T: Task> pulp::WithSimd for Compiled<T> {
+    type Output = T::Output;
+
+    #[inline(always)]
+    fn with_simd<S: pulp::Simd>(self, _: S) -> T::Output {
+        self.0.run()
     }
 }
 
@@ -122,24 +162,22 @@ struct MapPairs<'a, K> {
     out: &'a mut [f64],
 }
 
-// The token of the instruction set is not used: a loop that is inlined where the set is enabled is compiled for it.
-
-impl<K: Fn(f64) -> f64> pulp::WithSimd for Map<'_, K> {
+impl<K: Fn(f64) -> f64> Task for Map<'_, K> {
     type Output = ();
 
     #[inline(always)]
-    fn with_simd<S: pulp::Simd>(self, _: S) {
+    fn run(self) {
         for (out, x) in self.out.iter_mut().zip(self.x) {
             *out = (self.kernel)(*x);
         }
     }
 }
 
-impl<K: Fn(f64, f64) -> f64> pulp::WithSimd for MapPairs<'_, K> {
+impl<K: Fn(f64, f64) -> f64> Task for MapPairs<'_, K> {
     type Output = ();
 
     #[inline(always)]
-    fn with_simd<S: pulp::Simd>(self, _: S) {
+    fn run(self) {
         for ((out, x), y) in self.out.iter_mut().zip(self.x).zip(self.y) {
             *out = (self.kernel)(*x, *y);
         }
