@@ -173,7 +173,10 @@ fn what_makes_no_bundle_is_said_under_its_path() {
         (&["nothing.toml"], "nothing.toml: cannot be read"),
         (&["pad.toml", "pr\u{fc}fung.toml"], "has the character"),
         (&["pad.toml", "lost.toml"], "lost.csv: cannot be read"),
-        (&["pad.toml", "pad.toml"], "is a site file; expected a test file"),
+        (
+            &["pad.toml", "pad.toml"],
+            "is a site file; expected a test file",
+        ),
     ] {
         let call = [&["export"], files, &["-o", "pad.zip"]].concat();
         let (_, err) = ends(folder.path(), &call, 2);
