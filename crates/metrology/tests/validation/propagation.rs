@@ -192,6 +192,27 @@ fn efficiencies_are_those_of_another_package() {
 }
 
 #[test]
+fn the_efficiency_of_a_pump_test_has_the_uncertainty_that_the_grades_print() {
+    // Half a unit of the printed decimal.
+    let mut tally = Tally::new(
+        "uncertainty/pump-test-grades: efficiency, per cent",
+        Tolerance::Absolute(0.05),
+    );
+    for row in cases("uncertainty/pump-test-grades/grades.csv") {
+        let of = |quantity: &str| Input::new(1.0, row.number(quantity) / 100.0);
+        let inputs = Inputs::independent(vec![of("flow"), of("head"), of("power")]).unwrap();
+        let ours = propagate(|x| x[0] * x[1] / x[2], &inputs).unwrap();
+        let label = format!(
+            "grade {}, power of the {}",
+            row.text("grade"),
+            row.text("of")
+        );
+        tally.compare(label, 100.0 * ours.u, row.number("efficiency"));
+    }
+    tally.finish();
+}
+
+#[test]
 fn the_second_order_is_exact_for_a_quadratic() {
     // Closed forms; the differences of a quadratic have rounding only.
     let mut tally = Tally::new(
