@@ -6,7 +6,7 @@ mod support;
 
 use std::fs;
 use std::path::Path;
-use support::{ends, examples};
+use support::{ends, examples, names};
 
 /// The files of an example with two tests.
 const FILES: [&str; 5] = [
@@ -34,15 +34,6 @@ fn export(folder: &Path) {
         "{out}"
     );
     assert_eq!(err, "");
-}
-
-fn names(folder: &Path) -> Vec<String> {
-    let entries = fs::read_dir(folder).unwrap();
-    let mut names: Vec<String> = entries
-        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
-        .collect();
-    names.sort();
-    names
 }
 
 #[test]

@@ -6,7 +6,7 @@ mod support;
 
 use std::fs;
 use std::path::Path;
-use support::{ends, examples};
+use support::{ends, examples, names};
 
 /// Analyses the second test of the example with figures in `folder`; returns standard output and standard error.
 fn analyzed(folder: &Path, more: &[&str], code: i32) -> (String, String) {
@@ -20,15 +20,6 @@ fn analyzed(folder: &Path, more: &[&str], code: i32) -> (String, String) {
     ];
     arguments.extend(more);
     ends(&examples().join("larkspur-lane"), &arguments, code)
-}
-
-fn names(folder: &Path) -> Vec<String> {
-    let entries = fs::read_dir(folder).unwrap();
-    let mut names: Vec<String> = entries
-        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
-        .collect();
-    names.sort();
-    names
 }
 
 #[test]

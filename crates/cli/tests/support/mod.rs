@@ -39,3 +39,13 @@ pub(crate) fn ends(folder: &Path, arguments: &[&str], code: i32) -> (String, Str
     assert!(!err.contains("panicked"), "{err}");
     (out, err)
 }
+
+/// Lists the names of what is in a folder, in order.
+pub(crate) fn names(folder: &Path) -> Vec<String> {
+    let entries = std::fs::read_dir(folder).unwrap();
+    let mut names: Vec<String> = entries
+        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+        .collect();
+    names.sort();
+    names
+}
