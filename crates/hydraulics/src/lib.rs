@@ -18,6 +18,7 @@ pub mod friction;
 pub mod head;
 pub mod loss;
 pub mod pipe;
+pub mod pump;
 mod quantity;
 pub mod rating;
 pub mod suction;
