@@ -111,6 +111,30 @@ impl ElementLaw {
         }
     }
 
+    /// Becomes the law of another part or in another water. Nothing is allocated unless a table takes the place of
+    /// something else.
+    pub(crate) fn change(
+        &mut self,
+        element: &Element,
+        water: &Water,
+    ) -> Result<(), HydraulicsError> {
+        if let (
+            Law::Rated {
+                drops,
+                head_m_per_pa,
+            },
+            Element::Rated(given),
+        ) = (&mut self.0, element)
+        {
+            let density_kg_m3 = Quantity::Density.above_zero(water.density_kg_m3)?;
+            drops.become_like(given);
+            *head_m_per_pa = 1.0 / (density_kg_m3 * STANDARD_GRAVITY_M_S2);
+            return Ok(());
+        }
+        *self = Self::new(element, water)?;
+        Ok(())
+    }
+
     /// Whether the part passes water one way only.
     pub fn closes(&self) -> bool {
         matches!(self.0, Law::CheckValve { .. })

@@ -67,6 +67,11 @@ impl RatedDrops {
         (low, high)
     }
 
+    /// Takes the points of another table, in the room that is there where it is enough.
+    pub(crate) fn become_like(&mut self, other: &Self) {
+        self.points.clone_from(&other.points);
+    }
+
     /// The drop in Pa at a flow, and its slope in Pa s/m³ at that flow, or at one that is not less.
     pub(crate) fn drop_and_slope(&self, flow_m3s: f64, slope_at_m3s: f64) -> (f64, f64) {
         let (low, high) = self.piece(flow_m3s);
