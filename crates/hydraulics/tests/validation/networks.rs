@@ -6,12 +6,18 @@ use hydraulics::circuit::{
 };
 use hydraulics::constants::STANDARD_GRAVITY_M_S2;
 use hydraulics::element::Element;
+use hydraulics::fittings::area_change::step_k;
+use hydraulics::fittings::bend::crane_mitre_k;
+use hydraulics::fittings::ends::End;
+use hydraulics::fittings::valve::Valve;
 use hydraulics::loss::PipeRun;
-use hydraulics::pump::PumpCurve;
+use hydraulics::pipe::PipeSpec;
+use hydraulics::pump::{CurvePoint, PumpCurve};
 use hydraulics::water::Water;
 use serde_json::Value;
 
-use crate::harness::{Tally, Tolerance, text};
+use crate::handbook_crane::{STEP, bore_m, water_60_f};
+use crate::harness::{FOOT_M, GPM_M3S, INCH_M, Tally, Tolerance, cases, text};
 
 const FILES: [&str; 5] = [
     "n1_single",
@@ -199,4 +205,101 @@ fn the_way_to_an_answer_does_not_matter() {
     }
     flows.finish();
     pressures.finish();
+}
+
+/// The reservoir, the two pipes and the open end of the example. The narrow pipe has the bore that stands to the wide
+/// one as the sums of the example take it, with its own length and roughness in bores.
+fn reservoir_and_two_pipes(narrow_to_wide: f64) -> Circuit {
+    let [wide_m, true_m] = [3.0, 2.0].map(|nominal_in| bore_m(PipeSpec::PvcSchedule40, nominal_in));
+    let narrow_m = narrow_to_wide * wide_m;
+    let minor = |k, bore_m| Part::one(Element::MinorLoss { k, bore_m });
+    let run = |bore_m, scale, feet| {
+        Part::one(Element::Pipe(PipeRun {
+            bore_m,
+            roughness_m: 0.0018 * INCH_M * scale,
+            length_m: feet * FOOT_M * scale,
+            minor_loss_k: 0.0,
+        }))
+    };
+    let wide = vec![
+        minor(End::Entrance.k(), wide_m),
+        minor(crane_mitre_k(wide_m, 90.0).unwrap().value, wide_m),
+        minor(Valve::Gate.k(wide_m).unwrap().value, wide_m),
+        run(wide_m, 1.0, 10.0),
+    ];
+    let narrow = vec![
+        minor(step_k(wide_m, narrow_m).unwrap(), narrow_m),
+        run(narrow_m, narrow_m / true_m, 20.0),
+        minor(End::Exit.k(), narrow_m),
+    ];
+    let line = |from, to, parts| Link {
+        from,
+        to,
+        kind: LinkKind::Line(Line { parts, lift_m: 0.0 }),
+        passage: Passage::Open,
+    };
+    let reservoir = Node::Body {
+        level_m: 11.5 * FOOT_M,
+    };
+    Circuit {
+        nodes: vec![reservoir, Node::JUNCTION, Node::POOL],
+        links: vec![line(0, 1, wide), line(1, 2, narrow)],
+    }
+}
+
+#[test]
+fn a_reservoir_empties_as_in_the_worked_example() {
+    let mut tally = Tally::new("networks/crane-tp410-7-19: flow, in steps", STEP);
+    let circuit = reservoir_and_two_pipes(2.0 / 3.0);
+    let solution = solve_circuit(&circuit, &water_60_f()).unwrap();
+    for case in cases("networks/crane-tp410-7-19/case.csv") {
+        let ours = solution.flows_m3s[0] / GPM_M3S;
+        let theirs = case.number("flow_gpm");
+        let step = case.number("relative") * theirs;
+        tally.compare(case.text("by"), ours / step, theirs / step);
+    }
+    tally.finish();
+    // Nothing pumps: all that the water loses in falling is lost in the parts.
+    let shares: f64 = (0..2)
+        .flat_map(|link| solution.parts(link))
+        .filter_map(|part| part.share)
+        .sum();
+    assert!((shares - 1.0).abs() < 1e-12 && solution.lift_share == Some(0.0));
+}
+
+#[test]
+fn a_curve_at_another_speed_follows_the_worked_example() {
+    // Half a unit of the last printed digit.
+    let mut tally = Tally::new(
+        "pump/handbook: affinity of a curve, last printed digit",
+        Tolerance::Absolute(0.51),
+    );
+    let rows = cases("pump/handbook/affinity.csv");
+    let of = |quantity: &str, column: &str| {
+        rows.iter()
+            .find(|row| row.text("quantity") == quantity)
+            .unwrap()
+            .number(column)
+    };
+    let point = |share: f64, head_share: f64| CurvePoint {
+        flow_m3s: share * of("flow", "from") * GPM_M3S,
+        head_m: head_share * of("head", "from") * FOOT_M,
+        shaft_power_w: Some(share * of("power", "from")),
+        ..CurvePoint::default()
+    };
+    // The example has one point; the others only make a curve of it.
+    let points = [point(0.5, 1.2), point(1.0, 1.0), point(1.5, 0.6)];
+    let curve = PumpCurve::from_points(&points, of("head", "from_rpm")).unwrap();
+    let (rpm, flow) = (of("head", "to_rpm"), of("flow", "to") * GPM_M3S);
+    let head = curve.head_m(flow, rpm).unwrap().value / FOOT_M;
+    let power = curve
+        .shaft_power_w(flow, rpm, &water_60_f())
+        .unwrap()
+        .unwrap()
+        .value;
+    for (quantity, ours) in [("head", head), ("power", power)] {
+        let digit = of(quantity, "last_digit");
+        tally.compare(quantity, ours / digit, of(quantity, "to") / digit);
+    }
+    tally.finish();
 }
