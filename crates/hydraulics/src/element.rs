@@ -2,6 +2,10 @@
 //!
 //! Choosing an element for a part that a person named, and finding its coefficients, is no matter of this file.
 
+mod law;
+
+pub use law::{ElementLaw, HeadAndSlope, REST_FLOW_M3S};
+
 use crate::equipment::{
     CheckValve, FilterLaw, RatedDrops, check_valve_pressure_pa, filter_pressure_pa,
     rated_pressure_pa,

@@ -1,4 +1,4 @@
-//! Water, pipe sizes and friction: what a circulation circuit is made of.
+//! Water, pipe sizes, friction, parts and pump of a circulation circuit, and the circuit itself.
 //!
 //! Pure functions over `f64` in SI, with the unit in each name. This floor knows neither a file nor
 //! a reading. Darcy's friction factor is meant wherever one is named; Fanning's is a quarter of it.
@@ -8,6 +8,7 @@
 
 pub mod affinity;
 pub mod atmosphere;
+pub mod circuit;
 pub mod codes;
 pub mod constants;
 pub mod element;
@@ -18,6 +19,7 @@ pub mod friction;
 pub mod head;
 pub mod loss;
 pub mod pipe;
+pub mod pump;
 mod quantity;
 pub mod rating;
 pub mod suction;

@@ -133,7 +133,7 @@ fn check(run: &PipeRun, flow_m3s: f64, water: &Water) -> Result<(), HydraulicsEr
     }
 }
 
-fn warnings(reynolds: f64, relative_roughness: f64) -> Vec<Warning> {
+pub(crate) fn warnings(reynolds: f64, relative_roughness: f64) -> Vec<Warning> {
     const CORRELATION: &str = "friction factor";
     let in_transition = reynolds > LAMINAR_REYNOLDS && reynolds < TURBULENT_REYNOLDS;
     let transition = in_transition.then_some(Warning::TransitionRegime { reynolds });

@@ -107,6 +107,12 @@ pub enum Quantity {
     NominalSize,
     /// Friction factor after Darcy.
     FrictionFactor,
+    /// Fall of a pump's head with flow or with its square, in s/m² or s²/m⁵.
+    CurveFall,
+    /// Loss over rated power.
+    LossShare,
+    /// Height that water is raised to in a line.
+    Lift,
 }
 
 impl Quantity {
@@ -167,6 +173,9 @@ impl Quantity {
             Self::FlowCoefficientCv => ("flow coefficient Cv", "gpm at 1 psi"),
             Self::NominalSize => ("nominal size", "in"),
             Self::FrictionFactor => ("friction factor", ""),
+            Self::CurveFall => ("fall of the pump's head with flow", ""),
+            Self::LossShare => ("share of loss in the rated power", ""),
+            Self::Lift => ("lift", "m"),
         }
     }
 

@@ -1,4 +1,4 @@
-//! Elementary functions, distributions, roots and small dense algebra with the same bits on every machine.
+//! Elementary functions, distributions, roots and small dense and large sparse algebra with the same bits on every machine.
 //!
 //! This is the ground floor: it knows numbers, and neither a unit nor a pool. Every transcendental
 //! function of the workspace comes from [`elementary`], because the ones of the standard library
@@ -10,4 +10,5 @@ pub mod householder;
 pub mod linear;
 pub mod random;
 pub mod roots;
+pub mod sparse;
 pub mod vector;

@@ -69,6 +69,14 @@ pub fn check_valve_pressure_pa(
     }
 }
 
+impl CheckValve {
+    /// Pressure per square of flow wide open, Pa s²/m⁶.
+    pub(crate) fn passage_pa_s2_m6(&self, water: &Water) -> f64 {
+        let kv_m3s = self.kv_m3h / SECONDS_PER_HOUR;
+        KV_DROP_PA * (water.density_kg_m3 / KV_DENSITY_KG_M3) / (kv_m3s * kv_m3s)
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use proptest::prelude::*;

@@ -67,6 +67,28 @@ impl RatedDrops {
         (low, high)
     }
 
+    /// Takes the points of another table, in the room that is there where it is enough.
+    pub(crate) fn become_like(&mut self, other: &Self) {
+        self.points.clone_from(&other.points);
+    }
+
+    /// The drop in Pa at a flow, and its slope in Pa s/m³ at that flow, or at one that is not less.
+    pub(crate) fn drop_and_slope(&self, flow_m3s: f64, slope_at_m3s: f64) -> (f64, f64) {
+        let (low, high) = self.piece(flow_m3s);
+        let square = |flow: f64| flow * flow;
+        let width = square(high.flow_m3s) - square(low.flow_m3s);
+        let rise = high.drop_pa - low.drop_pa;
+        let along = (square(flow_m3s) - square(low.flow_m3s)) / width;
+        let slope = 2.0 * slope_at_m3s * rise / width;
+        (low.drop_pa + along * rise, slope)
+    }
+
+    /// Warns of a flow beyond the highest of several points.
+    pub(crate) fn warning(&self, flow_m3s: f64) -> Option<Warning> {
+        let (_, highest) = self.range()?;
+        Warning::outside("rated drop", Quantity::Flow, flow_m3s, (0.0, highest))
+    }
+
     /// The flows that the points span; a single point stands for a law of its own and spans none.
     fn range(&self) -> Option<(f64, f64)> {
         match self.points.as_slice() {
@@ -116,15 +138,8 @@ pub fn rated_pressure_pa(
     flow_m3s: f64,
 ) -> Result<Answer<f64>, HydraulicsError> {
     Quantity::Flow.zero_or_more(flow_m3s)?;
-    let (low, high) = rated.piece(flow_m3s);
-    let square = |flow: f64| flow * flow;
-    let along =
-        (square(flow_m3s) - square(low.flow_m3s)) / (square(high.flow_m3s) - square(low.flow_m3s));
-    let drop_pa = low.drop_pa + along * (high.drop_pa - low.drop_pa);
-    let above = rated.range().and_then(|(_, highest)| {
-        Warning::outside("rated drop", Quantity::Flow, flow_m3s, (0.0, highest))
-    });
-    Ok(Answer::new(drop_pa, above))
+    let (drop_pa, _) = rated.drop_and_slope(flow_m3s, flow_m3s);
+    Ok(Answer::new(drop_pa, rated.warning(flow_m3s)))
 }
 
 #[cfg(test)]

@@ -34,7 +34,7 @@ pub(crate) const PSI_PA: f64 = 0.45359237 * STANDARD_GRAVITY_M_S2 / (INCH_M * IN
 const HORSEPOWER_W: f64 = 550.0 * FOOT_M * 0.45359237 * STANDARD_GRAVITY_M_S2;
 
 /// Water at 60 °F as the worked examples take it.
-fn water_60_f() -> Water {
+pub(crate) fn water_60_f() -> Water {
     Water {
         temperature_k: 288.706,
         density_kg_m3: 62.364 * POUND_PER_CUBIC_FOOT,

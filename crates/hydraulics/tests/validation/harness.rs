@@ -62,6 +62,12 @@ impl Case {
     }
 }
 
+/// Reads a file below `validation/` as it is.
+pub(crate) fn text(path: &str) -> String {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../validation");
+    std::fs::read_to_string(root.join(path)).unwrap_or_else(|error| panic!("{path}: {error}"))
+}
+
 /// Reads a CSV file below `validation/`; lines that start with `#` are its provenance.
 pub(crate) fn cases(path: &str) -> Vec<Case> {
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../validation");

@@ -18,6 +18,7 @@ mod handbook;
 mod handbook_crane;
 mod handbook_fittings;
 mod harness;
+mod networks;
 mod passages;
 mod pipes;
 mod pump;

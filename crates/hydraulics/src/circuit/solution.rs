@@ -1,0 +1,157 @@
+//! What a solved circuit says: flows, heads, and what becomes of the power that the pumps give.
+
+use super::laws::Laws;
+use super::network::{Circuit, LinkKind, Node};
+use super::newton::Newton;
+use crate::warning::Warning;
+
+/// The flows and heads of a circuit. Links and nodes are in the order of the circuit.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Solution {
+    /// Flow of each link in m³/s, positive from `from` to `to`.
+    pub flows_m3s: Vec<f64>,
+    /// Head of each node above the surface of the pool, m; `None` where no open way joins it to a body of water.
+    pub heads_m: Vec<Option<f64>>,
+    /// Head that each pump gives at its flow, m; 0 for a line and for a pump that is off.
+    pub pump_heads_m: Vec<f64>,
+    /// Power over ρ g that all pumps give to the water, m⁴/s: Σ Q H.
+    pub given_m4_s: f64,
+    /// Of what the pumps give, the part that goes into lift: over spillovers, from one body to another that lies
+    /// higher, and along with what is drawn off. With all shares of parts it sums to 1. `None` where nothing flows. Where
+    /// no pump gives anything, the whole is what the water gives that falls from one body to another.
+    pub lift_share: Option<f64>,
+    /// What must be said beside the numbers, and where.
+    pub warnings: Vec<LinkWarning>,
+    /// Steps that were taken, over all guesses of what one-way links do.
+    pub iterations: u32,
+    /// The largest head that is left over along a link, m.
+    pub residual_m: f64,
+    /// The largest flow that is left over at a node, m³/s.
+    pub unbalanced_m3s: f64,
+    parts: Vec<PartLoss>,
+    first_part: Vec<usize>,
+}
+
+/// What a part of a line takes.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct PartLoss {
+    /// Head along it, all its elements in series together, m; of the sign of the flow.
+    pub head_m: f64,
+    /// Its part of the power that the pumps give; `None` where nothing flows.
+    pub share: Option<f64>,
+}
+
+/// A warning and the link that it belongs to.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct LinkWarning {
+    /// Which link.
+    pub link: usize,
+    /// Which of its parts; `None` for a pump.
+    pub part: Option<usize>,
+    /// What to say.
+    pub warning: Warning,
+}
+
+impl Solution {
+    /// Returns what each part of a link takes; nothing for a pump and for a link that is not there.
+    pub fn parts(&self, link: usize) -> &[PartLoss] {
+        let range = self.first_part.get(link).zip(self.first_part.get(link + 1));
+        range.map_or(&[], |(first, end)| &self.parts[*first..*end])
+    }
+
+    /// Makes room for a circuit.
+    pub(super) fn new(circuit: &Circuit, laws: &Laws) -> Self {
+        let links = circuit.links.len();
+        let mut first_part = Vec::with_capacity(links + 1);
+        first_part.push(0);
+        let mut end = 0;
+        for link in 0..links {
+            end += laws.parts_of(link).len();
+            first_part.push(end);
+        }
+        Self {
+            flows_m3s: vec![0.0; links],
+            heads_m: vec![None; circuit.nodes.len()],
+            pump_heads_m: vec![0.0; links],
+            parts: vec![PartLoss::default(); laws.part_count()],
+            first_part,
+            ..Self::default()
+        }
+    }
+
+    /// Takes the answer of a search.
+    pub(super) fn fill(&mut self, circuit: &Circuit, laws: &Laws, newton: &Newton, open: &[bool]) {
+        self.flows_m3s.copy_from_slice(&newton.flows);
+        for (node, head) in self.heads_m.iter_mut().enumerate() {
+            *head = newton.is_joined(node).then_some(newton.heads[node]);
+        }
+        self.iterations = newton.steps;
+        self.residual_m = newton.left.residual_m;
+        self.unbalanced_m3s = newton.left.unbalanced_m3s;
+        self.warnings.clear();
+        for (link, open) in open.iter().enumerate() {
+            self.fill_link(laws, link, *open, &circuit.links[link].kind);
+        }
+        self.share_out(circuit, laws, &newton.heads);
+    }
+
+    fn fill_link(&mut self, laws: &Laws, link: usize, open: bool, kind: &LinkKind) {
+        let flow = self.flows_m3s[link];
+        for place in laws.parts_of(link) {
+            self.parts[place].head_m = if open {
+                laws.part_head_m(place, flow)
+            } else {
+                0.0
+            };
+        }
+        self.pump_heads_m[link] = match kind {
+            LinkKind::Pump(_) if open => -laws.head_and_slope(link, flow).head_m,
+            _ => 0.0,
+        };
+        if open {
+            let warnings = &mut self.warnings;
+            laws.warnings(link, flow, |part, warning| {
+                warnings.push(LinkWarning {
+                    link,
+                    part,
+                    warning,
+                });
+            });
+        }
+    }
+
+    /// Finds what becomes of the power that is given.
+    fn share_out(&mut self, circuit: &Circuit, laws: &Laws, heads: &[f64]) {
+        let mut given = 0.0;
+        let mut over_lips = 0.0;
+        let mut to_levels = 0.0;
+        for (link, it) in circuit.links.iter().enumerate() {
+            let flow = self.flows_m3s[link];
+            given += flow * self.pump_heads_m[link];
+            over_lips += flow * laws.lift_m(link);
+            for (node, inflow) in [(it.from, -flow), (it.to, flow)] {
+                if let Node::Body { level_m } = circuit.nodes[node] {
+                    to_levels += inflow * level_m;
+                }
+            }
+        }
+        for (node, kind) in circuit.nodes.iter().enumerate() {
+            if let Node::Junction { drawn_m3s } = kind {
+                to_levels += drawn_m3s * heads[node];
+            }
+        }
+        self.given_m4_s = given;
+        let (whole, lifted) = if given > 0.0 {
+            (given, over_lips + to_levels)
+        } else {
+            (-to_levels, over_lips)
+        };
+        let share = |power: f64| (whole > 0.0).then(|| power / whole);
+        self.lift_share = share(lifted);
+        for (link, flow) in self.flows_m3s.iter().enumerate() {
+            for part in &mut self.parts[self.first_part[link]..self.first_part[link + 1]] {
+                part.share = share(flow * part.head_m);
+            }
+        }
+    }
+}
