@@ -438,6 +438,7 @@ fn limits_of(analysis: &Analysis) -> Vec<LimitJson> {
         speed_rpm: limit.speed_rpm,
         passage: match limit.passage {
             Passage::Whole => "whole",
+            Passage::Divided => "divided",
             Passage::Part => "part",
             Passage::Shut => "shut",
         },

@@ -68,6 +68,7 @@ pub fn finding(finding: &Finding, printing: Printing) -> Words {
         | Matter::NotIdentifiable(_)
         | Matter::UnknownPipe { .. }
         | Matter::UnknownPart { .. }
+        | Matter::UnusableCurve { .. }
         | Matter::UnknownRules { .. }
         | Matter::OutsideRange(_)
         | Matter::Refused(_)

@@ -119,7 +119,7 @@ impl<'a> Examination<'a> {
             &columns,
             &in_use,
             supply_v,
-            &conditions.water,
+            &conditions.around.water,
         )
     }
 

@@ -3,6 +3,7 @@
 use crate::plumbing::PartProblem;
 use crate::result::{HeadFrom, Limit};
 use hydraulics::pipe::PipeSpec;
+use hydraulics::pump::CurveError;
 use hydraulics::{HydraulicsError, Warning};
 use metrology::Estimate;
 use records::{Measured, Part, unit::Unit};
@@ -319,6 +320,11 @@ pub enum Matter {
         /// Why it has none.
         problem: PartProblem,
     },
+    /// The points of the maker's curve are no curve.
+    UnusableCurve {
+        /// Why.
+        error: CurveError,
+    },
     /// A rule set that is not known; the residential one is used.
     UnknownRules {
         /// As typed.
@@ -438,6 +444,7 @@ impl Matter {
             Self::NotIdentifiable(_) => "not-identifiable",
             Self::UnknownPipe { .. } => "unknown-pipe",
             Self::UnknownPart { .. } => "unknown-part",
+            Self::UnusableCurve { .. } => "unusable-curve",
             Self::UnknownRules { .. } => "unknown-rules",
             Self::AccuracyAssumed { .. } => "accuracy-assumed",
             Self::OutsideRange(_) | Self::Refused(_) => "outside-range",

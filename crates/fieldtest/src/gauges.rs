@@ -64,7 +64,7 @@ impl Gauges {
         let shares = share_of(&[Measured::FilterPressure])
             .zip(share_of(&[Measured::InletVacuum, Measured::InletPressure]));
         Some(Self {
-            density_kg_m3: conditions.water.density_kg_m3,
+            density_kg_m3: conditions.around.water.density_kg_m3,
             rise_m: rise.unwrap_or(0.0),
             rise_u_m: rise.map_or(HEIGHT_HALF_WIDTH_M / 3.0_f64.sqrt(), |_| 0.0),
             inlet_bore_m: suction_bore_m(site).filter(|_| inlet.tap == Some(Tap::SuctionPipe)),

@@ -10,6 +10,7 @@ mod circuit;
 mod column_slip;
 mod columns;
 mod conditions;
+mod division;
 mod efficiency;
 mod electrical;
 mod equipment;
@@ -23,16 +24,20 @@ mod least_energy;
 mod limits;
 mod meters;
 mod monte_carlo;
+mod network;
 mod plumbing;
+mod pump_curve;
 mod repeats;
 mod result;
 mod rules;
 mod run_loss;
 mod settling;
 pub mod simulation;
+mod solved;
 mod speed;
 mod steps;
 mod suction;
+mod surroundings;
 mod system;
 mod trust;
 mod why;
@@ -46,6 +51,7 @@ pub use laws::{Discrepancy, ErrorSource, FittedLaw, FlowLaw, LnPrediction, Part,
 pub use monte_carlo::{
     Drawn, Refit, Simulated, SimulatedAnswer, TestDraws, monte_carlo, monte_carlo_plan,
 };
+pub use network::NetworkProblem;
 pub use plumbing::{PartProblem, PlacedPart, fitting_words, place};
 pub use result::{
     Analysis, Bound, Edge, HeadFrom, Laws, LeastEnergy, Limit, LimitOf, Passage, ReadingUse, Step,
@@ -53,6 +59,7 @@ pub use result::{
 };
 pub use rules::{FiltrationCeiling, RULE_SETS, Rule, RuleSet, rule_set};
 pub use run_loss::{PartLoss, RunLoss, RunQuestion, VelocityLimit, run_loss};
+pub use solved::{PadQuestion, SolvedLine, SolvedPad, SolvedPart, solve_pad};
 pub use system::SystemLaw;
 pub use why::{BudgetPart, Question, UncertaintyBudget, why};
 
@@ -84,6 +91,7 @@ pub fn analyze(site: &Site, tests: &[Test]) -> Analysis {
     );
     findings.extend(found.findings);
     findings.extend(plumbing::unknown_parts(site));
+    findings.extend(pump_curve::unusable_curve(site));
     // Severity first; within one, the order in which the parts of the analysis speak.
     findings.sort_by_key(|finding| std::cmp::Reverse(finding.severity));
     Analysis {

@@ -11,18 +11,21 @@ pub(crate) use program::program_findings;
 
 use crate::circuit::passage;
 use crate::conditions::Conditions;
+use crate::division::Division;
 use crate::finding::{Finding, Matter, Place, Severity};
 use crate::result::{Limit, Passage, TestResult};
 use crate::rules::{RuleSet, rule_set, usual_rules};
 use records::{Line, Site};
 
 /// The limits of a site, with what could not be found.
-#[derive(Clone, Debug, Default)]
+#[derive(Default)]
 pub(crate) struct SiteLimits {
     /// The limits; speeds are those of the test that they were set against.
     pub limits: Vec<Limit>,
     /// What stands in the way of more.
     pub findings: Vec<Finding>,
+    /// How lines beside one another share the flow, where there are such and their plumbing is stated.
+    pub division: Option<Division>,
 }
 
 /// Lists the limits of a site, with the speed at which `test` reaches each; those that gauges put included.
@@ -32,6 +35,10 @@ pub(crate) fn of_test(
     conditions: Option<&Conditions>,
 ) -> SiteLimits {
     let mut found = of_lines(site, Some(test));
+    found.division = conditions.and_then(|conditions| division(site, test, conditions));
+    if let Some(division) = &found.division {
+        divide(site, test, division, &mut found.limits);
+    }
     let rules = rules_of(site, &mut Vec::new());
     let by_gauges =
         conditions.map(|conditions| gauges::gauge_limits(site, rules, test, conditions));
@@ -61,6 +68,34 @@ pub(crate) fn of_lines(site: &Site, test: Option<&TestResult>) -> SiteLimits {
         found.limits.push(ceiling);
     }
     found
+}
+
+/// Gives limits of lines that pass a part of the flow the speed at which the stated plumbing brings them there.
+fn divide(site: &Site, test: &TestResult, division: &Division, limits: &mut [Limit]) {
+    let Some(law) = &test.laws.flow else {
+        return;
+    };
+    let most_m3s = law.flow_at_m3s(site.pump.speed.max.si);
+    for limit in limits
+        .iter_mut()
+        .filter(|limit| limit.passage == Passage::Part)
+    {
+        let line = limit.line.as_deref().and_then(|name| division.line(name));
+        if let (Some(line), Some(flow_m3s)) = (line, limit.flow_m3s)
+            && division.of_line_m3s(line, most_m3s).is_some()
+        {
+            limit.passage = Passage::Divided;
+            let total = division.total_m3s(line, flow_m3s, most_m3s);
+            limit.speed_rpm = total.map(|total| law.speed_at_rpm(total));
+        }
+    }
+}
+
+/// Makes the division of the flow where some line passes a part of it.
+fn division(site: &Site, test: &TestResult, conditions: &Conditions) -> Option<Division> {
+    let parts = |line: &Line| passage(site, line, &test.closed) == Passage::Part;
+    site.lines.iter().any(parts).then_some(())?;
+    Division::of(site, &test.closed, &conditions.around.water).ok()
 }
 
 /// Finds the rule set that the site names; an unknown name is said, and the usual set stands in.

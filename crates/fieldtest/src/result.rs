@@ -154,7 +154,9 @@ pub struct ReadingUse {
 pub enum Passage {
     /// All of it.
     Whole,
-    /// A part that is not known without a solved circuit.
+    /// A part, as large as the stated plumbing makes it.
+    Divided,
+    /// A part that is not known: the plumbing is not stated.
     Part,
     /// None: the line is shut.
     Shut,

@@ -8,7 +8,7 @@
 
 mod support;
 
-use fieldtest::{Analysis, Basis, Bound, Limit, LimitOf, Matter, Severity};
+use fieldtest::{Analysis, Basis, Bound, Limit, LimitOf, Matter, Passage, Severity};
 use support::{analysis, codes, only, smooth};
 
 /// One US gallon per minute, m³/s, exact.
@@ -280,4 +280,47 @@ fn water_that_is_none_of_a_pools_is_said_and_replaced() {
         assert_eq!(only(&found, "outside-range").severity, severity);
         assert_eq!(found.tests[0].steps.len(), 11);
     }
+}
+
+#[test]
+fn lines_beside_one_another_share_the_flow_as_their_plumbing_does() {
+    let returns = r#"
+[[line]]
+name = "near return"
+from = "tee"
+to = "pool"
+parts = [ { pipe = "1-1/4 in", spec = "PVC Sch 40", length = "40 ft" }, { fitting = "exit" } ]
+[[line]]
+name = "far return"
+from = "tee"
+to = "pool"
+parts = [ { pipe = "1-1/4 in", spec = "PVC Sch 40", length = "FAR ft" }, { fitting = "exit" } ]
+"#;
+    let site = |far: &str| {
+        pad("", "").replace("to = \"pool\"", "to = \"tee\"") + &returns.replace("FAR", far)
+    };
+    let speed = |found: &Analysis, line: &str| {
+        let of_line = found.limits.iter().find(|limit| limit.applies_to == line);
+        let limit = of_line.unwrap();
+        assert_eq!(limit.passage, Passage::Divided);
+        limit.speed_rpm.unwrap()
+    };
+    let equal = analysis(&site("40"), &gauged(10.0, 5.0));
+    // 8 ft/s in 1.380 in are 37.30 gpm (Q = V d²/0.408498); twice that passes the pump, by the law of this test at
+    // √((74.59/0.0275)² + 300²) = 2729 rpm.
+    assert!((speed(&equal, "near return") / 2729.0 - 1.0).abs() < 0.01);
+    assert!((speed(&equal, "far return") / speed(&equal, "near return") - 1.0).abs() < 1e-4);
+    assert_eq!(support::too_fast(&equal, "near return").len(), 1);
+    // The longer one takes less, so the shorter one reaches its limit sooner.
+    let longer = analysis(&site("160"), &gauged(10.0, 5.0));
+    assert!(speed(&longer, "near return") < speed(&equal, "near return"));
+    // A part without a law leaves open how the flow divides.
+    let unknown = site("40").replacen("{ fitting = \"exit\" }", "{ fitting = \"gadget\" }", 1);
+    let found = analysis(&unknown, &gauged(10.0, 5.0));
+    let near = found
+        .limits
+        .iter()
+        .find(|limit| limit.applies_to == "near return");
+    assert_eq!(near.unwrap().passage, Passage::Part);
+    assert_eq!(near.unwrap().speed_rpm, None);
 }

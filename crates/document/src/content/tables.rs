@@ -233,6 +233,14 @@ pub(super) fn limits(analysis: &Analysis, printing: Printing) -> Vec<Block> {
             word_columns: 2,
         }),
     ];
+    if analysis
+        .limits
+        .iter()
+        .any(|limit| limit.passage == Passage::Divided)
+    {
+        let note = "Lines beside one another: the flow is divided as the plumbing of the site file divides it.";
+        blocks.push(Block::Note(note.to_owned()));
+    }
     blocks.extend(sources(&analysis.limits).into_iter().map(Block::Note));
     blocks
 }
@@ -264,8 +272,8 @@ fn speed_words(limit: &Limit, has_law: bool) -> String {
         (Some(speed), _) => format!("{} rpm", number::rpm_about(speed)),
         (None, Passage::Shut) => "shut in this test".to_owned(),
         (None, Passage::Part) => "takes a part of the flow".to_owned(),
-        (None, Passage::Whole) if has_law => "not reached".to_owned(),
-        (None, Passage::Whole) => "not known".to_owned(),
+        (None, Passage::Whole | Passage::Divided) if has_law => "not reached".to_owned(),
+        (None, Passage::Whole | Passage::Divided) => "not known".to_owned(),
     }
 }
 

@@ -50,6 +50,10 @@ pub(super) fn words(matter: &Matter, printing: Printing) -> Words {
                 ),
             )
         }
+        Matter::UnusableCurve { error } => Words::new(
+            format!("The maker's curve cannot be used: {error}."),
+            "Correct its points in the site file: flows rise, and heads fall with them.",
+        ),
         Matter::UnknownRules { name } => {
             let names: Vec<&str> = RULE_SETS.iter().map(|set| set.name).collect();
             Words::new(

@@ -7,6 +7,7 @@ use crate::electrical;
 use crate::finding::{Finding, Matter, Severity, Unknown};
 use crate::gauges::{GaugeHead, Gauges};
 use crate::head::{Offer, settle};
+use crate::pump_curve::pump_curve;
 use crate::result::{HeadFrom, Step};
 use crate::suction::{npsh_available_m, npsh_required_of_step_m};
 use crate::system::{LEAST_POINTS, Point, SystemLaw, system_law};
@@ -44,16 +45,19 @@ impl Examination<'_> {
         let Some(conditions) = &self.conditions else {
             return;
         };
+        let curve = pump_curve(self.site).and_then(Result::ok);
         for step in steps {
             step.npsh_available_m = npsh_available_m(self.site, step, conditions);
-            step.npsh_required_m = npsh_required_of_step_m(self.site, step);
+            step.npsh_required_m = curve
+                .as_ref()
+                .and_then(|curve| npsh_required_of_step_m(curve, step));
         }
     }
 
     /// Gives each step its total head, best source first, and fits the law of the circuit to those that gauges give.
     pub(super) fn settle_heads(&mut self, steps: &mut [Step]) -> Option<SystemLaw> {
-        let conditions = self.conditions.clone()?;
-        let water = conditions.water;
+        let conditions = self.conditions?;
+        let water = conditions.around.water;
         let gauges = Gauges::of(
             self.site,
             &conditions,

@@ -77,7 +77,8 @@ impl Examination<'_> {
     pub(super) fn check_gauges_at_rest(&mut self) {
         if let Some(conditions) = &self.conditions {
             let (test, readings) = (&self.test.name, &self.test.readings);
-            let found = gauges_off_zero(test, readings, self.ledger.meters, &conditions.water);
+            let found =
+                gauges_off_zero(test, readings, self.ledger.meters, &conditions.around.water);
             self.findings.extend(found);
         }
     }
@@ -85,7 +86,7 @@ impl Examination<'_> {
     /// Strikes what no gauge at the pump's inlet can show under the air of the site.
     pub(super) fn strike_impossible_vacuum(&mut self) {
         if let Some(conditions) = &self.conditions {
-            let atmosphere_pa = conditions.atmosphere_pa;
+            let atmosphere_pa = conditions.around.atmosphere_pa;
             let found = self
                 .ledger
                 .strike_impossible_vacuum(&self.test.name, atmosphere_pa);

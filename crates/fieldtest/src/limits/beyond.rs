@@ -4,6 +4,7 @@ use super::SiteLimits;
 use super::gauges::{npsh_rule, vacuum_rule, vessel_pressure};
 use super::rules_of;
 use crate::conditions::Conditions;
+use crate::division::Division;
 use crate::finding::{Finding, Matter, Place, Severity};
 use crate::result::{Bound, Limit, Passage, Step, TestResult};
 use crate::rules::Rule;
@@ -26,7 +27,7 @@ pub(crate) fn beyond(
     let limits = found.limits.iter();
     let mut findings: Vec<Finding> = limits
         .filter(|limit| is_tightest(limit, &found.limits))
-        .filter_map(|limit| flow_beyond(test, limit, branch_flows))
+        .filter_map(|limit| flow_beyond(test, limit, found.division.as_ref(), branch_flows))
         .collect();
     let rules = rules_of(site, &mut Vec::new());
     findings.extend(vessel_pressure(site).and_then(|rule| pressure_beyond(test, &rule)));
@@ -38,11 +39,17 @@ pub(crate) fn beyond(
 
 /// Finds the steps at which a line or a part of it passed more than its limit: by the whole flow where all of it passes,
 /// else by a meter on the line itself. A ceiling of filtration is no matter of a test but of the program.
-fn flow_beyond(test: &TestResult, limit: &Limit, branch_flows: BranchFlows<'_>) -> Option<Finding> {
+fn flow_beyond(
+    test: &TestResult,
+    limit: &Limit,
+    division: Option<&Division>,
+    branch_flows: BranchFlows<'_>,
+) -> Option<Finding> {
     let line = limit.line.as_ref()?;
     let limit_flow = limit.flow_m3s.filter(|_| limit.bound == Bound::Max)?;
     let flows = match limit.passage {
         Passage::Whole => whole_flows(test),
+        Passage::Divided => divided_flows(test, line, division, branch_flows),
         Passage::Part => branch_flows(line),
         Passage::Shut => return None,
     };
@@ -62,6 +69,22 @@ fn flow_beyond(test: &TestResult, limit: &Limit, branch_flows: BranchFlows<'_>) 
     };
     let steps_rpm = beyond.iter().map(|(speed, _)| *speed).collect();
     (!beyond.is_empty()).then(|| of_test(test, severity, steps_rpm, None, matter))
+}
+
+/// Lists the flows in a line that takes a part: by a meter on it, else as the plumbing divides the flow of each step.
+fn divided_flows(
+    test: &TestResult,
+    line: &str,
+    division: Option<&Division>,
+    branch_flows: BranchFlows<'_>,
+) -> Vec<(f64, f64)> {
+    let read = branch_flows(line);
+    let place = division.and_then(|division| Some((division, division.line(line)?)));
+    let Some((division, line)) = place.filter(|_| read.is_empty()) else {
+        return read;
+    };
+    let of_step = |(speed, total): (f64, f64)| Some((speed, division.of_line_m3s(line, total)?));
+    whole_flows(test).into_iter().filter_map(of_step).collect()
 }
 
 /// Says whether a limit is the lowest of its kind on its part: one part that runs too much gives one finding.

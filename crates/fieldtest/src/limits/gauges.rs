@@ -42,7 +42,7 @@ pub(super) fn vessel_pressure(site: &Site) -> Option<Rule> {
 /// Finds the highest vacuum at the pump's inlet; the usual one falls with the atmosphere.
 pub(super) fn vacuum_rule(site: &Site, rules: &RuleSet, conditions: &Conditions) -> Rule {
     let usual = Rule {
-        si: rules.inlet_vacuum.si * conditions.of_standard_atmosphere(),
+        si: rules.inlet_vacuum.si * conditions.around.of_standard_atmosphere(),
         ..rules.inlet_vacuum
     };
     usual.overridden_by(site.limits.inlet_vacuum.as_ref())
@@ -112,7 +112,7 @@ fn of_vacuum(rule: &Rule, test: &TestResult, conditions: &Conditions) -> Option<
 }
 
 fn of_npsh(rule: &Rule, test: &TestResult, conditions: &Conditions) -> Option<Limit> {
-    let at_rest = conditions.npsh_at_rest_m()?;
+    let at_rest = conditions.around.npsh_m(0.0)?;
     let read = SquareOfSpeed::of(test, |step| Some(at_rest - step.npsh_margin_m()?));
     let speed = read.speed_rpm(at_rest - rule.si)?;
     let of = LimitOf::NpshMargin { margin_m: rule.si };

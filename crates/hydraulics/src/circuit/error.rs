@@ -94,6 +94,12 @@ pub enum CircuitError {
         /// What it was thought to have.
         what: &'static str,
     },
+    /// Something is to be drawn from a node that is no junction.
+    #[error("node {node} is no junction")]
+    NoSuchJunction {
+        /// Which node.
+        node: usize,
+    },
     /// All links are shut.
     #[error("every line is shut and every pump is off")]
     AllShut,

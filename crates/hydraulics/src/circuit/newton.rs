@@ -147,6 +147,11 @@ impl Newton {
         Err(GaveUp)
     }
 
+    /// Draws another flow from a junction.
+    pub(super) fn set_drawn_m3s(&mut self, node: usize, drawn_m3s: f64) {
+        self.drawn[node] = drawn_m3s;
+    }
+
     /// Takes the heads of junctions back to the datum.
     pub(super) fn forget_heads(&mut self) {
         for (head, is_body) in self.heads.iter_mut().zip(&self.is_body) {

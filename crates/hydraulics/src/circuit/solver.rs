@@ -4,7 +4,7 @@
 
 use super::error::CircuitError;
 use super::laws::{Laws, usual_flow_m3s};
-use super::network::{Circuit, LinkKind, Passage};
+use super::network::{Circuit, LinkKind, Node, Passage};
 use super::newton::Newton;
 use super::one_way::{self, OneWayLinks};
 use super::reach::check_ways;
@@ -77,7 +77,7 @@ impl CircuitSolver {
             open: vec![false; links],
             one_way: Vec::with_capacity(links),
             ways_known: false,
-            water: water.clone(),
+            water: *water,
             circuit,
             laws,
             newton,
@@ -126,6 +126,25 @@ impl CircuitSolver {
         Ok(())
     }
 
+    /// Draws another flow from a junction, m³/s; a negative one feeds it.
+    ///
+    /// # Errors
+    /// [`CircuitError::NoSuchJunction`], or [`CircuitError::Node`] for a flow that is none.
+    pub fn set_drawn_m3s(&mut self, node: usize, drawn_m3s: f64) -> Result<(), CircuitError> {
+        let Some(Node::Junction { drawn_m3s: drawn }) = self.circuit.nodes.get_mut(node) else {
+            return Err(CircuitError::NoSuchJunction { node });
+        };
+        Quantity::Flow
+            .finite(drawn_m3s)
+            .map_err(|source| CircuitError::Node { node, source })?;
+        // Which way it goes decides on the ways of the water; how much does not.
+        let way = |flow: f64| (flow > 0.0, flow < 0.0);
+        self.ways_known &= way(*drawn) == way(drawn_m3s);
+        *drawn = drawn_m3s;
+        self.newton.set_drawn_m3s(node, drawn_m3s);
+        Ok(())
+    }
+
     /// Puts another element in the place of the one of a part; the counts stay.
     ///
     /// # Errors
@@ -158,7 +177,7 @@ impl CircuitSolver {
     /// [`CircuitError::Part`] where the water is none; the next solution then needs a water that is one.
     pub fn set_water(&mut self, water: &Water) -> Result<(), CircuitError> {
         self.laws.set_water(&self.circuit, water)?;
-        self.water = water.clone();
+        self.water = *water;
         Ok(())
     }
 
