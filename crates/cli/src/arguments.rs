@@ -21,6 +21,8 @@ pub(crate) enum Command {
     Analyze(AnalyzeArguments),
     /// Compute the head lost in one run of pipe.
     Loss(LossArguments),
+    /// Solve the whole pad at one speed: what flows where, what each part takes, which limit binds.
+    Solve(SolveArguments),
     /// Analyse a made-up pad, to see what comes out.
     Demo(DemoArguments),
     /// Put a site and its tests into one zip file, to be carried to another phone or computer.
@@ -220,6 +222,29 @@ pub(crate) struct LossArguments {
     /// The rule set whose velocities the answer is held against.
     #[arg(long, default_value = "residential")]
     pub(crate) rules: String,
+    #[command(flatten)]
+    pub(crate) answer: AnswerArguments,
+}
+
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Needs the lines and the maker's curve in the site file. What comes out is computed, not measured.
+
+Examples:
+  headwright solve site.toml --speed \"2400 rpm\"
+  headwright solve site.toml --speed \"2400 rpm\" --closed \"return 2\"")]
+pub(crate) struct SolveArguments {
+    /// The site file.
+    pub(crate) site: PathBuf,
+    /// The speed of the pump.
+    #[arg(long)]
+    pub(crate) speed: String,
+    /// A line that is shut. Name as many as there are.
+    #[arg(long, value_name = "LINE")]
+    pub(crate) closed: Vec<String>,
+    /// Temperature of the water, where it is not that of the site file.
+    #[arg(long, allow_hyphen_values = true)]
+    pub(crate) temperature: Option<String>,
     #[command(flatten)]
     pub(crate) answer: AnswerArguments,
 }

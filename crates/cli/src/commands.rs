@@ -9,6 +9,7 @@ pub(crate) mod import;
 pub(crate) mod loss;
 pub(crate) mod new;
 pub(crate) mod shell;
+pub(crate) mod solve;
 
 use crate::arguments::AnswerArguments;
 use document::units::Printing;

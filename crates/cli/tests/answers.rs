@@ -131,6 +131,71 @@ fn loss_of_an_elbow_is_the_handbooks() {
 }
 
 #[test]
+fn a_solved_pad_reads_as_it_should() {
+    let folder = examples().join("larkspur-lane");
+    let call = ["solve", "site.toml", "--speed", "2400 rpm"];
+    insta::assert_snapshot!("solve", ends(&folder, &call, 0).0);
+    for (more, said) in [
+        (
+            &["--closed", "return 9"][..],
+            "--closed: the site has no line \"return 9\"",
+        ),
+        (
+            &["--closed", "return 1", "--closed", "return 2"],
+            "no open way joins its outlet",
+        ),
+        (&["--temperature", "5 psi"], "--temperature: "),
+    ] {
+        let (_, err) = ends(&folder, &[&call[..], more].concat(), 2);
+        assert!(
+            err.contains(said) && err.contains("hint") || more[0] == "--temperature",
+            "{err}"
+        );
+    }
+    for speed in ["9000 rpm", "0 rpm", "-1 rpm", "fast"] {
+        ends(&folder, &["solve", "site.toml", "--speed", speed], 2);
+    }
+    // A site without a curve says what is missing and what to do.
+    let other = examples().join("haus-birkenweg");
+    let (_, err) = ends(&other, &["solve", "site.toml", "--speed", "2000 rpm"], 2);
+    assert!(
+        err.contains("no maker's curve") && err.contains("curve_speed"),
+        "{err}"
+    );
+}
+
+#[test]
+fn a_solved_pad_keeps_water_and_power() {
+    let folder = examples().join("larkspur-lane");
+    let solved = |more: &[&str]| -> serde_json::Value {
+        let call = [
+            &["solve", "site.toml", "--speed", "3450 rpm", "--json"],
+            more,
+        ]
+        .concat();
+        serde_json::from_str(&ends(&folder, &call, 0).0).unwrap()
+    };
+    for more in [&[][..], &["--closed", "return 2"]] {
+        let pad = solved(more);
+        let lines = pad["lines"].as_array().unwrap();
+        let flow = |name: &str| {
+            let line = lines.iter().find(|line| line["line"] == name).unwrap();
+            line["flow_m3s"].as_f64().unwrap()
+        };
+        let total = pad["flow_m3s"].as_f64().unwrap();
+        // Conservation: a few roundings of flows that the solver balances to 1e-12 of the largest.
+        assert!((flow("skimmer suction") / total - 1.0).abs() < 1e-11);
+        assert!(((flow("return 1") + flow("return 2")) / total - 1.0).abs() < 1e-11);
+        let parts = lines
+            .iter()
+            .flat_map(|line| line["parts"].as_array().unwrap());
+        let shares: f64 = parts.filter_map(|part| part["share"].as_f64()).sum();
+        let lift = pad["lift_share"].as_f64().unwrap();
+        assert!((shares + lift - 1.0).abs() < 1e-9, "{shares} {lift}");
+    }
+}
+
+#[test]
 fn check_ends_with_one_when_an_error_stands() {
     let folder = examples().join("larkspur-lane");
     ends(&folder, &["check", "site.toml"], 0);

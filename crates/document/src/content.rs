@@ -8,7 +8,7 @@ mod why;
 
 pub(crate) use answer::{capitalized, limit_words};
 pub use monte_carlo::monte_carlo;
-pub(crate) use tables::limited_value;
+pub(crate) use tables::{limit_table, limited_value};
 pub(crate) use why::source as source_of_uncertainty;
 pub use why::why;
 

@@ -4,8 +4,8 @@ use crate::content::source_of_uncertainty;
 use crate::units::Printing;
 use crate::words;
 use fieldtest::{
-    Analysis, Basis, Bound, BudgetPart, Drawn, Edge, ErrorSource, Finding, HeadFrom, Laws, LimitOf,
-    Passage, Question, Severity, Simulated, TestResult, UncertaintyBudget,
+    Analysis, Basis, Bound, BudgetPart, Drawn, Edge, ErrorSource, Finding, HeadFrom, Laws, Limit,
+    LimitOf, Passage, Question, Severity, Simulated, TestResult, UncertaintyBudget,
 };
 use metrology::Estimate;
 use records::Site;
@@ -235,7 +235,7 @@ struct FindingJson {
 }
 
 #[derive(Serialize)]
-struct LimitJson {
+pub(crate) struct LimitJson {
     code: &'static str,
     applies_to: String,
     flow_m3s: Option<f64>,
@@ -262,7 +262,7 @@ impl Document {
             budget: [],
             readings: analysis.tests.iter().flat_map(readings_of).collect(),
             findings: findings_of(analysis, printing),
-            limits: limits_of(analysis),
+            limits: analysis.limits.iter().map(limit).collect(),
             why: None,
             monte_carlo: None,
         }
@@ -430,8 +430,9 @@ fn monte_carlo_of(simulated: &Simulated) -> MonteCarloJson {
     }
 }
 
-fn limits_of(analysis: &Analysis) -> Vec<LimitJson> {
-    let limit = |limit: &fieldtest::Limit| LimitJson {
+/// Writes a limit under the names of the contract.
+pub(crate) fn limit(limit: &Limit) -> LimitJson {
+    LimitJson {
         code: limit.code,
         applies_to: limit.applies_to.clone(),
         flow_m3s: limit.flow_m3s,
@@ -462,8 +463,7 @@ fn limits_of(analysis: &Analysis) -> Vec<LimitJson> {
         },
         basis: basis(limit.basis),
         source: limit.source.clone(),
-    };
-    analysis.limits.iter().map(limit).collect()
+    }
 }
 
 /// Returns the word of the contract for a severity.

@@ -5,7 +5,8 @@ use crate::number;
 use crate::parts;
 use crate::units::{Printing, with_unit};
 use crate::words::ranges::warning;
-use fieldtest::{Basis, RunLoss, VelocityLimit};
+use crate::words::rule;
+use fieldtest::{RunLoss, VelocityLimit};
 use records::unit::Dimension;
 use records::{Part, PartKind, UnitSystem};
 use serde::Serialize;
@@ -241,16 +242,7 @@ fn limit_rows(loss: &RunLoss, printing: Printing) -> Vec<Vec<String>> {
 }
 
 fn rule_notes(loss: &RunLoss) -> Vec<Block> {
-    let note = |limit: &VelocityLimit| {
-        let doubt = match limit.rule.basis {
-            Basis::UsualPractice => " (usual practice, confirm locally)",
-            Basis::Printed | Basis::SiteFile => "",
-        };
-        Block::Note(format!(
-            "Rule: {}{doubt}. Local codes decide.",
-            limit.rule.source
-        ))
-    };
+    let note = |limit: &VelocityLimit| Block::Note(rule(limit.rule.source, limit.rule.basis));
     loss.velocity_limits.iter().map(note).collect()
 }
 

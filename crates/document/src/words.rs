@@ -8,7 +8,7 @@ mod system;
 mod trust;
 
 use crate::units::Printing;
-use fieldtest::{Finding, Matter, Place};
+use fieldtest::{Basis, Finding, Matter, Place};
 
 /// A finding in words.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -74,6 +74,19 @@ pub fn finding(finding: &Finding, printing: Printing) -> Words {
         | Matter::Refused(_)
         | Matter::AccuracyAssumed { .. } => knowledge::words(&finding.matter, printing),
     }
+}
+
+/// Says where a rule stands, and whether that was read in print.
+pub(crate) fn sourced(source: &str, basis: Basis) -> String {
+    match basis {
+        Basis::UsualPractice => format!("{source} (usual practice, confirm locally)"),
+        Basis::Printed | Basis::SiteFile => source.to_owned(),
+    }
+}
+
+/// Says where a rule stands, in a sentence below a table.
+pub(crate) fn rule(source: &str, basis: Basis) -> String {
+    format!("Rule: {}. Local codes decide.", sourced(source, basis))
 }
 
 /// Stands in for words that a family of findings does not have: the code, which is better than silence. No finding comes

@@ -59,7 +59,7 @@ pub use result::{
 };
 pub use rules::{FiltrationCeiling, RULE_SETS, Rule, RuleSet, rule_set};
 pub use run_loss::{PartLoss, RunLoss, RunQuestion, VelocityLimit, run_loss};
-pub use solved::{PadQuestion, SolvedLine, SolvedPad, SolvedPart, solve_pad};
+pub use solved::{PadQuestion, SolvedLimit, SolvedLine, SolvedPad, SolvedPart, solve_pad};
 pub use system::SystemLaw;
 pub use why::{BudgetPart, Question, UncertaintyBudget, why};
 

@@ -14,7 +14,8 @@ use crate::conditions::Conditions;
 use crate::division::Division;
 use crate::finding::{Finding, Matter, Place, Severity};
 use crate::result::{Limit, Passage, TestResult};
-use crate::rules::{RuleSet, rule_set, usual_rules};
+use crate::rules::{Rule, RuleSet, rule_set, usual_rules};
+use crate::surroundings::Surroundings;
 use records::{Line, Site};
 
 /// The limits of a site, with what could not be found.
@@ -96,6 +97,26 @@ fn division(site: &Site, test: &TestResult, conditions: &Conditions) -> Option<D
     let parts = |line: &Line| passage(site, line, &test.closed) == Passage::Part;
     site.lines.iter().any(parts).then_some(())?;
     Division::of(site, &test.closed, &conditions.around.water).ok()
+}
+
+/// The rules for the pad as a whole.
+pub(crate) struct PadRules {
+    /// The highest gauge pressure of the vessels, Pa, where one is stated.
+    pub vessel_pressure: Option<Rule>,
+    /// The highest vacuum at the pump's inlet, Pa.
+    pub inlet_vacuum: Rule,
+    /// The least margin of NPSH available over required, m.
+    pub npsh_margin: Rule,
+}
+
+/// Finds the rules for the pad as a whole: the site's own word before that of its rule set.
+pub(crate) fn pad_rules(site: &Site, around: &Surroundings) -> PadRules {
+    let rules = rules_of(site, &mut Vec::new());
+    PadRules {
+        vessel_pressure: gauges::vessel_pressure(site),
+        inlet_vacuum: gauges::vacuum_rule(site, rules, around),
+        npsh_margin: gauges::npsh_rule(site, rules),
+    }
 }
 
 /// Finds the rule set that the site names; an unknown name is said, and the usual set stands in.

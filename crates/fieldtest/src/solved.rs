@@ -1,11 +1,14 @@
-//! The whole pad solved at a speed: what flows where, what each part takes, and what is left at the pump's inlet.
+//! The whole pad solved at a speed: what flows where, what each part takes, what is left at the pump's inlet, and which
+//! limits are kept.
 
-use crate::bores::{Inside, pipes};
+mod limits;
+mod reading;
+
 use crate::network::{Driven, Network, NetworkProblem};
+use crate::result::Limit;
 use crate::surroundings::Surroundings;
 use hydraulics::Warning;
-use hydraulics::circuit::{CircuitSolver, LinkKind, Solution, Start};
-use hydraulics::head::velocity_m_s;
+use hydraulics::circuit::{CircuitError, CircuitSolver, Solution, Start};
 use records::Site;
 
 /// What is asked of a pad.
@@ -38,6 +41,8 @@ pub struct SolvedPad {
     pub npsh_required_m: Option<f64>,
     /// Gauge pressure at the inlet of the filter, at the height of the water, Pa.
     pub filter_pressure_pa: Option<f64>,
+    /// The limits, with the speed at which each is reached.
+    pub limits: Vec<SolvedLimit>,
     /// What must be said beside the numbers, with the line.
     pub warnings: Vec<(String, Warning)>,
 }
@@ -68,119 +73,59 @@ pub struct SolvedPart {
     pub share: Option<f64>,
 }
 
+/// A limit of a solved pad.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SolvedLimit {
+    /// The limit; its speed is the one at which the stated plumbing and the maker's curve reach it.
+    pub limit: Limit,
+    /// Whether it is kept at the speed that was asked.
+    pub kept: bool,
+}
+
 /// Solves a pad at a speed.
+///
+/// # Errors
+/// Why the site is no network, or has no answer.
 pub fn solve_pad(site: &Site, question: &PadQuestion<'_>) -> Result<SolvedPad, NetworkProblem> {
-    let around = Surroundings::of(site, question.temperature_k);
-    let (surroundings, _) = around.map_err(NetworkProblem::Water)?;
-    let network = Network::of(site, question.closed, Driven::BySpeed(question.speed_rpm))?;
-    let unsolved = |error| NetworkProblem::unsolved(site, error);
-    let mut solver =
-        CircuitSolver::new(network.circuit.clone(), &surroundings.water).map_err(unsolved)?;
-    let solution = solver.solve(Start::Afresh).map_err(unsolved)?;
-    Ok(Reading {
-        site,
-        question,
-        surroundings: &surroundings,
-        network: &network,
-        solution,
-    }
-    .pad())
+    let mut solving = Solving::of(site, question)?;
+    let solution = solving
+        .at(question.speed_rpm, Start::Afresh)
+        .map_err(|error| NetworkProblem::unsolved(site, error))?
+        .clone();
+    let limits = solving.limits(&solution, question.speed_rpm);
+    Ok(SolvedPad {
+        limits,
+        ..solving.pad(&solution, question.speed_rpm)
+    })
 }
 
-/// A solution with what is needed to read it.
-struct Reading<'a> {
+/// A pad that can be solved at any speed.
+struct Solving<'a> {
     site: &'a Site,
-    question: &'a PadQuestion<'a>,
-    surroundings: &'a Surroundings,
-    network: &'a Network,
-    solution: &'a Solution,
+    closed: &'a [String],
+    around: Surroundings,
+    network: Network,
+    solver: CircuitSolver,
 }
 
-impl Reading<'_> {
-    fn pad(&self) -> SolvedPad {
-        let pump = self.network.pump();
-        let flow_m3s = self.solution.flows_m3s[pump];
-        SolvedPad {
-            speed_rpm: self.question.speed_rpm,
-            flow_m3s,
-            head_m: self.solution.pump_heads_m[pump],
-            lines: (0..self.site.lines.len())
-                .map(|index| self.line(index))
-                .collect(),
-            lift_share: self.solution.lift_share,
-            npsh_available_m: self.npsh_available_m(),
-            npsh_required_m: self.npsh_required_m(flow_m3s),
-            filter_pressure_pa: self.filter_pressure_pa(),
-            warnings: self.warnings(),
-        }
+impl<'a> Solving<'a> {
+    fn of(site: &'a Site, question: &PadQuestion<'a>) -> Result<Self, NetworkProblem> {
+        let around = Surroundings::of(site, question.temperature_k);
+        let (around, _) = around.map_err(NetworkProblem::Water)?;
+        let driven = Driven::BySpeed(question.speed_rpm);
+        let network = Network::of(site, question.closed, driven)?;
+        let solver = CircuitSolver::new(network.circuit.clone(), &around.water);
+        Ok(Self {
+            site,
+            closed: question.closed,
+            around,
+            solver: solver.map_err(|error| NetworkProblem::unsolved(site, error))?,
+            network,
+        })
     }
 
-    fn line(&self, index: usize) -> SolvedLine {
-        let line = &self.site.lines[index];
-        let flow_m3s = self.solution.flows_m3s[index];
-        let losses = self.solution.parts(index);
-        let part = |place: &Option<usize>| SolvedPart {
-            head_m: place.map(|place| losses[place].head_m),
-            share: place.and_then(|place| losses[place].share),
-        };
-        let bores = pipes(&line.parts).filter_map(|pipe| Inside::of(pipe).ok());
-        let narrowest_m = bores.map(|inside| inside.bore_m).min_by(f64::total_cmp);
-        SolvedLine {
-            line: line.name.clone(),
-            shut: self.question.closed.contains(&line.name),
-            flow_m3s,
-            head_loss_m: losses.iter().map(|loss| loss.head_m).sum(),
-            velocity_m_s: narrowest_m.and_then(|bore| velocity_m_s(flow_m3s.abs(), bore).ok()),
-            parts: self.network.parts[index].iter().map(part).collect(),
-        }
-    }
-
-    fn head_at_m(&self, end: &str) -> Option<f64> {
-        self.solution.heads_m[self.network.end(end)?]
-    }
-
-    /// Finds NPSH from the head at the pump's inlet, which holds the velocity head already.
-    fn npsh_available_m(&self) -> Option<f64> {
-        let inlet_head_m = self.head_at_m(crate::circuit::PUMP_INLET)?;
-        self.surroundings.npsh_m(inlet_head_m)
-    }
-
-    fn npsh_required_m(&self, flow_m3s: f64) -> Option<f64> {
-        let LinkKind::Pump(pump) = &self.network.circuit.links[self.network.pump()].kind else {
-            return None;
-        };
-        let required = pump
-            .curve
-            .npsh_required_m(flow_m3s, self.question.speed_rpm);
-        required.ok()?.map(|answer| answer.value)
-    }
-
-    /// Computes the pressure before the filter: the head at the start of its line less what stands before it.
-    fn filter_pressure_pa(&self) -> Option<f64> {
-        let is_filter = |part: &records::Part| matches!(part.kind, records::PartKind::Filter(_));
-        let line = self
-            .site
-            .lines
-            .iter()
-            .position(|line| line.parts.iter().any(is_filter))?;
-        let of_line = &self.site.lines[line];
-        let filter = of_line.parts.iter().position(is_filter)?;
-        let before = self.network.parts[line].iter().take(filter).flatten();
-        let taken_m: f64 = before
-            .map(|place| self.solution.parts(line)[*place].head_m)
-            .sum();
-        let head_m = self.head_at_m(&of_line.from)? - taken_m;
-        Some(self.surroundings.specific_weight() * head_m)
-    }
-
-    fn warnings(&self) -> Vec<(String, Warning)> {
-        let name = |link: usize| {
-            let line = self.site.lines.get(link);
-            line.map_or_else(|| "pump".to_owned(), |line| line.name.clone())
-        };
-        let found = self.solution.warnings.iter();
-        found
-            .map(|found| (name(found.link), found.warning))
-            .collect()
+    fn at(&mut self, speed_rpm: f64, start: Start<'_>) -> Result<&Solution, CircuitError> {
+        self.solver.set_speed_rpm(self.network.pump(), speed_rpm)?;
+        self.solver.solve(start)
     }
 }

@@ -3,6 +3,7 @@
 use super::{Block, Table};
 use crate::number;
 use crate::units::Printing;
+use crate::words;
 use fieldtest::{Analysis, Basis, Bound, Limit, LimitOf, Passage, Step, TestResult};
 use metrology::Estimate;
 use records::unit::Dimension;
@@ -200,14 +201,24 @@ pub(super) fn laws(result: &TestResult, named: Option<&str>, printing: Printing)
 
 /// Composes the table of limits, and where the rules come from.
 pub(super) fn limits(analysis: &Analysis, printing: Printing) -> Vec<Block> {
-    if analysis.limits.is_empty() {
+    let last = analysis.tests.last();
+    let has_law = last.is_some_and(|test| test.laws.flow.is_some());
+    let limits: Vec<&Limit> = analysis.limits.iter().collect();
+    let mut blocks = limit_table(&limits, has_law, printing);
+    let divided = |limit: &&Limit| limit.passage == Passage::Divided;
+    if limits.iter().any(divided) {
+        let note = "Lines beside one another: the flow is divided as the plumbing of the site file divides it.";
+        blocks.insert(2, Block::Note(note.to_owned()));
+    }
+    blocks
+}
+
+/// Composes a table of limits, and where the rules come from; `knows_speeds` says whether one without a speed is out of reach.
+pub(crate) fn limit_table(limits: &[&Limit], knows_speeds: bool, printing: Printing) -> Vec<Block> {
+    if limits.is_empty() {
         return Vec::new();
     }
-    let has_law = analysis
-        .tests
-        .last()
-        .is_some_and(|test| test.laws.flow.is_some());
-    let row = |limit: &Limit| {
+    let row = |limit: &&Limit| {
         vec![
             match limited_value(limit.of, printing) {
                 Some(what) => format!("{}, {what}", limit.applies_to),
@@ -220,7 +231,7 @@ pub(super) fn limits(analysis: &Analysis, printing: Printing) -> Vec<Block> {
             limit
                 .flow_m3s
                 .map_or_else(dash, |flow| printing.plain(flow, Dimension::Flow)),
-            speed_words(limit, has_law),
+            speed_words(limit, knows_speeds),
         ]
     };
     let mut blocks = vec![
@@ -229,19 +240,11 @@ pub(super) fn limits(analysis: &Analysis, printing: Printing) -> Vec<Block> {
             headings: ["where", "", "flow", "pump speed"]
                 .map(str::to_owned)
                 .to_vec(),
-            rows: analysis.limits.iter().map(row).collect(),
+            rows: limits.iter().map(row).collect(),
             word_columns: 2,
         }),
     ];
-    if analysis
-        .limits
-        .iter()
-        .any(|limit| limit.passage == Passage::Divided)
-    {
-        let note = "Lines beside one another: the flow is divided as the plumbing of the site file divides it.";
-        blocks.push(Block::Note(note.to_owned()));
-    }
-    blocks.extend(sources(&analysis.limits).into_iter().map(Block::Note));
+    blocks.extend(sources(limits).into_iter().map(Block::Note));
     blocks
 }
 
@@ -278,14 +281,10 @@ fn speed_words(limit: &Limit, has_law: bool) -> String {
 }
 
 /// Lists the sources of limits once each.
-fn sources(limits: &[Limit]) -> Vec<String> {
+fn sources(limits: &[&Limit]) -> Vec<String> {
     let mut sources: Vec<String> = Vec::new();
     for limit in limits.iter().filter(|limit| limit.basis != Basis::SiteFile) {
-        let doubt = match limit.basis {
-            Basis::UsualPractice => " (usual practice, confirm locally)",
-            Basis::Printed | Basis::SiteFile => "",
-        };
-        let text = format!("Rule: {}{doubt}. Local codes decide.", limit.source);
+        let text = words::rule(&limit.source, limit.basis);
         if !sources.contains(&text) {
             sources.push(text);
         }

@@ -1,9 +1,9 @@
 //! Words for what ran beyond a limit: of velocity, flow, pressure, vacuum, suction head.
 
-use super::Words;
+use super::{Words, sourced};
 use crate::number;
 use crate::units::{Printing, with_unit};
-use fieldtest::{Basis, Limit, LimitOf, Matter, Place};
+use fieldtest::{Limit, LimitOf, Matter, Place};
 use metrology::Estimate;
 use records::unit::Dimension;
 
@@ -11,9 +11,9 @@ use records::unit::Dimension;
 pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words {
     match matter {
         Matter::FlowBeyond { limit, flow_m3s } => flow(limit, *flow_m3s, place, printing)
-            .with_source(rule(&limit.source, limit.basis)),
+            .with_source(sourced(&limit.source, limit.basis)),
         Matter::ProgramBeyond { limit, flow_m3s } => program(limit, *flow_m3s, place, printing)
-            .with_source(rule(&limit.source, limit.basis)),
+            .with_source(sourced(&limit.source, limit.basis)),
         Matter::PressureAboveRating {
             pressure_pa,
             rating_pa,
@@ -32,7 +32,7 @@ pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words
             ),
             "Look for a full basket, a valve part shut or a blocked line before the pump; else run slower, or have the suction made wider.",
         )
-        .with_source(rule(source, *basis)),
+        .with_source(sourced(source, *basis)),
         Matter::NpshShort {
             available_m,
             required_m,
@@ -49,15 +49,8 @@ pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words
             ),
             "Listen for a rattle as of gravel; run slower, clear the suction, or have it made wider or shorter.",
         )
-        .with_source(rule(source, *basis)),
+        .with_source(sourced(source, *basis)),
         other => super::unsaid(other),
-    }
-}
-
-fn rule(source: &str, basis: Basis) -> String {
-    match basis {
-        Basis::UsualPractice => format!("{source} (usual practice, confirm locally)"),
-        Basis::Printed | Basis::SiteFile => source.to_owned(),
     }
 }
 

@@ -1,8 +1,7 @@
 //! The steps of a test that ran beyond a limit.
 
 use super::SiteLimits;
-use super::gauges::{npsh_rule, vacuum_rule, vessel_pressure};
-use super::rules_of;
+use super::pad_rules;
 use crate::conditions::Conditions;
 use crate::division::Division;
 use crate::finding::{Finding, Matter, Place, Severity};
@@ -29,11 +28,13 @@ pub(crate) fn beyond(
         .filter(|limit| is_tightest(limit, &found.limits))
         .filter_map(|limit| flow_beyond(test, limit, found.division.as_ref(), branch_flows))
         .collect();
-    let rules = rules_of(site, &mut Vec::new());
-    findings.extend(vessel_pressure(site).and_then(|rule| pressure_beyond(test, &rule)));
-    let vacuum = conditions.map(|conditions| vacuum_rule(site, rules, conditions));
-    findings.extend(vacuum.and_then(|rule| vacuum_beyond(test, &rule)));
-    findings.extend(npsh_beyond(test, &npsh_rule(site, rules)));
+    if let Some(conditions) = conditions {
+        let rules = pad_rules(site, &conditions.around);
+        let pressure = rules.vessel_pressure;
+        findings.extend(pressure.and_then(|rule| pressure_beyond(test, &rule)));
+        findings.extend(vacuum_beyond(test, &rules.inlet_vacuum));
+        findings.extend(npsh_beyond(test, &rules.npsh_margin));
+    }
     findings
 }
 

@@ -8,6 +8,7 @@ use crate::equipment::filter;
 use crate::finding::Basis;
 use crate::result::{Bound, Limit, LimitOf, Passage, Step, TestResult};
 use crate::rules::{Rule, RuleSet};
+use crate::surroundings::Surroundings;
 use numerics::elementary::ln;
 use records::Site;
 
@@ -19,7 +20,11 @@ pub(super) fn gauge_limits(
     conditions: &Conditions,
 ) -> Vec<Limit> {
     let pressure = vessel_pressure(site).map(|rule| of_pressure(&rule, test, conditions));
-    let vacuum = of_vacuum(&vacuum_rule(site, rules, conditions), test, conditions);
+    let vacuum = of_vacuum(
+        &vacuum_rule(site, rules, &conditions.around),
+        test,
+        conditions,
+    );
     let npsh = of_npsh(&npsh_rule(site, rules), test, conditions);
     let solar = solar_limit(site, test);
     let found = [pressure.flatten(), vacuum, npsh, solar];
@@ -40,9 +45,9 @@ pub(super) fn vessel_pressure(site: &Site) -> Option<Rule> {
 }
 
 /// Finds the highest vacuum at the pump's inlet; the usual one falls with the atmosphere.
-pub(super) fn vacuum_rule(site: &Site, rules: &RuleSet, conditions: &Conditions) -> Rule {
+pub(super) fn vacuum_rule(site: &Site, rules: &RuleSet, around: &Surroundings) -> Rule {
     let usual = Rule {
-        si: rules.inlet_vacuum.si * conditions.around.of_standard_atmosphere(),
+        si: rules.inlet_vacuum.si * around.of_standard_atmosphere(),
         ..rules.inlet_vacuum
     };
     usual.overridden_by(site.limits.inlet_vacuum.as_ref())

@@ -1,0 +1,325 @@
+//! The answer of `solve`: the whole pad at one speed, by the plumbing of the site file and the maker's curve.
+
+use crate::content::{Block, Table, capitalized, limit_table, limit_words};
+use crate::number;
+use crate::parts;
+use crate::units::Printing;
+use crate::words::ranges::warning;
+use fieldtest::{Bound, Limit, NetworkProblem, SolvedLimit, SolvedLine, SolvedPad};
+use hydraulics::circuit::CircuitError;
+use records::unit::Dimension;
+use records::{Site, UnitSystem};
+use serde::Serialize;
+
+#[derive(Serialize)]
+struct SolvedJson {
+    format: u32,
+    site: String,
+    speed_rpm: f64,
+    flow_m3s: f64,
+    head_m: f64,
+    lines: Vec<LineJson>,
+    npsh_available_m: Option<f64>,
+    npsh_required_m: Option<f64>,
+    filter_pressure_pa: Option<f64>,
+    lift_share: Option<f64>,
+    limits: Vec<LimitJson>,
+    warnings: Vec<String>,
+}
+
+#[derive(Serialize)]
+struct LineJson {
+    line: String,
+    shut: bool,
+    flow_m3s: f64,
+    head_loss_m: f64,
+    velocity_m_s: Option<f64>,
+    parts: Vec<PartJson>,
+}
+
+#[derive(Serialize)]
+struct PartJson {
+    part: String,
+    head_m: Option<f64>,
+    share: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct LimitJson {
+    kept: bool,
+    #[serde(flatten)]
+    limit: crate::json::LimitJson,
+}
+
+/// Writes `solve --json`.
+pub fn json(site: &Site, pad: &SolvedPad) -> String {
+    let si = Printing {
+        system: UnitSystem::Si,
+    };
+    crate::json::text(&SolvedJson {
+        format: crate::json::FORMAT,
+        site: site.name.clone(),
+        speed_rpm: pad.speed_rpm,
+        flow_m3s: pad.flow_m3s,
+        head_m: pad.head_m,
+        lines: site.lines.iter().zip(&pad.lines).map(line_json).collect(),
+        npsh_available_m: pad.npsh_available_m,
+        npsh_required_m: pad.npsh_required_m,
+        filter_pressure_pa: pad.filter_pressure_pa,
+        lift_share: pad.lift_share,
+        limits: pad.limits.iter().map(limit_json).collect(),
+        warnings: warnings(pad, si),
+    })
+}
+
+fn line_json((stated, line): (&records::Line, &SolvedLine)) -> LineJson {
+    let parts = stated.parts.iter().zip(&line.parts);
+    LineJson {
+        line: line.line.clone(),
+        shut: line.shut,
+        flow_m3s: line.flow_m3s,
+        head_loss_m: line.head_loss_m,
+        velocity_m_s: line.velocity_m_s,
+        parts: parts
+            .map(|(part, solved)| PartJson {
+                part: parts::name(part),
+                head_m: solved.head_m,
+                share: solved.share,
+            })
+            .collect(),
+    }
+}
+
+fn limit_json(found: &SolvedLimit) -> LimitJson {
+    LimitJson {
+        kept: found.kept,
+        limit: crate::json::limit(&found.limit),
+    }
+}
+
+fn warnings(pad: &SolvedPad, printing: Printing) -> Vec<String> {
+    let mut said: Vec<String> = Vec::new();
+    for (line, found) in &pad.warnings {
+        let words = format!("{line}: {}", warning(found, printing));
+        if !said.contains(&words) {
+            said.push(words);
+        }
+    }
+    said
+}
+
+/// Composes the answer for a person.
+pub fn content(site: &Site, pad: &SolvedPad, printing: Printing) -> Vec<Block> {
+    let answer = |word: &str, text: String| Block::Answer {
+        word: word.to_owned(),
+        text,
+    };
+    let mut blocks = vec![
+        Block::Title(format!(
+            "{} at {} rpm, by its plumbing and the maker's curve",
+            site.name,
+            number::rpm(pad.speed_rpm)
+        )),
+        answer(
+            "Flow",
+            format!(
+                "{} against {} of head.",
+                printing.plain(pad.flow_m3s, Dimension::Flow),
+                printing.plain(pad.head_m, Dimension::Length)
+            ),
+        ),
+    ];
+    blocks.extend(suction(pad, printing).map(|text| answer("Suction", text)));
+    blocks.extend(pad.filter_pressure_pa.map(|pressure| {
+        let pressure = printing.plain(pressure, Dimension::Pressure);
+        answer(
+            "Filter",
+            format!("{pressure} at its inlet, on a gauge at the height of the water."),
+        )
+    }));
+    blocks.push(answer("Limit", binding(pad, printing)));
+    blocks.push(Block::Heading("Lines".to_owned()));
+    blocks.push(lines(pad, printing));
+    blocks.push(Block::Heading("Where the head is lost".to_owned()));
+    blocks.push(budget(site, pad, printing));
+    if unstated(pad) {
+        let note = "What a part takes that is not stated is left out: true flow is lower.";
+        blocks.push(Block::Note(note.to_owned()));
+    }
+    let limits: Vec<&Limit> = pad.limits.iter().map(|found| &found.limit).collect();
+    blocks.extend(limit_table(&limits, true, printing));
+    blocks.extend(warnings(pad, printing).into_iter().map(Block::Note));
+    blocks.push(Block::Note(
+        "Computed, not measured: a step test with gauges says what this pad does.".to_owned(),
+    ));
+    blocks
+}
+
+fn suction(pad: &SolvedPad, printing: Printing) -> Option<String> {
+    let available = printing.plain(pad.npsh_available_m?, Dimension::Length);
+    Some(match pad.npsh_required_m {
+        Some(required) => format!(
+            "{available} of head above boiling at the pump inlet; the pump asks for {}.",
+            printing.plain(required, Dimension::Length)
+        ),
+        None => format!(
+            "{available} of head above boiling at the pump inlet; what the pump asks for is not stated."
+        ),
+    })
+}
+
+/// Says which limits are passed, or which is met first.
+fn binding(pad: &SolvedPad, printing: Printing) -> String {
+    let highest = pad
+        .limits
+        .iter()
+        .filter(|found| found.limit.bound == Bound::Max);
+    let reached = highest.filter_map(|found| Some((found, found.limit.speed_rpm?)));
+    let first = reached.min_by(|(_, a), (_, b)| a.total_cmp(b));
+    let passed = pad.limits.iter().filter(|found| !found.kept);
+    let passed: Vec<String> = passed
+        .map(|found| limit_words(&found.limit, printing))
+        .collect();
+    let first = first.map_or_else(
+        || "no limit is reached up to the pump's top speed".to_owned(),
+        |(found, speed)| {
+            format!(
+                "{} is met first, at about {} rpm",
+                limit_words(&found.limit, printing),
+                number::rpm_about(speed)
+            )
+        },
+    );
+    match passed.as_slice() {
+        [] => format!("All are kept; {first}."),
+        passed => format!("Not kept: {}. {}.", passed.join("; "), capitalized(&first)),
+    }
+}
+
+fn lines(pad: &SolvedPad, printing: Printing) -> Block {
+    let heading =
+        |word: &str, dimension: Dimension| format!("{word}\n{}", printing.name(dimension));
+    let row = |line: &SolvedLine| {
+        let number = |si: f64, dimension| number::plain(printing.number(si, dimension));
+        let velocity = line.velocity_m_s;
+        let flow = if line.shut {
+            "shut".to_owned()
+        } else {
+            number(line.flow_m3s, Dimension::Flow)
+        };
+        vec![
+            line.line.clone(),
+            flow,
+            velocity.map_or_else(
+                || "–".to_owned(),
+                |velocity| number(velocity, Dimension::Velocity),
+            ),
+            number(line.head_loss_m, Dimension::Length),
+        ]
+    };
+    Block::Table(Table {
+        headings: vec![
+            "line".to_owned(),
+            heading("flow", Dimension::Flow),
+            heading("fastest", Dimension::Velocity),
+            heading("head lost", Dimension::Length),
+        ],
+        rows: pad.lines.iter().map(row).collect(),
+        word_columns: 1,
+    })
+}
+
+/// Lists the parts by how much of the power they take, the largest first.
+fn budget(site: &Site, pad: &SolvedPad, printing: Printing) -> Block {
+    let mut rows: Vec<(f64, Vec<String>)> = Vec::new();
+    for (stated, line) in site.lines.iter().zip(&pad.lines) {
+        for (part, solved) in stated.parts.iter().zip(&line.parts) {
+            let share = solved.share.unwrap_or_default();
+            let head = solved.head_m.map_or_else(
+                || "not stated".to_owned(),
+                |head| number::significant(printing.number(head, Dimension::Length), 2),
+            );
+            let percent = format!("{:.0}", 100.0 * share);
+            let row = vec![line.line.clone(), parts::name(part), head, percent];
+            rows.push((share, row));
+        }
+    }
+    if let Some(share) = pad.lift_share.filter(|share| *share > 0.0) {
+        let percent = format!("{:.0}", 100.0 * share);
+        let row = ["lift", "", "–", &percent].map(str::to_owned).to_vec();
+        rows.push((share, row));
+    }
+    rows.sort_by(|(a, _), (b, _)| b.total_cmp(a));
+    Block::Table(Table {
+        headings: vec![
+            "line".to_owned(),
+            "part".to_owned(),
+            format!("head\n{}", printing.name(Dimension::Length)),
+            "of the power\n%".to_owned(),
+        ],
+        rows: rows.into_iter().map(|(_, row)| row).collect(),
+        word_columns: 2,
+    })
+}
+
+fn unstated(pad: &SolvedPad) -> bool {
+    let parts = pad.lines.iter().flat_map(|line| &line.parts);
+    parts.into_iter().any(|part| part.head_m.is_none())
+}
+
+/// Says why a pad is not solved, and what to do.
+pub fn problem(problem: &NetworkProblem) -> (String, Option<String>) {
+    let said = |message: &str, hint: &str| (message.to_owned(), Some(hint.to_owned()));
+    match problem {
+        NetworkProblem::NoLines => said(
+            "the site states no line to the pump inlet or none from the pump outlet",
+            "state the lines: from = \"pool\", to = \"pump inlet\"; from = \"pump outlet\", to = \"pool\"",
+        ),
+        NetworkProblem::NoCurve => said(
+            "the site states no maker's curve, so no flow follows from a speed",
+            "state [pump] curve_speed and curve, from the maker's sheet",
+        ),
+        NetworkProblem::Curve(error) => (
+            format!("the maker's curve cannot be used: {error}"),
+            Some("correct its points: flows rise, and heads fall with them".to_owned()),
+        ),
+        NetworkProblem::UnknownLine(line) => (
+            format!("of {line} nothing is known"),
+            Some("state its parts, as far as they can be seen, and take unknown away".to_owned()),
+        ),
+        NetworkProblem::Part {
+            line,
+            index,
+            problem,
+        } => {
+            let (message, hint) = parts::problem(problem);
+            (format!("{line}, part {}: {message}", index + 1), hint)
+        }
+        NetworkProblem::Water(error) => (error.to_string(), None),
+        NetworkProblem::Unsolved { error, lines } => circuit(error, lines),
+    }
+}
+
+fn circuit(error: &CircuitError, lines: &[String]) -> (String, Option<String>) {
+    let name = |link: usize| lines.get(link).map_or("the pump", String::as_str);
+    match error {
+        CircuitError::NoWay { end, .. } => (
+            format!("the pump runs, but no open way joins its {end} to a body of water"),
+            Some("open a line, or state the one that is missing; a pump is never run against shut valves".to_owned()),
+        ),
+        CircuitError::AllShut => (
+            "every line is shut".to_owned(),
+            Some("open a line: a pump is never run against shut valves".to_owned()),
+        ),
+        CircuitError::SameEnds { link, .. } => (
+            format!("{} begins and ends at one place", name(*link)),
+            Some("correct its from and to in the site file".to_owned()),
+        ),
+        CircuitError::Part { link, part, source } => (
+            format!("{}, part {}: {source}", name(*link), part + 1),
+            None,
+        ),
+        CircuitError::Link { link, source } => (format!("{}: {source}", name(*link)), None),
+        other => (other.to_string(), None),
+    }
+}
