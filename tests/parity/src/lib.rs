@@ -5,10 +5,11 @@
 
 pub mod exports;
 
+use charts::{Size, Theme};
 use document::content;
 use document::terminal::{self, Layout, Paint};
 use document::units::Printing;
-use fieldtest::{Analysis, Refit, monte_carlo, monte_carlo_plan};
+use fieldtest::{Analysis, PadQuestion, Refit, monte_carlo, monte_carlo_plan, solve_pad};
 use records::{Problem, Site, Source, Test, TestFiles, UnitSystem, read_pad};
 use serde::{Deserialize, Serialize};
 use std::num::NonZeroUsize;
@@ -41,7 +42,8 @@ pub struct TestTexts {
 /// Answers a request that is written as JSON.
 ///
 /// # Returns
-/// The analysis as JSON and, below it, as text in both systems of units, and the last test by Monte Carlo; or, as JSON,
+/// The analysis as JSON and, below it, as text in both systems of units, the last test by Monte Carlo, the pad solved at two
+/// speeds, and the figures; or, as JSON,
 /// what is wrong in the files.
 pub fn answer(request: &str) -> String {
     let request: Request = match serde_json::from_str(request) {
@@ -103,8 +105,35 @@ fn analysis(site: &Site, tests: &[Test]) -> String {
         text(si),
         drawn(&analysis, site, Refit::FirstOrder, us),
         drawn(&analysis, site, Refit::Exact, us),
+        solved(site),
+        figures(site, &analysis, us),
     ]
     .join("\n")
+}
+
+/// Solves the pad at its top speed and at half of it, or says why it cannot be solved.
+fn solved(site: &Site) -> String {
+    let top_rpm = site.pump.speed.max.si;
+    let at = |speed_rpm: f64| {
+        let question = PadQuestion {
+            speed_rpm,
+            closed: &[],
+            temperature_k: None,
+        };
+        match solve_pad(site, &question) {
+            Ok(pad) => document::solved::json(site, &pad),
+            Err(problem) => document::solved::problem(&problem).0,
+        }
+    };
+    [at(top_rpm), at(0.5 * top_rpm)].join("\n")
+}
+
+fn figures(site: &Site, analysis: &Analysis, printing: Printing) -> String {
+    let figures = document::figures::figures(site, analysis, printing);
+    let drawn = figures
+        .iter()
+        .filter_map(|named| named.figure.svg(Theme::Light, Size::Narrow));
+    drawn.collect::<Vec<_>>().join("\n")
 }
 
 fn drawn(analysis: &Analysis, site: &Site, refit: Refit, printing: Printing) -> String {
