@@ -165,6 +165,36 @@ fn a_solved_pad_reads_as_it_should() {
 }
 
 #[test]
+fn a_raised_spa_gives_back_over_its_lip_what_it_is_fed() {
+    let folder = examples().join("cedar-court");
+    let call = ["solve", "site.toml", "--speed", "2400 rpm", "--json"];
+    let pad: serde_json::Value = serde_json::from_str(&ends(&folder, &call, 0).0).unwrap();
+    let flow = |name: &str| {
+        let lines = pad["lines"].as_array().unwrap();
+        let line = lines.iter().find(|line| line["line"] == name).unwrap();
+        line["flow_m3s"].as_f64().unwrap()
+    };
+    assert!(flow("spa feed") > 1e-4);
+    assert!((flow("spa spillway") / flow("spa feed") - 1.0).abs() < 1e-12);
+    // The share that lifts: what goes to the spa, raised by 18 in, over what the pump gives.
+    let lifted = flow("spa feed") * 18.0 * 0.0254;
+    let given = pad["flow_m3s"].as_f64().unwrap() * pad["head_m"].as_f64().unwrap();
+    assert!((pad["lift_share"].as_f64().unwrap() / (lifted / given) - 1.0).abs() < 1e-9);
+}
+
+#[test]
+fn the_example_with_a_spa_reads_as_it_should() {
+    let folder = examples().join("cedar-court");
+    let call = [
+        "analyze",
+        "site.toml",
+        "2026-04-22.toml",
+        "2026-04-22-spa-shut.toml",
+    ];
+    insta::assert_snapshot!("cedar_court", ends(&folder, &call, 0).0);
+}
+
+#[test]
 fn a_solved_pad_keeps_water_and_power() {
     let folder = examples().join("larkspur-lane");
     let solved = |more: &[&str]| -> serde_json::Value {

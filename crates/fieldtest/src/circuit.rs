@@ -76,7 +76,8 @@ enum Towards {
     To,
 }
 
-fn is_water(site: &Site, end: &str) -> bool {
+/// Says whether an end is a body of water.
+pub(crate) fn is_water(site: &Site, end: &str) -> bool {
     end == "pool" || site.bodies.iter().any(|body| body.name == end)
 }
 

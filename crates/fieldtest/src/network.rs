@@ -1,6 +1,6 @@
 //! A site's lines as a network that the hydraulics can solve: which node, link and part is which line's.
 
-use crate::circuit::{PUMP_INLET, PUMP_OUTLET};
+use crate::circuit::{PUMP_INLET, PUMP_OUTLET, is_water};
 use crate::plumbing::{PartProblem, PlacedPart, place};
 use crate::pump_curve::pump_curve;
 use hydraulics::HydraulicsError;
@@ -9,7 +9,7 @@ use hydraulics::circuit::{
     Pump,
 };
 use hydraulics::pump::CurveError;
-use records::{Line, PartKind, Site};
+use records::{Line, Part, PartKind, Site};
 
 /// What moves the water.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -92,7 +92,7 @@ impl Network {
                 from,
                 to,
                 kind: LinkKind::Line(kind),
-                passage: if closed.contains(&line.name) {
+                passage: if closed.contains(&line.name) || is_overflow(site, line) {
                     Passage::Shut
                 } else {
                     Passage::Open
@@ -183,6 +183,13 @@ fn network_part(placed: PlacedPart) -> Option<NetworkPart> {
         in_series: placed.in_series,
         side_by_side: placed.side_by_side,
     })
+}
+
+/// Says whether water runs over a lip from one body to another: nothing drives it but what the body is given, so that its
+/// flow follows from the others and is none of the network's unknowns.
+pub(crate) fn is_overflow(site: &Site, line: &Line) -> bool {
+    let is_lip = |part: &Part| matches!(part.kind, PartKind::Spillover(_));
+    is_water(site, &line.from) && is_water(site, &line.to) && line.parts.iter().any(is_lip)
 }
 
 /// The height that a spillover lifts the water to above what it falls into, m.

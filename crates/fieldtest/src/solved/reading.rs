@@ -3,6 +3,7 @@
 use super::{SolvedLine, SolvedPad, SolvedPart, Solving};
 use crate::bores::{Inside, pipes};
 use crate::circuit::PUMP_INLET;
+use crate::network::is_overflow;
 use hydraulics::Warning;
 use hydraulics::circuit::{LinkKind, Solution};
 use hydraulics::head::velocity_m_s;
@@ -29,7 +30,12 @@ impl Solving<'_> {
 
     fn line(&self, solution: &Solution, index: usize) -> SolvedLine {
         let line = &self.site.lines[index];
-        let flow_m3s = solution.flows_m3s[index];
+        let shut = self.closed.contains(&line.name);
+        let flow_m3s = if is_overflow(self.site, line) && !shut {
+            self.given_to_m3s(solution, &line.from)
+        } else {
+            solution.flows_m3s[index]
+        };
         let losses = solution.parts(index);
         let part = |place: &Option<usize>| SolvedPart {
             head_m: place.map(|place| losses[place].head_m),
@@ -39,12 +45,23 @@ impl Solving<'_> {
         let narrowest_m = bores.map(|inside| inside.bore_m).min_by(f64::total_cmp);
         SolvedLine {
             line: line.name.clone(),
-            shut: self.closed.contains(&line.name),
+            shut,
             flow_m3s,
             head_loss_m: losses.iter().map(|loss| loss.head_m).sum(),
             velocity_m_s: narrowest_m.and_then(|bore| velocity_m_s(flow_m3s.abs(), bore).ok()),
             parts: self.network.parts[index].iter().map(part).collect(),
         }
+    }
+
+    /// The flow that a body is given more than is drawn from it: what runs over its lip.
+    fn given_to_m3s(&self, solution: &Solution, body: &str) -> f64 {
+        let lines = self.site.lines.iter().zip(&solution.flows_m3s);
+        let of_body = lines.map(|(line, flow)| match (line.to == body, line.from == body) {
+            (true, false) => *flow,
+            (false, true) => -flow,
+            _ => 0.0,
+        });
+        of_body.sum::<f64>().max(0.0)
     }
 
     fn head_at_m(&self, solution: &Solution, end: &str) -> Option<f64> {
