@@ -77,7 +77,7 @@ impl CircuitSolver {
             open: vec![false; links],
             one_way: Vec::with_capacity(links),
             ways_known: false,
-            water: water.clone(),
+            water: *water,
             circuit,
             laws,
             newton,
@@ -158,7 +158,7 @@ impl CircuitSolver {
     /// [`CircuitError::Part`] where the water is none; the next solution then needs a water that is one.
     pub fn set_water(&mut self, water: &Water) -> Result<(), CircuitError> {
         self.laws.set_water(&self.circuit, water)?;
-        self.water = water.clone();
+        self.water = *water;
         Ok(())
     }
 
