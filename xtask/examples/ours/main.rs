@@ -6,6 +6,7 @@
     reason = "the times are read from standard output"
 )]
 
+mod circuit;
 mod colebrook;
 mod fit;
 mod monte_carlo;
@@ -20,6 +21,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     let folder = std::env::args_os().nth(1).map(PathBuf::from);
     let folder = folder.ok_or("usage: ours FOLDER")?;
     colebrook::run(&folder)?;
+    circuit::run(&folder)?;
     fit::run(&folder)?;
     monte_carlo::run(&folder)
 }

@@ -137,3 +137,17 @@ fn numbers_that_no_pad_has_end_in_a_refusal_or_in_finite_numbers() {
         }
     }
 }
+
+#[test]
+fn a_line_that_gains_head_the_more_it_passes_has_no_answer() {
+    let nodes = vec![Node::POOL, Node::Body { level_m: 1.0 }];
+    let gains = Element::MinorLoss {
+        k: -5.0,
+        bore_m: 0.05,
+    };
+    let error = refused(&circuit(nodes, vec![line(1, 0, vec![gains])]));
+    assert!(
+        matches!(error, CircuitError::DidNotConverge { .. }),
+        "{error}"
+    );
+}
