@@ -45,7 +45,7 @@ pub(super) struct Leftover {
     pub(super) residual_m: f64,
     pub(super) unbalanced_m3s: f64,
     largest_head_m: f64,
-    largest_flow_m3s: f64,
+    pub(super) largest_flow_m3s: f64,
 }
 
 impl Leftover {

@@ -92,61 +92,80 @@ fn any_line() -> impl Strategy<Value = Vec<Element>> {
     })
 }
 
-/// A circuit in which every node is joined to the pool by lines, with more lines, a pump, a spa, check valves, lift,
-/// and something drawn.
+/// Where something stands, to be taken as a place in a list whose length is not known yet.
+fn place() -> impl Strategy<Value = prop::sample::Index> {
+    any::<prop::sample::Index>()
+}
+
+/// What a circuit is made of.
+#[derive(Clone, Debug)]
+struct Ingredients {
+    tree: Vec<(prop::sample::Index, Vec<Element>)>,
+    more: Vec<(prop::sample::Index, prop::sample::Index, Vec<Element>)>,
+    one_way: Vec<(prop::sample::Index, prop::sample::Index, Element, f64)>,
+    pumps: Vec<(prop::sample::Index, prop::sample::Index, f64)>,
+    level_m: f64,
+    drawn_m3s: f64,
+}
+
+/// Nodes that only one-way lines lead to, beside a shut one.
+const APART: usize = 2;
+
+impl Ingredients {
+    fn circuit(self) -> Circuit {
+        let count = self.tree.len() + 1;
+        let mut nodes = vec![Node::JUNCTION; count + APART];
+        nodes[0] = Node::POOL;
+        nodes[1] = Node::Body {
+            level_m: self.level_m,
+        };
+        nodes[2] = Node::Junction {
+            drawn_m3s: self.drawn_m3s,
+        };
+        let mut links = Vec::new();
+        for (at, (other, elements)) in self.tree.into_iter().enumerate() {
+            links.push(line(other.index(at + 1), at + 1, elements));
+        }
+        for (from, to, elements) in self.more {
+            links.push(line(from.index(count), to.index(count), elements));
+        }
+        for (from, to, valve, lift_m) in self.one_way {
+            let elements = vec![valve, pipe(0.05, 3.0, 1.0)];
+            let (from, to) = (from.index(count + APART), to.index(count + APART));
+            links.push(with_lift(line(from, to, elements), lift_m));
+        }
+        for (from, to, rpm) in self.pumps {
+            links.push(pump(from.index(count), to.index(count), rpm));
+        }
+        for node in count..count + APART {
+            links.push(shut(line(0, node, vec![pipe(0.05, 3.0, 1.0)])));
+        }
+        links.retain(|link| link.from != link.to);
+        circuit(nodes, links)
+    }
+}
+
+/// A circuit in which lines join all nodes but two to the pool, with more lines, pumps, a spa, check valves, lift, and
+/// something drawn.
 pub(crate) fn any_circuit() -> impl Strategy<Value = Circuit> {
-    let tree = prop::collection::vec((any::<prop::sample::Index>(), any_line()), 2..9);
-    let more = prop::collection::vec(
-        (
-            any::<prop::sample::Index>(),
-            any::<prop::sample::Index>(),
-            any_line(),
-        ),
-        0..6,
-    );
-    let one_way = prop::collection::vec(
-        (
-            any::<prop::sample::Index>(),
-            any_check_valve(),
-            0.0_f64..1.5,
-        ),
-        0..3,
-    );
-    let rest = (
-        any::<prop::sample::Index>(),
-        0.0_f64..3450.0,
+    let lift = prop_oneof![Just(0.0), 0.0_f64..1.5];
+    (
+        prop::collection::vec((place(), any_line()), 2..9),
+        prop::collection::vec((place(), place(), any_line()), 0..6),
+        prop::collection::vec((place(), place(), any_check_valve(), lift), 0..7),
+        prop::collection::vec((place(), place(), 0.0_f64..3450.0), 1..4),
         -0.5_f64..1.0,
         -1e-3_f64..1e-3,
-    );
-    (tree, more, one_way, rest).prop_map(
-        |(tree, more, one_way, (place, rpm, level_m, drawn_m3s))| {
-            let count = tree.len() + 1;
-            let mut nodes = vec![Node::JUNCTION; count];
-            nodes[0] = Node::POOL;
-            nodes[1] = Node::Body { level_m };
-            nodes[2] = Node::Junction { drawn_m3s };
-            let mut links = Vec::new();
-            for (at, (other, elements)) in tree.into_iter().enumerate() {
-                let node = at + 1;
-                links.push(line(other.index(node), node, elements));
-            }
-            for (a, b, elements) in more {
-                let (from, to) = (a.index(count), b.index(count));
-                if from != to {
-                    links.push(line(from, to, elements));
-                }
-            }
-            for (at, valve, lift_m) in one_way {
-                let from = at.index(count);
-                let to = (from + 1) % count;
-                links.push(with_lift(
-                    line(from, to, vec![valve, pipe(0.05, 3.0, 1.0)]),
-                    lift_m,
-                ));
-            }
-            let from = place.index(count);
-            links.push(pump(from, (from + 1) % count, rpm));
-            circuit(nodes, links)
-        },
     )
+        .prop_map(|(tree, more, one_way, pumps, level_m, drawn_m3s)| {
+            let ingredients = Ingredients {
+                tree,
+                more,
+                one_way,
+                pumps,
+                level_m,
+                drawn_m3s,
+            };
+            ingredients.circuit()
+        })
 }

@@ -83,7 +83,8 @@ fn conserved(circuit: &Circuit, solution: &Solution) -> Result<(), TestCaseError
         }
         let (Some(from), Some(to)) = (solution.heads_m[link.from], solution.heads_m[link.to])
         else {
-            prop_assert!(*flow == 0.0);
+            // What is left of a search, where nothing flows.
+            prop_assert!(flow.abs() <= 1e-12 * largest);
             continue;
         };
         let apart = head_taken(&link.kind, *flow) - (from - to);

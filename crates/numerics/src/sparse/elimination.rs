@@ -225,6 +225,8 @@ mod tests {
             pivots: 1,
         };
         front.eliminate().unwrap();
-        assert_eq!([numbers[0], numbers[1], numbers[3]], [0.25, 0.5, 4.0]);
+        // Powers of two: nothing is rounded.
+        let left = [numbers[0] - 0.25, numbers[1] - 0.5, numbers[3] - 4.0];
+        assert!(left.iter().all(|left| left.abs() < f64::MIN_POSITIVE));
     }
 }
