@@ -105,7 +105,10 @@ pub fn pipe_loss(run: &PipeRun, flow_m3s: f64, water: &Water) -> Result<PipeLoss
         friction_factor,
         head_m,
         pressure_pa,
-        warnings: warnings(reynolds, relative_roughness),
+        warnings: warnings(reynolds, relative_roughness)
+            .into_iter()
+            .flatten()
+            .collect(),
     })
 }
 
@@ -133,7 +136,8 @@ fn check(run: &PipeRun, flow_m3s: f64, water: &Water) -> Result<(), HydraulicsEr
     }
 }
 
-pub(crate) fn warnings(reynolds: f64, relative_roughness: f64) -> Vec<Warning> {
+/// What must be said of a friction factor, in a fixed room: an inner loop asks too.
+pub(crate) fn warnings(reynolds: f64, relative_roughness: f64) -> [Option<Warning>; 3] {
     const CORRELATION: &str = "friction factor";
     let in_transition = reynolds > LAMINAR_REYNOLDS && reynolds < TURBULENT_REYNOLDS;
     let transition = in_transition.then_some(Warning::TransitionRegime { reynolds });
@@ -149,7 +153,7 @@ pub(crate) fn warnings(reynolds: f64, relative_roughness: f64) -> Vec<Warning> {
         relative_roughness,
         (0.0, HIGHEST_RELATIVE_ROUGHNESS),
     );
-    [transition, fast, rough].into_iter().flatten().collect()
+    [transition, fast, rough]
 }
 
 #[cfg(test)]

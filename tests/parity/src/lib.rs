@@ -3,6 +3,7 @@
 //! [`answer`] is everything between the files of a pad and the words for a person, in one pure function.
 //! `tests/same_bits` calls it natively, and through [`exports`] in Node, and compares the answers byte for byte.
 
+mod circuits;
 pub mod exports;
 
 use charts::{Size, Theme};
@@ -39,7 +40,17 @@ pub struct TestTexts {
     pub readings: Option<String>,
 }
 
-/// Answers a request that is written as JSON.
+/// What the engine is asked.
+#[derive(Deserialize)]
+#[serde(untagged)]
+enum Question {
+    /// The analysis of a pad.
+    Pad(Request),
+    /// The bits of so many solved circuits.
+    Circuits { circuits: u32 },
+}
+
+/// Answers a request that is written as JSON: a [`Request`], or `{"circuits": 9}` for that many solved circuits.
 ///
 /// # Returns
 /// The analysis as JSON and, below it, as text in both systems of units, the last test by Monte Carlo, the pad solved at two
@@ -47,7 +58,8 @@ pub struct TestTexts {
 /// what is wrong in the files.
 pub fn answer(request: &str) -> String {
     let request: Request = match serde_json::from_str(request) {
-        Ok(request) => request,
+        Ok(Question::Pad(request)) => request,
+        Ok(Question::Circuits { circuits }) => return circuits::bits(circuits),
         Err(error) => return format!("the request is not understood: {error}"),
     };
     match pad(&request) {

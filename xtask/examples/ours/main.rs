@@ -6,6 +6,7 @@
     reason = "the times are read from standard output"
 )]
 
+mod circuit;
 mod colebrook;
 mod fit;
 mod fittings;
@@ -22,6 +23,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     let folder = folder.ok_or("usage: ours FOLDER")?;
     colebrook::run(&folder)?;
     fittings::run(&folder)?;
+    circuit::run(&folder)?;
     fit::run(&folder)?;
     monte_carlo::run(&folder)
 }

@@ -45,7 +45,7 @@ pub(super) struct Leftover {
     pub(super) residual_m: f64,
     pub(super) unbalanced_m3s: f64,
     largest_head_m: f64,
-    largest_flow_m3s: f64,
+    pub(super) largest_flow_m3s: f64,
 }
 
 impl Leftover {
@@ -136,6 +136,9 @@ impl Newton {
         for _ in 0..MOST_STEPS {
             self.measure(laws, open);
             little = if self.left.is_little() { little + 1 } else { 0 };
+            if self.left.residual_m.is_infinite() {
+                return Err(GaveUp);
+            }
             // Once more than asked: near the answer a step squares what is left over.
             if little == 2 {
                 return Ok(());
@@ -210,6 +213,7 @@ impl Newton {
         for (link, &(from, to)) in self.ends.iter().enumerate() {
             if !open[link] {
                 self.conductance[link] = 0.0;
+                self.apart[link] = 0.0;
                 continue;
             }
             let flow = self.flows[link];
@@ -222,12 +226,19 @@ impl Newton {
             left.residual_m = left.residual_m.max(apart.abs());
             left.largest_flow_m3s = left.largest_flow_m3s.max(flow.abs());
         }
+        let mut finite = true;
         for ((head, unbalanced), given) in self.heads.iter().zip(&self.unbalanced).zip(&self.given)
         {
             left.largest_head_m = left.largest_head_m.max(head.abs());
+            finite &= head.is_finite() && unbalanced.is_finite();
             if !given {
                 left.unbalanced_m3s = left.unbalanced_m3s.max(unbalanced.abs());
             }
+        }
+        // A largest of numbers passes over what is none.
+        let law_is_finite = self.apart.iter().all(|apart| apart.is_finite());
+        if !(finite && law_is_finite) {
+            left.residual_m = f64::INFINITY;
         }
         self.left = left;
     }

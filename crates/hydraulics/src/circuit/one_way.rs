@@ -1,9 +1,9 @@
 //! Which of the links that pass water one way only hold it back.
 //!
 //! A guess, a search, and what the answer says of the guess: water that would run backwards shuts a link, and a head
-//! that would lift its valve opens it. All that contradict are changed at once, as long as that leads on; then the
-//! first alone, which ends for every network whose heads rise with flow, because a set of links that is right but for
-//! one tells of that one alone (Murty 1974, whose argument needs no straight law).
+//! that would lift its valve opens it. For some rounds all that contradict are changed at once, which is quick and could
+//! go round in circles; then the first alone, which ends for every network whose heads rise with flow (Murty 1974, whose
+//! argument needs no straight law, only that each guess has one answer).
 //!
 //! # Source
 //! K. G. Murty, "Note on a Bard-type scheme for solving the complementarity problem", Opsearch 11 (1974) 123-130.
@@ -70,10 +70,7 @@ fn contradicts(
     (link, open): (usize, bool),
 ) -> bool {
     if open {
-        let largest = newton
-            .flows
-            .iter()
-            .fold(0.0_f64, |most, flow| most.max(flow.abs()));
+        let largest = newton.left.largest_flow_m3s;
         newton.flows[link] < -BACKWARDS_M3S.max(BACKWARDS_SHARE * largest)
     } else {
         let across_m = newton.heads[from] - newton.heads[to];

@@ -16,9 +16,9 @@ pub struct Solution {
     pub pump_heads_m: Vec<f64>,
     /// Power over ρ g that all pumps give to the water, m⁴/s: Σ Q H.
     pub given_m4_s: f64,
-    /// Of what the pumps give, the part that goes into lift: over spillovers, from one body to another that lies
-    /// higher, and along with what is drawn off. With all shares of parts it sums to 1. `None` where nothing flows. Where
-    /// no pump gives anything, the whole is what the water gives that falls from one body to another.
+    /// The part of the power that goes into lift: over spillovers, and to bodies that lie higher or along with what is
+    /// drawn off. With all shares of parts it sums to 1. The whole is what the pumps give, and, where water falls from
+    /// one body to another on balance, what that gives. `None` where nothing flows.
     pub lift_share: Option<f64>,
     /// What must be said beside the numbers, and where.
     pub warnings: Vec<LinkWarning>,
@@ -37,7 +37,7 @@ pub struct Solution {
 pub struct PartLoss {
     /// Head along it, all its elements in series together, m; of the sign of the flow.
     pub head_m: f64,
-    /// Its part of the power that the pumps give; `None` where nothing flows.
+    /// Its part of the power, as [`Solution::lift_share`] counts it; `None` where nothing flows.
     pub share: Option<f64>,
 }
 
@@ -141,11 +141,9 @@ impl Solution {
             }
         }
         self.given_m4_s = given;
-        let (whole, lifted) = if given > 0.0 {
-            (given, over_lips + to_levels)
-        } else {
-            (-to_levels, over_lips)
-        };
+        // A pump that water drives through takes something off the whole.
+        let whole = given + (-to_levels).max(0.0);
+        let lifted = over_lips + to_levels.max(0.0);
         let share = |power: f64| (whole > 0.0).then(|| power / whole);
         self.lift_share = share(lifted);
         for (link, flow) in self.flows_m3s.iter().enumerate() {

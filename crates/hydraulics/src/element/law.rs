@@ -179,17 +179,18 @@ impl ElementLaw {
         }
     }
 
-    /// What must be said beside the head at a flow.
-    pub fn warnings(&self, flow_m3s: f64) -> Vec<Warning> {
-        match &self.0 {
+    /// Says what must be said beside the head at a flow, without allocating.
+    pub fn warnings(&self, flow_m3s: f64) -> impl Iterator<Item = Warning> {
+        let said = match &self.0 {
             Law::Pipe {
                 reynolds_per_flow,
                 relative_roughness,
                 ..
             } => warnings(reynolds_per_flow * flow_m3s.abs(), *relative_roughness),
-            Law::Rated { drops, .. } => drops.warning(flow_m3s.abs()).into_iter().collect(),
-            Law::Powers { .. } | Law::CheckValve { .. } => Vec::new(),
-        }
+            Law::Rated { drops, .. } => [drops.warning(flow_m3s.abs()), None, None],
+            Law::Powers { .. } | Law::CheckValve { .. } => [None; 3],
+        };
+        said.into_iter().flatten()
     }
 }
 
@@ -355,7 +356,7 @@ mod tests {
                 let checked = element_head_m(&element, flow, &water()).unwrap();
                 // A few roundings of either.
                 prop_assert!((law.head_and_slope(flow).head_m / checked.value - 1.0).abs() < 1e-13);
-                prop_assert_eq!(law.warnings(-flow).len(), checked.warnings.len());
+                prop_assert_eq!(law.warnings(-flow).count(), checked.warnings.len());
                 if !law.closes() {
                     let back = law.head_and_slope(-flow);
                     prop_assert!((back.head_m + law.head_and_slope(flow).head_m).abs() < f64::MIN_POSITIVE);

@@ -177,3 +177,56 @@ fn subtract(from: &mut [f64], factor: f64, numbers: &[f64]) {
         *target -= factor * number;
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A matrix with a heavy diagonal.
+    fn heavy(order: usize) -> Vec<f64> {
+        let number = |place: usize| -(place as f64 * 0.618_033_988_749_894_9).fract();
+        let on_diagonal = |place: usize| place / order == place % order;
+        let value = |place| {
+            if on_diagonal(place) {
+                2.0 * order as f64
+            } else {
+                number(place)
+            }
+        };
+        (0..order * order).map(value).collect()
+    }
+
+    #[test]
+    fn wide_instructions_leave_the_same_bits() {
+        for order in 1..40 {
+            for pivots in [1, order / 2, order] {
+                let (mut wide, mut plain) = (heavy(order), heavy(order));
+                let front = |numbers| Front {
+                    numbers,
+                    order,
+                    pivots,
+                };
+                front(&mut wide[..]).with_instructions().unwrap();
+                front(&mut plain[..]).run().unwrap();
+                let bits =
+                    |numbers: &[f64]| numbers.iter().map(|x| x.to_bits()).collect::<Vec<_>>();
+                assert_eq!(bits(&wide), bits(&plain), "{pivots} of {order}");
+            }
+        }
+    }
+
+    #[test]
+    fn what_remains_is_the_schur_complement() {
+        // [4 2; 2 5]: 5 - 2 2 / 4 = 4, and L is a half.
+        let mut numbers = [4.0, 2.0, f64::NAN, 5.0];
+        let mut front = Front {
+            numbers: &mut numbers,
+            order: 2,
+            pivots: 1,
+        };
+        front.eliminate().unwrap();
+        // Powers of two: nothing is rounded.
+        let left = [numbers[0] - 0.25, numbers[1] - 0.5, numbers[3] - 4.0];
+        assert!(left.iter().all(|left| left.abs() < f64::MIN_POSITIVE));
+    }
+}

@@ -38,7 +38,7 @@ fn native_and_webassembly_answers_are_the_same_bytes() {
         .iter()
         .map(|case| serde_json::to_string(&case.request).unwrap())
         .collect();
-    let in_module = node::answers(&requests);
+    let in_module = node::answers("pads", &requests);
     assert_eq!(in_module.len(), requests.len(), "answers are missing");
     let natively: Vec<String> = requests
         .iter()
@@ -57,6 +57,18 @@ fn native_and_webassembly_answers_are_the_same_bytes() {
         differences.join("\n")
     );
     println!("{all} answers are the same bytes");
+}
+
+/// The circuit is solved by sparse factors whose kernels take on the widest instructions of a native machine.
+#[test]
+fn native_and_webassembly_circuits_have_the_same_bits() {
+    let request = r#"{"circuits": 40}"#.to_owned();
+    let natively = parity::answer(&request);
+    let in_module = node::answers("circuits", &[request]);
+    assert_eq!(natively.lines().count(), 40, "{natively}");
+    assert!(!natively.contains("refused"), "{natively}");
+    let difference = compare::difference("circuits", &natively, &in_module[0]);
+    assert!(difference.is_none(), "{difference:?}");
 }
 
 /// Answers that only say what is wrong would compare no number.

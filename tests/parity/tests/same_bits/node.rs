@@ -8,9 +8,9 @@ const TARGET: &str = "wasm32-unknown-unknown";
 /// The profile of the workspace that is made for this: quick to build, and small.
 const PROFILE: &str = "parity";
 
-/// Gives the module's answer to each request.
-pub(crate) fn answers(requests: &[String]) -> Vec<String> {
-    let list = Path::new(env!("CARGO_TARGET_TMPDIR")).join("parity-requests.json");
+/// Gives the module's answer to each request. The name tells apart what tests ask at the same time.
+pub(crate) fn answers(name: &str, requests: &[String]) -> Vec<String> {
+    let list = Path::new(env!("CARGO_TARGET_TMPDIR")).join(format!("parity-{name}.json"));
     fs::write(&list, serde_json::to_string(requests).unwrap()).unwrap();
     let output = Command::new("node")
         .arg(Path::new(env!("CARGO_MANIFEST_DIR")).join("run.mjs"))
