@@ -23,6 +23,8 @@ pub(crate) enum Command {
     Loss(LossArguments),
     /// Analyse a made-up pad, to see what comes out.
     Demo(DemoArguments),
+    /// Serve the page to the browsers of this machine.
+    Serve(ServeArguments),
     /// Print completions for a shell.
     Completions {
         /// The shell.
@@ -151,4 +153,15 @@ pub(crate) struct DemoArguments {
     pub(crate) write: Option<PathBuf>,
     #[command(flatten)]
     pub(crate) answer: AnswerArguments,
+}
+
+#[derive(Args, Debug)]
+#[command(after_help = "Example: headwright serve")]
+pub(crate) struct ServeArguments {
+    /// The port. What is entered in a browser is kept by the address, and the port is part of it.
+    #[arg(long, default_value_t = server::listen::PORT)]
+    pub(crate) port: u16,
+    /// Serve the page of this folder rather than the one built in.
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) page: Option<PathBuf>,
 }

@@ -5,6 +5,7 @@ pub(crate) mod check;
 pub(crate) mod demo;
 pub(crate) mod loss;
 pub(crate) mod new;
+pub(crate) mod serve;
 pub(crate) mod shell;
 
 use crate::arguments::AnswerArguments;
