@@ -15,6 +15,8 @@ pub(crate) fn files(module: &Path) -> Result<Files, Error> {
     let glue = |error| Error::Glue(format!("{error:#}"));
     let mut bindgen = Bindgen::new();
     bindgen.input_path(module).out_name(STEM).typescript(false);
+    // The glue then names the module itself, and is given its hashed name like any other file.
+    bindgen.omit_default_module_path(false);
     bindgen.remove_name_section(true);
     bindgen.remove_producers_section(true);
     bindgen.web(true).map_err(glue)?;
