@@ -5,8 +5,9 @@
 const LOCK = "headwright-test";
 const TAKE_OVER = "no test is open";
 
-let letGo = null;
 let registration = null;
+let letGo = null;
+let held = null;
 
 // Asks a version that waits to take over; the service worker looks at the lock itself.
 function offer() {
@@ -15,13 +16,16 @@ function offer() {
 
 function hold() {
   if (letGo) return;
-  navigator.locks?.request(LOCK, { mode: "shared" }, () => new Promise((resolve) => { letGo = resolve; }));
+  const closed = new Promise((resolve) => { letGo = resolve; });
+  held = navigator.locks?.request(LOCK, { mode: "shared" }, () => closed);
 }
 
-function release() {
+async function release() {
   letGo?.();
   letGo = null;
-  offer();
+  // Until the lock is free the service worker would refuse.
+  await held;
+  if (!letGo) offer();
 }
 
 function follow(worker) {
