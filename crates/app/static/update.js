@@ -39,9 +39,10 @@ export async function keepUpToDate() {
   const container = navigator.serviceWorker;
   if (!container) return;
   // The first worker takes over a page that is already of its version; only a later one makes it load again.
-  const isFirst = !container.controller;
+  let isFirst = !container.controller;
   container.addEventListener("controllerchange", () => {
     if (!isFirst) location.reload();
+    isFirst = false;
   });
   try {
     registration = await container.register("./service-worker.js", { updateViaCache: "none" });

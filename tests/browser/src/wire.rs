@@ -1,7 +1,7 @@
 //! One call of the WebDriver protocol: JSON there, JSON back, over a connection of its own.
 
 use serde_json::Value;
-use std::io::{self, BufRead, BufReader, Read, Write};
+use std::io::{self, BufRead, BufReader, Write};
 use std::net::{Ipv4Addr, TcpStream};
 use std::time::Duration;
 

@@ -58,7 +58,14 @@ fn Numbers(name: String, table: Table) -> impl IntoView {
         word_columns,
     } = table;
     let class = move |column: usize| (column >= word_columns).then_some("number");
-    let heading = move |(column, text): (usize, String)| view! { <th scope="col" class=class(column)>{text}</th> };
+    // A column without a name has no heading: an empty one would be read out as one.
+    let heading = move |(column, text): (usize, String)| {
+        if text.is_empty() {
+            view! { <td></td> }.into_any()
+        } else {
+            view! { <th scope="col" class=class(column)>{text}</th> }.into_any()
+        }
+    };
     let cell = move |(column, text): (usize, String)| view! { <td class=class(column)>{text}</td> };
     let row = move |cells: Vec<String>| {
         view! { <tr>{cells.into_iter().enumerate().map(cell).collect_view()}</tr> }
