@@ -9,6 +9,7 @@
     reason = "a script entry talks to the person who started it"
 )]
 
+mod app;
 mod build;
 mod demo;
 mod error;
@@ -39,7 +40,11 @@ struct Arguments {
 #[derive(Subcommand)]
 enum Command {
     /// Build the command and show what it makes of an invented pool.
-    Demo,
+    Demo {
+        /// Then build the page too, and serve it until Ctrl-C.
+        #[arg(long)]
+        serve: bool,
+    },
     /// Check everything: format, lints, licences, tidiness, WebAssembly, tests, documentation.
     Test,
     /// Build the command and say where it is.
@@ -47,6 +52,12 @@ enum Command {
         /// With full optimisation, as it is handed on.
         #[arg(long)]
         release: bool,
+    },
+    /// Build the page and say where it is; the command takes it in when it is built next.
+    App {
+        /// Quick to build again, and large.
+        #[arg(long)]
+        dev: bool,
     },
     /// Check what no compiler sees: floors, purity, file lengths, sources, docs of physics, machine paths.
     Tidy,
@@ -71,9 +82,10 @@ fn main() -> ExitCode {
 fn run(command: &Command) -> Result<(), Error> {
     let project = Project::find()?;
     match command {
-        Command::Demo => demo::run(&project),
+        Command::Demo { serve } => demo::run(&project, demo::After::chosen(*serve)),
         Command::Test => test::run(&project),
         Command::Build { release } => build::run(&project, build::Profile::chosen(*release)),
+        Command::App { dev } => app::run(&project, app::Profile::chosen(*dev)),
         Command::Tidy => tidy::run(&project),
         Command::Validate => validate::run(&project, validate::Mode::Write),
         Command::Peers(options) => peers::run(&project, options),
