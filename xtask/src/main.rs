@@ -9,6 +9,7 @@
     reason = "a script entry talks to the person who started it"
 )]
 
+mod app;
 mod build;
 mod demo;
 mod error;
@@ -48,6 +49,12 @@ enum Command {
         #[arg(long)]
         release: bool,
     },
+    /// Build the page and say where it is; the command takes it in when it is built next.
+    App {
+        /// Quick to build again, and large.
+        #[arg(long)]
+        dev: bool,
+    },
     /// Check what no compiler sees: floors, purity, file lengths, sources, docs of physics, machine paths.
     Tidy,
     /// Write the tables of validation, in README.md and VALIDATION.md, from what the tests print.
@@ -74,6 +81,7 @@ fn run(command: &Command) -> Result<(), Error> {
         Command::Demo => demo::run(&project),
         Command::Test => test::run(&project),
         Command::Build { release } => build::run(&project, build::Profile::chosen(*release)),
+        Command::App { dev } => app::run(&project, app::Profile::chosen(*dev)),
         Command::Tidy => tidy::run(&project),
         Command::Validate => validate::run(&project, validate::Mode::Write),
         Command::Peers(options) => peers::run(&project, options),

@@ -6,10 +6,8 @@ use std::time::Instant;
 use crate::error::Error;
 use crate::project::Project;
 use crate::tidy::floors;
-use crate::tools::{self, Tool};
+use crate::tools::{self, Tool, WASM};
 use crate::{step, tidy, validate};
-
-const WASM: &str = "wasm32-unknown-unknown";
 
 const TOOLS: [Tool; 3] = [
     Tool {
@@ -18,12 +16,7 @@ const TOOLS: [Tool; 3] = [
         install: "apt-get update && apt-get install -y nodejs",
         is_present: || tools::first_line("node", &["--version"]).is_some(),
     },
-    Tool {
-        name: "the WebAssembly target",
-        purpose: "the engine also runs in a browser",
-        install: "rustup target add wasm32-unknown-unknown",
-        is_present: || tools::has_target(WASM),
-    },
+    tools::WASM_TARGET,
     Tool {
         name: "cargo-deny",
         purpose: "licences and origins of dependencies",

@@ -18,6 +18,17 @@ pub(crate) struct Tool {
     pub(crate) is_present: fn() -> bool,
 }
 
+/// The target of the page and of the parity test.
+pub(crate) const WASM: &str = "wasm32-unknown-unknown";
+
+/// Needed by whatever is compiled for a browser.
+pub(crate) const WASM_TARGET: Tool = Tool {
+    name: "the WebAssembly target",
+    purpose: "the engine also runs in a browser",
+    install: "rustup target add wasm32-unknown-unknown",
+    is_present: || has_target(WASM),
+};
+
 /// What is done about a missing tool.
 #[derive(Clone, Copy)]
 enum Remedy {

@@ -27,6 +27,8 @@ pub(crate) enum Command {
     Export(ExportArguments),
     /// Take a site and its tests out of the zip file that `export` made of them.
     Import(ImportArguments),
+    /// Serve the page to the browsers of this machine.
+    Serve(ServeArguments),
     /// Print completions for a shell.
     Completions {
         /// The shell.
@@ -266,4 +268,15 @@ pub(crate) struct ImportArguments {
     /// The folder to put the files into; it is made where there is none.
     #[arg(long, value_name = "FOLDER")]
     pub(crate) into: PathBuf,
+}
+
+#[derive(Args, Debug)]
+#[command(after_help = "Example: headwright serve")]
+pub(crate) struct ServeArguments {
+    /// The port. What is entered in a browser is kept by the address, and the port is part of it.
+    #[arg(long, default_value_t = server::listen::PORT)]
+    pub(crate) port: u16,
+    /// Serve the page of this folder rather than the one built in.
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) page: Option<PathBuf>,
 }

@@ -1,6 +1,6 @@
 //! `headwright`: a field-test bench for swimming-pool circulation.
 //!
-//! This crate sees files, clock, environment and terminal, and computes nothing: it reads texts, calls the
+//! This crate sees files, clock, environment, network and terminal, and computes nothing: it reads texts, calls the
 //! engine and prints what comes back. Data go to standard output, everything else to standard error.
 
 mod arguments;
@@ -34,6 +34,7 @@ fn run(command: Command) -> Result<ExitCode, Failure> {
         Command::Demo(arguments) => commands::demo::run(&arguments),
         Command::Export(arguments) => commands::export::run(&arguments),
         Command::Import(arguments) => commands::import::run(&arguments),
+        Command::Serve(arguments) => commands::serve::run(&arguments),
         Command::Completions { shell } => commands::shell::completions(shell),
         Command::Man { about } => commands::shell::man(about.as_deref()),
     }

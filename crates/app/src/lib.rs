@@ -1,0 +1,8 @@
+//! The page without its screen: what goes into the engine and what comes out of it, as plain data.
+//!
+//! Everything here runs natively too and is tested there. What needs a browser is in `page`, which is part of the
+//! program alone. Nothing here computes: readings go to the engine as text, and its answer comes back as words.
+
+pub mod demo;
+pub mod engine;
+pub mod parts;

@@ -1,0 +1,31 @@
+//! What needs a browser: the screens, and what the page hears from and tells its surroundings.
+
+mod about;
+mod answer;
+mod network;
+mod parts;
+mod screen;
+mod shell;
+mod stopped;
+mod update;
+
+use leptos::mount::mount_to;
+use leptos::prelude::*;
+use wasm_bindgen::JsCast;
+
+/// The element that the page lives in; `index.html` has it.
+const PLACE: &str = "app";
+
+/// Starts the page.
+pub(crate) fn start() {
+    stopped::install();
+    let place = document()
+        .get_element_by_id(PLACE)
+        .and_then(|element| element.dyn_into().ok());
+    let Some(place) = place else {
+        stopped::show("the page has no place to live in");
+        return;
+    };
+    mount_to(place, shell::Shell).forget();
+    update::tell(update::Work::None);
+}

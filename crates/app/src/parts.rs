@@ -1,0 +1,114 @@
+//! Blocks gathered into what a page has elements for: answers that follow each other are one list, and so are items.
+
+use document::content::{Block, FindingBlock, Table};
+
+/// One part of a page.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Part {
+    /// What the whole is about.
+    Title(String),
+    /// The head of a section.
+    Heading(String),
+    /// Words, each with the sentence that answers to it.
+    Answers(Vec<(String, String)>),
+    /// A finding.
+    Finding(FindingBlock),
+    /// A table, with the heading before it as its name.
+    Table {
+        /// What it is called where no eye sees the heading.
+        name: String,
+        /// What it holds.
+        table: Table,
+    },
+    /// A sentence below a table.
+    Note(String),
+    /// A list.
+    Items(Vec<String>),
+}
+
+/// Gathers blocks into parts, in their order.
+pub fn parts(blocks: Vec<Block>) -> Vec<Part> {
+    let mut parts = Vec::new();
+    let mut heading = String::new();
+    for block in blocks {
+        match (block, parts.last_mut()) {
+            (Block::Answer { word, text }, Some(Part::Answers(answers))) => {
+                answers.push((word, text));
+            }
+            (Block::Item(item), Some(Part::Items(items))) => items.push(item),
+            (Block::Answer { word, text }, _) => parts.push(Part::Answers(vec![(word, text)])),
+            (Block::Item(item), _) => parts.push(Part::Items(vec![item])),
+            (Block::Title(title), _) => parts.push(Part::Title(title)),
+            (Block::Heading(text), _) => {
+                heading.clone_from(&text);
+                parts.push(Part::Heading(text));
+            }
+            (Block::Finding(finding), _) => parts.push(Part::Finding(finding)),
+            (Block::Table(table), _) => parts.push(Part::Table {
+                name: heading.clone(),
+                table,
+            }),
+            (Block::Note(note), _) => parts.push(Part::Note(note)),
+        }
+    }
+    parts
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn answer(word: &str) -> Block {
+        Block::Answer {
+            word: word.to_owned(),
+            text: String::new(),
+        }
+    }
+
+    #[test]
+    fn neighbours_of_a_kind_are_one_list() {
+        let item = |text: &str| Block::Item(text.to_owned());
+        let found = parts(vec![
+            answer("Flow"),
+            answer("Limit"),
+            item("a"),
+            item("b"),
+            answer("Trust"),
+        ]);
+        let words = |words: &[&str]| {
+            let pairs = words.iter().map(|&word| (word.to_owned(), String::new()));
+            Part::Answers(pairs.collect())
+        };
+        assert_eq!(
+            found,
+            [
+                words(&["Flow", "Limit"]),
+                Part::Items(vec!["a".to_owned(), "b".to_owned()]),
+                words(&["Trust"]),
+            ]
+        );
+    }
+
+    #[test]
+    fn a_table_is_named_by_the_heading_above_it() {
+        let found = parts(vec![
+            Block::Heading("Steps".to_owned()),
+            Block::Table(Table::default()),
+        ]);
+        assert!(matches!(&found[1], Part::Table { name, .. } if name == "Steps"));
+    }
+
+    #[test]
+    fn nothing_of_the_demo_is_lost() {
+        let blocks = crate::engine::analyze(&crate::demo::pad(), None)
+            .unwrap()
+            .blocks;
+        let gathered = parts(blocks.clone());
+        let count = |part: &Part| match part {
+            Part::Answers(answers) => answers.len(),
+            Part::Items(items) => items.len(),
+            _ => 1,
+        };
+        assert_eq!(gathered.iter().map(count).sum::<usize>(), blocks.len());
+    }
+}

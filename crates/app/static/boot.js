@@ -1,0 +1,28 @@
+// Starts the program, and says so where it cannot start or has stopped.
+// It stands in a file of its own because the page's policy runs no script written inside the page.
+import { keepUpToDate } from "./update.js";
+
+const notice = document.getElementById("stopped");
+
+// The program writes what happened by itself where it still can; this is for what it cannot see.
+function showStopped(why) {
+  if (notice.hidden) {
+    document.getElementById("stopped-why").textContent = String(why);
+    notice.hidden = false;
+  }
+}
+
+document.getElementById("stopped-reload").addEventListener("click", () => location.reload());
+for (const event of ["error", "unhandledrejection"]) {
+  addEventListener(event, ({ error, reason }) => {
+    if ((error ?? reason) instanceof WebAssembly.RuntimeError) showStopped(error ?? reason);
+  });
+}
+
+keepUpToDate();
+try {
+  const { default: start } = await import("./app.js");
+  await start();
+} catch (error) {
+  showStopped(error);
+}
