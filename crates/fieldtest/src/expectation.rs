@@ -24,8 +24,8 @@ pub struct Expectation {
     pub si: Estimate,
     /// Who says so.
     pub by: ExpectedBy,
-    /// Where a reading lies outside a rough band: what was typed, and what would explain it. A reading that can be held
-    /// against a law is judged by [`crate::analyze`] alone.
+    /// Where a reading lies outside a rough band, or outside its meter's range too: what was typed, and what would explain
+    /// it. A reading that counts and can be held against a law is judged by [`crate::analyze`] alone.
     pub doubt: Option<RoughDoubt>,
 }
 

@@ -253,16 +253,22 @@ fn lay_rulings(draft: &TestDraft, readable: &Readable, verdicts: &mut Verdicts) 
 }
 
 impl Verdict {
-    /// Takes a doubt; what is impossible outweighs what is doubted, and the first doubt stands.
+    /// Takes a doubt. What is impossible outweighs what is doubted, and keeps what explains the reading; else the first
+    /// doubt stands.
     fn take(&mut self, doubt: &Doubt, is_impossible: bool) {
-        let engine_knows_more = matches!(&self.state, State::Fine | State::Empty)
-            || (is_impossible && matches!(self.state, State::Doubted(_)));
-        if engine_knows_more {
-            self.state = if is_impossible {
+        self.state = match (std::mem::take(&mut self.state), is_impossible) {
+            (State::Doubted(first), true) if doubt.accept.is_none() && first.accept.is_some() => {
+                State::Impossible(Doubt {
+                    says: doubt.says.clone(),
+                    code: doubt.code,
+                    ..first
+                })
+            }
+            (State::Fine | State::Empty | State::Doubted(_), true) => {
                 State::Impossible(doubt.clone())
-            } else {
-                State::Doubted(doubt.clone())
-            };
-        }
+            }
+            (State::Fine | State::Empty, false) => State::Doubted(doubt.clone()),
+            (other, _) => other,
+        };
     }
 }

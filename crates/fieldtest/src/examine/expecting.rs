@@ -66,26 +66,23 @@ impl Examination<'_> {
         row: usize,
         speed_rpm: f64,
     ) -> Option<Expectation> {
-        if let Some(si) = self.by_law(column, row, speed_rpm) {
-            return Some(Expectation {
-                row,
-                column: column.column,
-                si,
-                by: ExpectedBy::Law,
-                doubt: None,
-            });
-        }
-        let ((low, high), by) = self.rough_band(column, row, speed_rpm)?;
         let index = column.column;
-        let is_judged = self.ledger.in_use(row, index) && !self.ledger.is_confirmed(row, index);
-        let read = reading(&self.test.readings, row, index)
-            .filter(|_| is_judged && value(&self.test.readings, row, index).is_some());
+        let (si, by) = match self.by_law(column, row, speed_rpm) {
+            Some(si) => (si, ExpectedBy::Law),
+            None => self.rough_band(column, row, speed_rpm)?,
+        };
+        // What counts and can be held against a law is judged already.
+        let is_judged = by == ExpectedBy::Law && self.ledger.in_use(row, index);
+        let may_doubt = !is_judged
+            && self.ledger.may_be_mistyped(row, index)
+            && value(&self.test.readings, row, index).is_some();
+        let read = reading(&self.test.readings, row, index).filter(|_| may_doubt);
         Some(Expectation {
             row,
             column: index,
-            si: Estimate::from_interval(0.5 * (low + high), low, high)?,
+            si,
             by,
-            doubt: read.and_then(|read| rough_doubt(read, low, high)),
+            doubt: read.and_then(|read| rough_doubt(read, si.low, si.high)),
         })
     }
 
@@ -112,7 +109,8 @@ impl Examination<'_> {
         column: &ColumnOfRows<'_>,
         row: usize,
         speed_rpm: f64,
-    ) -> Option<((f64, f64), ExpectedBy)> {
+    ) -> Option<(Estimate, ExpectedBy)> {
+        let of = |(low, high)| Estimate::from_interval(0.5 * (low + high), low, high);
         let others: Vec<Neighbour> = column
             .neighbours
             .iter()
@@ -122,7 +120,7 @@ impl Examination<'_> {
         let top_rpm = self.top_speed_rpm();
         let near = band_by_neighbours(column.measured, &others, speed_rpm, top_rpm);
         if let Some(band) = near {
-            return Some((band, ExpectedBy::Neighbours));
+            return Some((of(band)?, ExpectedBy::Neighbours));
         }
         let (band, is_makers) = band_of_such_pumps(self.site, column.measured, speed_rpm)?;
         let by = if is_makers {
@@ -130,7 +128,7 @@ impl Examination<'_> {
         } else {
             ExpectedBy::SuchPumps
         };
-        Some((band, by))
+        Some((of(band)?, by))
     }
 }
 
