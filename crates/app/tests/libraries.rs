@@ -185,6 +185,22 @@ fn a_copied_test_has_a_name_and_a_file_of_its_own() {
     assert!(records::read_test(&copy.files().test, copy.files().readings.as_ref()).is_ok());
 }
 
+#[test]
+fn a_record_follows_its_texts() {
+    let site = SiteRecord::new(Id("a".into()), demo::pad().site.text, Moment(1));
+    assert_eq!(site.name, "Larkspur Lane");
+    let broken = site.with_text("name = ".to_owned(), Moment(2));
+    assert_eq!(
+        (broken.name.as_str(), broken.changed),
+        ("Larkspur Lane", Moment(2))
+    );
+    let test = &library().tests[0];
+    let draft = test.draft().unwrap();
+    assert_eq!(test.with_draft(&draft, test.changed), *test);
+    let new = TestRecord::new(Id("b".into()), site.id, &draft, Moment(3));
+    assert_eq!((new.files(), new.open), (test.files(), true));
+}
+
 proptest! {
     #[test]
     fn a_free_name_is_free(wanted in any::<String>(), taken in prop::collection::vec("[a-c]{0,2}(-[2-4])?", 0..20)) {
