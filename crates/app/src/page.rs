@@ -7,6 +7,7 @@ mod parts;
 mod screen;
 mod shell;
 mod stopped;
+mod store;
 mod update;
 
 use leptos::mount::mount_to;
