@@ -62,7 +62,7 @@ pub(crate) fn run(project: &Project) -> Result<(), Error> {
     )?;
     step::cargo(
         project,
-        &format!("clippy --package app --target {WASM} --profile parity -- -D warnings"),
+        &format!("clippy --package app --no-deps --target {WASM} -- -D warnings"),
     )?;
     // Not `advisories`: their database is not on a package registry and cannot be fetched where this runs.
     step::cargo(project, "deny check licenses bans sources")?;
