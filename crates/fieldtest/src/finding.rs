@@ -348,12 +348,10 @@ pub enum Matter {
         /// The head that fits least.
         worst: Box<HeadFit>,
     },
-    /// What a part takes lies far from what is stated of it.
+    /// What parts take lies far from what is stated of them.
     UnlikeStated {
-        /// What it is.
-        parameter: ParameterOf,
-        /// What it takes over what is stated.
-        factor: Estimate,
+        /// The parts, each with what it takes over what is stated; the furthest first.
+        parts: Vec<(ParameterOf, Estimate)>,
     },
     /// What the readings could not tell of the parts.
     PartsNotTold {

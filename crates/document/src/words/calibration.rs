@@ -21,15 +21,19 @@ pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words
             "A vacuum gauge at the pump inlet would tell what the suction takes; read it at each step.",
         ),
         Matter::HeadsMisfit { scatter, worst } => misfit(*scatter, worst, printing),
-        Matter::UnlikeStated { parameter, factor } => Words::new(
-            format!(
-                "By the readings {} {} {} times what is stated.",
-                name(parameter),
-                verb(parameter),
-                number::with_interval(*factor)
-            ),
-            "Look there for what the site file does not know: a valve part-open, a clogged basket, dirt, another size of pipe; correct the site file where it is wrong.",
-        ),
+        Matter::UnlikeStated { parts } => {
+            let parts: Vec<String> = parts
+                .iter()
+                .map(|(of, factor)| format!("{} {}", name(of), number::with_interval(*factor)))
+                .collect();
+            Words::new(
+                format!(
+                    "By the readings these are as many times what is stated: {}.",
+                    parts.join("; ")
+                ),
+                "Look there for what the site file does not know: a valve part-open, a clogged basket, dirt, another size of pipe; correct the site file where it is wrong.",
+            )
+        }
         Matter::PartsNotTold { unknown, together } => not_told(unknown, together),
         Matter::UnstatedDrops { assumed, left_out } => unstated(assumed, left_out),
         Matter::HeadsDisagree { heads: [a, b] } => {
@@ -188,13 +192,5 @@ pub(crate) fn name(of: &ParameterOf) -> String {
         ParameterOf::PumpHead => "the pump's head".to_owned(),
         ParameterOf::Meter { column } => format!("the meter of {column}"),
         ParameterOf::GaugeHeight { column } => format!("the height of the gauge of {column}"),
-    }
-}
-
-fn verb(of: &ParameterOf) -> &'static str {
-    match of {
-        ParameterOf::PumpHead => "is",
-        ParameterOf::Part { .. } | ParameterOf::Throttled { .. } => "takes",
-        _ => "take",
     }
 }

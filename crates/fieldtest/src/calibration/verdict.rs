@@ -44,7 +44,7 @@ pub(super) fn findings(
         matters.push((Severity::Note, Matter::NoInletGauge));
     }
     matters.extend(misfit(calibration));
-    matters.extend(calibration.parameters.iter().filter_map(strained));
+    matters.extend(strained(&calibration.parameters));
     matters.extend(untold(fitted, &calibration.parameters));
     if !calibration.assumed.is_empty() || !calibration.left_out.is_empty() {
         matters.push((
@@ -89,16 +89,14 @@ fn misfit(calibration: &Calibration) -> Option<(Severity, Matter)> {
     })
 }
 
-/// Says that a part takes far more or far less than was stated.
-fn strained(parameter: &Parameter) -> Option<(Severity, Matter)> {
-    let is_stated = parameter.of.is_factor();
-    (is_stated && parameter.strain.abs() > STRAINED).then(|| {
-        let matter = Matter::UnlikeStated {
-            parameter: parameter.of.clone(),
-            factor: parameter.estimate,
-        };
-        (Severity::Warning, matter)
-    })
+/// Says which parts take far more or far less than was stated.
+fn strained(parameters: &[Parameter]) -> Option<(Severity, Matter)> {
+    let far = |it: &&Parameter| it.of.is_factor() && it.strain.abs() > STRAINED;
+    let mut strained: Vec<&Parameter> = parameters.iter().filter(far).collect();
+    strained.sort_by(|a, b| b.strain.abs().total_cmp(&a.strain.abs()));
+    let parts = strained.into_iter().map(|it| (it.of.clone(), it.estimate));
+    let parts: Vec<_> = parts.collect();
+    (!parts.is_empty()).then_some((Severity::Warning, Matter::UnlikeStated { parts }))
 }
 
 /// Says what the readings did not tell.
