@@ -111,6 +111,9 @@ pub(crate) struct AnalyzeArguments {
     /// Draw the errors behind the last test by the hundred thousand, and set the answers beside those of the analysis.
     #[arg(long, conflicts_with = "why")]
     pub(crate) monte_carlo: bool,
+    /// Calibrate the stated plumbing by all readings, and say where the head is lost at this speed.
+    #[arg(long, value_name = "SPEED", conflicts_with_all = ["why", "monte_carlo"])]
+    pub(crate) at: Option<String>,
     #[command(flatten)]
     pub(crate) figures: FigureArguments,
     #[command(flatten)]

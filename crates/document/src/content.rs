@@ -1,6 +1,7 @@
 //! The content of an analysis as neutral blocks: the answer first, then what to do, then the tables, then the cautions.
 
 mod answer;
+mod budget;
 mod findings;
 mod monte_carlo;
 mod tables;
@@ -14,7 +15,7 @@ pub use why::{Formula, formula, why};
 
 use crate::cautions::CAUTIONS;
 use crate::units::Printing;
-use fieldtest::{Analysis, Severity};
+use fieldtest::{Analysis, Calibration, Severity};
 use records::{Site, Test};
 
 /// One block of an answer.
@@ -78,6 +79,31 @@ pub fn analysis(
     analysis: &Analysis,
     printing: Printing,
 ) -> Vec<Block> {
+    let mut blocks = judged(site, tests, analysis, printing);
+    blocks.extend(cautions());
+    blocks
+}
+
+/// Composes the whole answer of `analyze --at`: where the head is lost at that speed stands below the limits.
+pub fn analysis_with_budget(
+    site: &Site,
+    tests: &[Test],
+    (analysis, calibration): (&Analysis, &Calibration),
+    printing: Printing,
+) -> Vec<Block> {
+    let mut blocks = judged(site, tests, analysis, printing);
+    blocks.extend(budget::budget(site, calibration, printing));
+    blocks.extend(cautions());
+    blocks
+}
+
+fn cautions() -> impl Iterator<Item = Block> {
+    let heading = Block::Heading("Cautions".to_owned());
+    let items = CAUTIONS.iter().map(|text| Block::Item((*text).to_owned()));
+    std::iter::once(heading).chain(items)
+}
+
+fn judged(site: &Site, tests: &[Test], analysis: &Analysis, printing: Printing) -> Vec<Block> {
     let mut blocks = Vec::new();
     for (result, test) in analysis.tests.iter().zip(tests) {
         blocks.push(Block::Title(answer::title(site, test, result)));
@@ -90,8 +116,6 @@ pub fn analysis(
         blocks.extend(tables::laws(result, named, printing));
     }
     blocks.extend(tables::limits(analysis, printing));
-    blocks.push(Block::Heading("Cautions".to_owned()));
-    blocks.extend(CAUTIONS.iter().map(|text| Block::Item((*text).to_owned())));
     blocks
 }
 

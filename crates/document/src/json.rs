@@ -1,11 +1,14 @@
 //! The answer as JSON: SI numbers under the names of the contract, with the English words.
 
+mod calibration;
+
 use crate::content::source_of_uncertainty;
 use crate::units::Printing;
 use crate::words;
+use calibration::{BudgetJson, CalibrationJson, budget_of, calibration_of};
 use fieldtest::{
-    Analysis, Basis, Bound, BudgetPart, Drawn, Edge, ErrorSource, Finding, HeadFrom, Laws, Limit,
-    LimitOf, Passage, Question, Severity, Simulated, TestResult, UncertaintyBudget,
+    Analysis, Basis, Bound, BudgetPart, Calibration, Drawn, Edge, ErrorSource, Finding, HeadFrom,
+    Laws, Limit, LimitOf, Passage, Question, Severity, Simulated, TestResult, UncertaintyBudget,
 };
 use metrology::Estimate;
 use records::Site;
@@ -31,6 +34,20 @@ pub fn analysis(
 ) -> String {
     text(&Document {
         why: why.map(why_of),
+        ..Document::of(analysis, site, printing)
+    })
+}
+
+/// Writes `analyze --at SPEED --json`.
+pub fn analysis_with_budget(
+    analysis: &Analysis,
+    site: &Site,
+    calibration: &Calibration,
+    printing: Printing,
+) -> String {
+    text(&Document {
+        budget: budget_of(site, calibration),
+        calibration: Some(calibration_of(calibration)),
         ..Document::of(analysis, site, printing)
     })
 }
@@ -69,7 +86,9 @@ struct Document {
     laws: Option<LawsJson>,
     least_energy: Option<LeastEnergyJson>,
     tests: Vec<TestJson>,
-    budget: [(); 0],
+    budget: Vec<BudgetJson>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    calibration: Option<CalibrationJson>,
     readings: Vec<ReadingJson>,
     findings: Vec<FindingJson>,
     limits: Vec<LimitJson>,
@@ -259,7 +278,8 @@ impl Document {
             laws: last.map(|test| laws_of(&test.laws)),
             least_energy: last.and_then(least_energy_of),
             tests: analysis.tests.iter().map(test_of).collect(),
-            budget: [],
+            budget: Vec::new(),
+            calibration: None,
             readings: analysis.tests.iter().flat_map(readings_of).collect(),
             findings: findings_of(analysis, printing),
             limits: analysis.limits.iter().map(limit).collect(),

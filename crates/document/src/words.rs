@@ -1,5 +1,6 @@
 //! The words of a finding: what the reading is, what was expected and why, and the next move of a person at the pad.
 
+pub(crate) mod calibration;
 mod expected;
 mod knowledge;
 mod limits;
@@ -64,6 +65,14 @@ pub fn finding(finding: &Finding, printing: Printing) -> Words {
         | Matter::PressureAboveRating { .. }
         | Matter::InletVacuumHigh { .. }
         | Matter::NpshShort { .. } => limits::words(&finding.matter, place, printing),
+        Matter::NotCalibrated(_)
+        | Matter::NoGauge
+        | Matter::NoInletGauge
+        | Matter::HeadsMisfit { .. }
+        | Matter::UnlikeStated { .. }
+        | Matter::PartsNotTold { .. }
+        | Matter::UnstatedDrops { .. }
+        | Matter::HeadsDisagree { .. } => calibration::words(&finding.matter, place, printing),
         Matter::TooFewSteps { .. }
         | Matter::NoStandbyReading
         | Matter::StandbyTooHigh { .. }

@@ -115,5 +115,61 @@ fn million_draws(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, analyze, million_draws);
+/// Two tests of eleven steps on eight lines: two suctions, the equipment in two, four returns; invented.
+fn calibration(criterion: &mut Criterion) {
+    let larkspur = include_str!("../../../examples/larkspur-lane/site.toml");
+    let more = [
+        ("drain suction", "pool", "pump inlet"),
+        ("bypass", "pump outlet", "pad outlet"),
+        ("return 3", "pad outlet", "pool"),
+        ("return 4", "pad outlet", "pool"),
+    ];
+    let lines: String = more
+        .iter()
+        .map(|(name, from, to)| {
+            format!(
+                "\n[[line]]\nname = \"{name}\"\nfrom = \"{from}\"\nto = \"{to}\"\nparts = [ {{ pipe = \"1.5 in\", length = \"40 ft\" }}, {{ fitting = \"90 elbow\", count = 6 }}, {{ valve = \"ball\" }} ]\n"
+            )
+        })
+        .collect();
+    let site = source(
+        "site.toml",
+        &larkspur.replacen("[limits]", &[&lines, "\n[limits]"].concat(), 1),
+    );
+    let files = [
+        TestFiles {
+            test: source(
+                "clean.toml",
+                include_str!("../../../examples/larkspur-lane/2026-05-16.toml"),
+            ),
+            readings: Some(source(
+                "clean.csv",
+                include_str!("../../../examples/larkspur-lane/2026-05-16.csv"),
+            )),
+        },
+        TestFiles {
+            test: source(
+                "faulty.toml",
+                include_str!("../../../examples/larkspur-lane/2026-06-02.toml"),
+            ),
+            readings: Some(source(
+                "faulty.csv",
+                include_str!("../../../examples/larkspur-lane/2026-06-02.csv"),
+            )),
+        },
+    ];
+    let Ok((site, tests)) = read_pad(&site, &files) else {
+        return;
+    };
+    let analysis = fieldtest::analyze(&site, &tests);
+    criterion.bench_function(
+        "calibrate two tests of eleven steps on eight lines",
+        |bencher| {
+            bencher
+                .iter(|| fieldtest::calibrate(black_box(&site), &tests, &analysis, 2600.0).is_ok());
+        },
+    );
+}
+
+criterion_group!(benches, analyze, calibration, million_draws);
 criterion_main!(benches);

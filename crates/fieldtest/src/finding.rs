@@ -1,5 +1,6 @@
 //! What the analysis has to say, as codes and numbers. A finding holds no sentence: words are the renderer's.
 
+use crate::calibration::{HeadBy, HeadFit, NotCalibrated, ParameterOf};
 use crate::plumbing::PartProblem;
 use crate::result::{HeadFrom, Limit};
 use hydraulics::pipe::PipeSpec;
@@ -334,6 +335,43 @@ pub enum Matter {
     OutsideRange(Warning),
     /// Something of the water or the place cannot be, and a handbook's value stands in for it.
     Refused(HydraulicsError),
+    /// Where the head is lost is not told.
+    NotCalibrated(Box<NotCalibrated>),
+    /// No gauge was read: where the head is lost rests on the stated plumbing alone.
+    NoGauge,
+    /// No gauge was read before the pump.
+    NoInletGauge,
+    /// Heads that were read fit the plumbing and one another less well than their uncertainties allow.
+    HeadsMisfit {
+        /// What is left over, in stated uncertainties.
+        scatter: f64,
+        /// The head that fits least.
+        worst: Box<HeadFit>,
+    },
+    /// What parts take lies far from what is stated of them.
+    UnlikeStated {
+        /// The parts, each with what it takes over what is stated; the furthest first.
+        parts: Vec<(ParameterOf, Estimate)>,
+    },
+    /// What the readings could not tell of the parts.
+    PartsNotTold {
+        /// What they hardly tell more of than was known before.
+        unknown: Vec<ParameterOf>,
+        /// What they tell together only.
+        together: Vec<(ParameterOf, ParameterOf)>,
+    },
+    /// Parts whose drop is not stated, by line and place in it.
+    UnstatedDrops {
+        /// A usual drop stands in for it.
+        assumed: Vec<(String, usize)>,
+        /// It is left out.
+        left_out: Vec<(String, usize)>,
+    },
+    /// Two ways to the head of the pump are further apart than their uncertainties allow.
+    HeadsDisagree {
+        /// The two, each with the way.
+        heads: [(HeadBy, Estimate); 2],
+    },
     /// A meter without a stated accuracy: the usual one of its kind is taken.
     AccuracyAssumed {
         /// The headings of the columns, each with its half-width as a share of the reading.
@@ -441,7 +479,14 @@ impl Matter {
             Self::TooFewSteps { .. } => "too-few-steps",
             Self::StandbyTooHigh { .. } => "standby-too-high",
             Self::NoStandbyReading => "no-standby-reading",
-            Self::NotIdentifiable(_) => "not-identifiable",
+            Self::NotIdentifiable(_)
+            | Self::NotCalibrated(_)
+            | Self::NoGauge
+            | Self::NoInletGauge
+            | Self::PartsNotTold { .. } => "not-identifiable",
+            Self::HeadsMisfit { .. } | Self::HeadsDisagree { .. } => "heads-disagree",
+            Self::UnlikeStated { .. } => "unlike-stated",
+            Self::UnstatedDrops { .. } => "drop-not-stated",
             Self::UnknownPipe { .. } => "unknown-pipe",
             Self::UnknownPart { .. } => "unknown-part",
             Self::UnusableCurve { .. } => "unusable-curve",

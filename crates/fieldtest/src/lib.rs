@@ -5,6 +5,7 @@
 
 mod agreement;
 mod bores;
+mod calibration;
 mod cells;
 mod circuit;
 mod column_slip;
@@ -44,6 +45,10 @@ mod trust;
 mod why;
 mod zero;
 
+pub use calibration::{
+    Budget, Calibration, HeadBy, HeadFit, LineBudget, NotCalibrated, Parameter, ParameterOf,
+    PartBudget, calibrate, not_calibrated,
+};
 pub use electrical::StepVoltage;
 pub use expectation::{Expectation, ExpectedBy, RoughDoubt, expectations};
 pub use finding::{

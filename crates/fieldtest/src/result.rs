@@ -19,6 +19,15 @@ pub struct Analysis {
     pub findings: Vec<Finding>,
 }
 
+impl Analysis {
+    /// Puts more findings among the others, by their weight.
+    pub fn add_findings(&mut self, more: Vec<Finding>) {
+        self.findings.extend(more);
+        self.findings
+            .sort_by_key(|finding| std::cmp::Reverse(finding.severity));
+    }
+}
+
 /// What one test says.
 #[derive(Clone, Debug)]
 pub struct TestResult {

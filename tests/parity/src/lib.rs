@@ -10,7 +10,10 @@ use charts::{Size, Theme};
 use document::content;
 use document::terminal::{self, Layout, Paint};
 use document::units::Printing;
-use fieldtest::{Analysis, PadQuestion, Refit, monte_carlo, monte_carlo_plan, solve_pad};
+use fieldtest::{
+    Analysis, PadQuestion, Refit, calibrate, monte_carlo, monte_carlo_plan, not_calibrated,
+    solve_pad,
+};
 use records::{Problem, Site, Source, Test, TestFiles, UnitSystem, read_pad};
 use serde::{Deserialize, Serialize};
 use std::num::NonZeroUsize;
@@ -53,8 +56,8 @@ enum Question {
 /// Answers a request that is written as JSON: a [`Request`], or `{"circuits": 9}` for that many solved circuits.
 ///
 /// # Returns
-/// The analysis as JSON and, below it, as text in both systems of units, the last test by Monte Carlo, the pad solved at two
-/// speeds, and the figures; or, as JSON,
+/// The analysis as JSON and, below it, as text in both systems of units, the last test by Monte Carlo, the calibrated
+/// budget, the pad solved at two speeds, and the figures; or, as JSON,
 /// what is wrong in the files.
 pub fn answer(request: &str) -> String {
     let request: Request = match serde_json::from_str(request) {
@@ -117,10 +120,30 @@ fn analysis(site: &Site, tests: &[Test]) -> String {
         text(si),
         drawn(&analysis, site, Refit::FirstOrder, us),
         drawn(&analysis, site, Refit::Exact, us),
+        budgets(site, tests, &analysis, us),
         solved(site),
         figures(site, &analysis, us),
     ]
     .join("\n")
+}
+
+/// Calibrates the pad at its highest step, or says why it cannot be calibrated.
+fn budgets(site: &Site, tests: &[Test], analysis: &Analysis, printing: Printing) -> String {
+    let steps = analysis.tests.last().and_then(|test| test.steps.last());
+    let Some(step) = steps else {
+        return String::new();
+    };
+    let mut found = analysis.clone();
+    match calibrate(site, tests, analysis, step.speed_rpm) {
+        Ok(calibration) => {
+            found.add_findings(calibration.findings.clone());
+            document::json::analysis_with_budget(&found, site, &calibration, printing)
+        }
+        Err(problem) => {
+            found.add_findings(vec![not_calibrated(problem)]);
+            document::json::findings(&found, printing)
+        }
+    }
 }
 
 /// Solves the pad at its top speed and at half of it, or says why it cannot be solved.

@@ -4,9 +4,11 @@ use super::printing;
 use crate::arguments::{AnalyzeArguments, AnswerArguments, FigureArguments};
 use crate::failure::Failure;
 use crate::{files, output};
-use fieldtest::{Question, Refit, monte_carlo, why};
+use fieldtest::{
+    Analysis, Calibration, Question, Refit, calibrate, monte_carlo, not_calibrated, why,
+};
 use records::unit::Dimension;
-use records::{Quantity, Source, TestFiles, read_pad};
+use records::{Quantity, Site, Source, Test, TestFiles, read_pad};
 use std::num::NonZeroUsize;
 use std::process::ExitCode;
 
@@ -16,6 +18,8 @@ pub(crate) fn run(arguments: &AnalyzeArguments) -> Result<ExitCode, Failure> {
     let asked = question
         .map(Asked::Why)
         .or(arguments.monte_carlo.then_some(Asked::MonteCarlo));
+    let at = arguments.at.as_deref().map(at_speed).transpose()?;
+    let asked = asked.or(at.map(Asked::Budget));
     let (site, tests) = files::pad(&arguments.site, &arguments.tests)?;
     let wanted = Wanted {
         asked,
@@ -43,6 +47,8 @@ pub(crate) enum Asked {
     Why(Question),
     /// The answers by Monte Carlo.
     MonteCarlo,
+    /// Where the head is lost at a speed, rpm.
+    Budget(f64),
 }
 
 /// Analyses sources, writes the figures and prints the answer.
@@ -57,16 +63,32 @@ pub(crate) fn answer(
         how,
     } = wanted;
     let (site, tests) = read_pad(site, tests).map_err(Failure::Input)?;
-    let analysis = fieldtest::analyze(&site, &tests);
+    let mut analysis = fieldtest::analyze(&site, &tests);
+    let calibration = match asked {
+        Some(Asked::Budget(speed_rpm)) => calibrated(&site, &tests, &mut analysis, speed_rpm),
+        _ => None,
+    };
     let printing = printing(how, &site);
     // A folder that cannot be written to is better told before a long answer than below it.
     if let Some(wanted) = figures {
         let drawn = document::figures::figures(&site, &analysis, printing);
         super::figures::write(&drawn, wanted)?;
     }
+    if let Some(calibration) = &calibration {
+        if how.json {
+            let text =
+                document::json::analysis_with_budget(&analysis, &site, calibration, printing);
+            return output::print(&text);
+        }
+        let found = (&analysis, calibration);
+        let blocks = document::content::analysis_with_budget(&site, &tests, found, printing);
+        return output::blocks(&blocks);
+    }
     let text = match (asked, how.json) {
-        (None, true) => document::json::analysis(&analysis, &site, None, printing),
-        (None, false) => {
+        (None | Some(Asked::Budget(_)), true) => {
+            document::json::analysis(&analysis, &site, None, printing)
+        }
+        (None | Some(Asked::Budget(_)), false) => {
             let blocks = document::content::analysis(&site, &tests, &analysis, printing);
             return output::blocks(&blocks);
         }
@@ -91,6 +113,40 @@ pub(crate) fn answer(
         }
     };
     output::print(&text)
+}
+
+/// Calibrates the circuit, and puts what there is to say of that, or why it cannot be, with the other findings.
+fn calibrated(
+    site: &Site,
+    tests: &[Test],
+    analysis: &mut Analysis,
+    speed_rpm: f64,
+) -> Option<Calibration> {
+    match calibrate(site, tests, analysis, speed_rpm) {
+        Ok(calibration) => {
+            analysis.add_findings(calibration.findings.clone());
+            Some(calibration)
+        }
+        Err(problem) => {
+            analysis.add_findings(vec![not_calibrated(problem)]);
+            None
+        }
+    }
+}
+
+/// Reads the speed that `--at` asks for.
+fn at_speed(text: &str) -> Result<f64, Failure> {
+    let wrong = |what: String| Failure::call(format!("--at: {what}"), "ask as --at \"2400 rpm\"");
+    let speed =
+        Quantity::parse(text, Dimension::Speed).map_err(|error| wrong(error.to_string()))?;
+    if speed.si > 0.0 {
+        Ok(speed.si)
+    } else {
+        Err(wrong(format!(
+            "{} is no speed of a running pump",
+            speed.text
+        )))
+    }
 }
 
 /// Lets an answer through, or says why there is none.

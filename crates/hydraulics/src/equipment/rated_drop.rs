@@ -49,6 +49,18 @@ impl RatedDrops {
         Ok(Self { points: checked })
     }
 
+    /// Multiplies every drop; `None` for a factor that leaves one below 0 or not finite.
+    #[must_use]
+    pub fn times(&self, factor: f64) -> Option<Self> {
+        let sound = |drop_pa: f64| drop_pa.is_finite() && drop_pa >= 0.0;
+        let mut points = self.points.clone();
+        for point in &mut points {
+            point.drop_pa *= factor;
+        }
+        let all_sound = points.iter().all(|point| sound(point.drop_pa));
+        all_sound.then_some(Self { points })
+    }
+
     /// Finds the ends of the piece of the law that holds at a flow. Before the first point it starts at rest; beyond
     /// the last one the last piece goes on.
     fn piece(&self, flow_m3s: f64) -> (RatedPoint, RatedPoint) {

@@ -1,0 +1,101 @@
+//! Where the head is lost, in words and as a table: the line that takes most first.
+
+use super::{Block, Table, capitalized};
+use crate::number;
+use crate::parts;
+use crate::units::Printing;
+use fieldtest::{Budget, Calibration, LineBudget, PartBudget};
+use metrology::Estimate;
+use records::unit::Dimension;
+use records::{Line, Site};
+
+/// A part below this share is left to the rest of its line.
+const LEAST_SHOWN: f64 = 0.005;
+
+/// Composes where the head is lost.
+pub(super) fn budget(site: &Site, calibration: &Calibration, printing: Printing) -> Vec<Block> {
+    let budget = &calibration.budget;
+    let shut = if budget.closed.is_empty() {
+        String::new()
+    } else {
+        format!("; shut: {}", budget.closed.join(", "))
+    };
+    vec![
+        Block::Heading("Where the head is lost".to_owned()),
+        Block::Answer {
+            word: "Head".to_owned(),
+            text: format!(
+                "{} at {} rpm and {}{shut}.",
+                printing.with_interval(budget.head_m, Dimension::Length),
+                number::rpm(budget.speed_rpm),
+                printing.with_interval(budget.flow_m3s, Dimension::Flow),
+            ),
+        },
+        Block::Answer {
+            word: "Taken by".to_owned(),
+            text: sections(budget),
+        },
+        table(site, budget, printing),
+        Block::Note(
+            "By the stated plumbing, moved as far as the readings ask; ± and ranges hold the truth in 95 of 100 cases.".to_owned(),
+        ),
+    ]
+}
+
+/// Says what share the lines take, those that share both ends together; the greatest first.
+fn sections(budget: &Budget) -> String {
+    let mut sections: Vec<_> = budget.sections.iter().collect();
+    sections.sort_by(|(_, a), (_, b)| b.value.total_cmp(&a.value));
+    let said: Vec<String> = sections
+        .iter()
+        .filter(|(_, share)| share.value > LEAST_SHOWN)
+        .map(|(lines, share)| format!("{} {}", lines.join(" and "), of_whole(*share)))
+        .collect();
+    let lift = budget
+        .lift_share
+        .map_or_else(String::new, |share| format!("; lift {}", of_whole(share)));
+    capitalized(&format!("{}{lift}.", said.join("; ")))
+}
+
+fn of_whole(share: Estimate) -> String {
+    format!("{} %", percent(share))
+}
+
+fn percent(share: Estimate) -> String {
+    number::with_interval(share.scaled(100.0))
+}
+
+fn table(site: &Site, budget: &Budget, printing: Printing) -> Block {
+    let mut lines: Vec<(&Line, &LineBudget)> = site.lines.iter().zip(&budget.lines).collect();
+    lines.sort_by(|(_, a), (_, b)| b.share.value.total_cmp(&a.share.value));
+    let row = |line: &str, part: &str, head: Estimate, share: Estimate| {
+        let head = number::with_interval(printing.estimate(head, Dimension::Length));
+        vec![line.to_owned(), part.to_owned(), head, percent(share)]
+    };
+    let mut rows = Vec::new();
+    for (stated, line) in lines {
+        rows.push(row(&line.line, "all", line.head_m, line.share));
+        let mut taken: Vec<&PartBudget> = line.parts.iter().collect();
+        taken.retain(|part| part.share.value > LEAST_SHOWN);
+        taken.sort_by(|a, b| b.share.value.total_cmp(&a.share.value));
+        rows.extend(taken.into_iter().map(|part| {
+            let of = part.part.and_then(|index| stated.parts.get(index));
+            let name = of.map_or_else(|| "part-open valve".to_owned(), parts::name);
+            row("", &name, part.head_m, part.share)
+        }));
+    }
+    rows.extend(budget.lift_share.map(|share| {
+        let share = percent(share);
+        vec!["lift".to_owned(), String::new(), "–".to_owned(), share]
+    }));
+    Block::Table(Table {
+        headings: vec![
+            "line".to_owned(),
+            "part".to_owned(),
+            format!("head\n{}", printing.name(Dimension::Length)),
+            "of the power\n%".to_owned(),
+        ],
+        rows,
+        word_columns: 2,
+    })
+}

@@ -1,0 +1,114 @@
+//! The calibrated circuit under the names of the contract.
+
+use super::E;
+use crate::parts;
+use crate::words::calibration::{name, tap_words};
+use fieldtest::Calibration;
+use records::Site;
+use serde::Serialize;
+
+#[derive(Serialize)]
+pub(super) struct BudgetJson {
+    line: Option<String>,
+    part: String,
+    head_m: Option<E>,
+    share: E,
+}
+
+#[derive(Serialize)]
+pub(super) struct CalibrationJson {
+    at_speed_rpm: f64,
+    closed: Vec<String>,
+    flow_m3s: E,
+    head_m: E,
+    sections: Vec<SectionJson>,
+    chi_squared: f64,
+    degrees_of_freedom: usize,
+    parameters: Vec<ParameterJson>,
+    heads: Vec<HeadJson>,
+}
+
+#[derive(Serialize)]
+struct SectionJson {
+    lines: Vec<String>,
+    share: E,
+}
+
+#[derive(Serialize)]
+struct ParameterJson {
+    of: String,
+    is_factor: bool,
+    estimate: E,
+    prior_mean: f64,
+    prior_sd: f64,
+    left_of_prior: f64,
+}
+
+#[derive(Serialize)]
+struct HeadJson {
+    test: String,
+    speed_rpm: f64,
+    on: &'static str,
+    residual_m: f64,
+    normalized: f64,
+}
+
+/// Lists what each part takes; with the lift, the shares sum to 1.
+pub(super) fn budget_of(site: &Site, calibration: &Calibration) -> Vec<BudgetJson> {
+    let budget = &calibration.budget;
+    let mut rows = Vec::new();
+    for (line, stated) in budget.lines.iter().zip(&site.lines) {
+        rows.extend(line.parts.iter().map(|part| {
+            BudgetJson {
+                line: Some(line.line.clone()),
+                part: part
+                    .part
+                    .and_then(|index| stated.parts.get(index))
+                    .map_or_else(|| "part-open valve".to_owned(), parts::name),
+                head_m: Some(part.head_m.into()),
+                share: part.share.into(),
+            }
+        }));
+    }
+    rows.extend(budget.lift_share.map(|share| BudgetJson {
+        line: None,
+        part: "lift".to_owned(),
+        head_m: None,
+        share: share.into(),
+    }));
+    rows
+}
+
+pub(super) fn calibration_of(calibration: &Calibration) -> CalibrationJson {
+    let budget = &calibration.budget;
+    let sections = budget.sections.iter().map(|(lines, share)| SectionJson {
+        lines: lines.clone(),
+        share: (*share).into(),
+    });
+    let parameters = calibration.parameters.iter().map(|it| ParameterJson {
+        of: name(&it.of),
+        is_factor: it.of.is_factor(),
+        estimate: it.estimate.into(),
+        prior_mean: it.prior.mean,
+        prior_sd: it.prior.sd,
+        left_of_prior: it.left,
+    });
+    let heads = calibration.fits.iter().map(|fit| HeadJson {
+        test: fit.test.clone(),
+        speed_rpm: fit.speed_rpm,
+        on: tap_words(fit.tap),
+        residual_m: fit.residual_m,
+        normalized: fit.normalized,
+    });
+    CalibrationJson {
+        at_speed_rpm: budget.speed_rpm,
+        closed: budget.closed.clone(),
+        flow_m3s: budget.flow_m3s.into(),
+        head_m: budget.head_m.into(),
+        sections: sections.collect(),
+        chi_squared: calibration.chi_squared,
+        degrees_of_freedom: calibration.dof,
+        parameters: parameters.collect(),
+        heads: heads.collect(),
+    }
+}

@@ -1,0 +1,338 @@
+//! Where the head is lost at a speed: line by line and part by part, with what each is uncertain by.
+
+use super::NotCalibrated;
+use super::line_up::{LineUp, Moved, Operating};
+use super::problem::Problem;
+use crate::result::Analysis;
+use metrology::{COVERAGE, Estimate, Fit};
+use numerics::distributions::coverage_factor;
+use numerics::elementary::{exp, ln};
+use numerics::linear::quadratic_form;
+use records::Site;
+
+/// The least share that lift is told at: less is rounding.
+const LEAST_LIFT: f64 = 1e-9;
+
+/// Where the head is lost.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Budget {
+    /// The speed, rpm.
+    pub speed_rpm: f64,
+    /// The lines that are shut.
+    pub closed: Vec<String>,
+    /// Flow of the pump, m³/s.
+    pub flow_m3s: Estimate,
+    /// Head of the pump, m.
+    pub head_m: Estimate,
+    /// The lines, in the order of the site.
+    pub lines: Vec<LineBudget>,
+    /// Lines that share both ends, in the order of the site, with their share together.
+    pub sections: Vec<(Vec<String>, Estimate)>,
+    /// The share that lifts water, where there is any; with the shares of the lines it sums to 1.
+    pub lift_share: Option<Estimate>,
+}
+
+/// What a line takes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LineBudget {
+    /// Its name.
+    pub line: String,
+    /// Head along it, m.
+    pub head_m: Estimate,
+    /// Its part of the power that the pump gives.
+    pub share: Estimate,
+    /// Its parts.
+    pub parts: Vec<PartBudget>,
+}
+
+/// What a part takes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PartBudget {
+    /// The part, counted from 0; `None` for the part-open valve of a throttled line.
+    pub part: Option<usize>,
+    /// Head along it, m.
+    pub head_m: Estimate,
+    /// Its part of the power that the pump gives.
+    pub share: Estimate,
+}
+
+/// A number with its slope in every source of uncertainty.
+#[derive(Clone, Debug)]
+struct Sloped {
+    value: f64,
+    slopes: Vec<f64>,
+}
+
+impl Sloped {
+    fn plus(mut self, other: &Self) -> Self {
+        self.value += other.value;
+        for (slope, more) in self.slopes.iter_mut().zip(&other.slopes) {
+            *slope += more;
+        }
+        self
+    }
+}
+
+/// Finds where the head is lost at a speed, with the valves of the last test.
+pub(super) fn budget(
+    site: &Site,
+    analysis: &Analysis,
+    problem: &Problem,
+    fitted: &Fit,
+    speed_rpm: f64,
+) -> Result<Budget, NotCalibrated> {
+    let none = || NotCalibrated::NoFlowAtSpeed { speed_rpm };
+    let flow = flow_at(analysis, problem, speed_rpm).ok_or_else(none)?;
+    let parameters = &fitted.parameters;
+    let flow_m3s = exp(flow.ln_m3s - parameters[flow.meter] * flow.common_u_ln);
+    let mut line_ups = problem.line_ups().borrow_mut();
+    let line_up = line_ups.last_mut().ok_or_else(none)?;
+    line_up.turn(parameters).ok_or_else(none)?;
+    let operating = line_up.at(flow_m3s).ok_or_else(none)?;
+    let sources = Sources::new(problem, &operating, &flow, flow_m3s);
+    let taking = Taking {
+        operating: &operating,
+        sources: &sources,
+        fitted,
+        flow_m3s,
+        total_m: operating.total_head_m().ok_or_else(none)?,
+    };
+    taking.budget(site, analysis, speed_rpm).ok_or_else(none)
+}
+
+/// The flow at a speed: as read, with what it is off by.
+struct FlowAt {
+    ln_m3s: f64,
+    common_u_ln: f64,
+    own_u_ln: f64,
+    meter: usize,
+}
+
+/// Reads the flow at a speed off the law of the last test, between half its slowest step and a tenth above its fastest.
+fn flow_at(analysis: &Analysis, problem: &Problem, speed_rpm: f64) -> Option<FlowAt> {
+    let test = analysis.tests.last()?;
+    let (first, last) = (test.steps.first()?, test.steps.last()?);
+    if !(0.5 * first.speed_rpm..=1.1 * last.speed_rpm).contains(&speed_rpm) {
+        return None;
+    }
+    let predicted = test.laws.flow.as_ref()?.law.predict_ln(speed_rpm);
+    let index = analysis.tests.len() - 1;
+    let steps = problem.data.steps.iter().filter(|step| step.test == index);
+    let away = |of: f64| (of - speed_rpm).abs();
+    let near = steps.min_by(|a, b| away(a.speed_rpm).total_cmp(&away(b.speed_rpm)))?;
+    let own = predicted.u_ln * predicted.u_ln - near.common_u_ln * near.common_u_ln;
+    Some(FlowAt {
+        ln_m3s: predicted.ln_value,
+        common_u_ln: near.common_u_ln,
+        own_u_ln: own.max(0.0).sqrt(),
+        meter: near.meter,
+    })
+    .filter(|flow| flow.ln_m3s.is_finite() && flow.own_u_ln.is_finite())
+}
+
+/// How the pad moves with every sought number, and, last, with what the flow is off by on its own.
+struct Sources {
+    moved: Vec<Option<(Moved, f64, f64)>>,
+    own_u_ln: f64,
+}
+
+impl Sources {
+    fn new(problem: &Problem, operating: &Operating<'_>, flow: &FlowAt, flow_m3s: f64) -> Self {
+        let of_knob = |knob: usize| {
+            if knob == flow.meter {
+                let by = -flow.common_u_ln;
+                return Some((operating.moved(None, flow_m3s), by, by));
+            }
+            problem.knobs.of[knob]
+                .turns(operating.test())
+                .then(|| (operating.moved(Some(knob), flow_m3s), 1.0, 0.0))
+        };
+        let knobs = 0..problem.knobs.of.len();
+        let mut moved: Vec<_> = knobs.map(of_knob).collect();
+        moved.push(Some((operating.moved(None, flow_m3s), 1.0, 1.0)));
+        Self {
+            moved,
+            own_u_ln: flow.own_u_ln,
+        }
+    }
+
+    /// Lists the slopes of a quantity, from how it moves and how the logarithm of the flow does.
+    fn slopes(&self, of: impl Fn(&Moved, f64) -> f64) -> Vec<f64> {
+        let slope = |it: &Option<(Moved, f64, f64)>| {
+            it.as_ref().map_or(0.0, |(moved, by, ln_flow)| {
+                // What moves by the flow moves by so much of it.
+                if ln_flow.abs() > 0.0 {
+                    by * of(moved, 1.0)
+                } else {
+                    of(moved, 0.0)
+                }
+            })
+        };
+        self.moved.iter().map(slope).collect()
+    }
+}
+
+/// What takes the head at one flow.
+struct Taking<'a> {
+    operating: &'a Operating<'a>,
+    sources: &'a Sources,
+    fitted: &'a Fit,
+    flow_m3s: f64,
+    total_m: f64,
+}
+
+impl Taking<'_> {
+    fn budget(&self, site: &Site, analysis: &Analysis, speed_rpm: f64) -> Option<Budget> {
+        let mut lines = Vec::new();
+        let mut shares: Vec<(&records::Line, Sloped)> = Vec::new();
+        for (index, line) in site.lines.iter().enumerate() {
+            let (found, share) = self.line(index, line)?;
+            lines.push(found);
+            shares.push((line, share));
+        }
+        let mut sections: Vec<(&records::Line, Vec<String>, Sloped)> = Vec::new();
+        for (line, share) in &shares {
+            let same = |it: &&mut (&records::Line, Vec<String>, Sloped)| {
+                (&it.0.from, &it.0.to) == (&line.from, &line.to)
+            };
+            match sections.iter_mut().find(same) {
+                Some((_, names, sum)) => {
+                    names.push(line.name.clone());
+                    *sum = sum.clone().plus(share);
+                }
+                None => sections.push((line, vec![line.name.clone()], share.clone())),
+            }
+        }
+        let section = |(_, names, share): (&records::Line, Vec<String>, Sloped)| {
+            Some((names, self.share(&share)?))
+        };
+        let whole = Sloped {
+            value: 0.0,
+            slopes: vec![0.0; self.sources.moved.len()],
+        };
+        let whole = shares.iter().fold(whole, |sum, (_, share)| sum.plus(share));
+        let lift = Sloped {
+            value: 1.0 - whole.value,
+            slopes: whole.slopes.iter().map(|slope| -slope).collect(),
+        };
+        let head = Sloped {
+            value: self.total_m,
+            slopes: self
+                .sources
+                .slopes(|moved, _| self.operating.total_moved_m(moved)),
+        };
+        let flow = Sloped {
+            value: self.flow_m3s,
+            slopes: self.sources.slopes(|_, by| by * self.flow_m3s),
+        };
+        Some(Budget {
+            speed_rpm,
+            closed: analysis.tests.last()?.closed.clone(),
+            flow_m3s: self.positive(&flow)?,
+            head_m: self.positive(&head)?,
+            lines,
+            sections: sections.into_iter().map(section).collect::<Option<_>>()?,
+            lift_share: if lift.value > LEAST_LIFT {
+                Some(self.share(&lift)?)
+            } else {
+                None
+            },
+        })
+    }
+
+    fn line(&self, index: usize, line: &records::Line) -> Option<(LineBudget, Sloped)> {
+        let zero = Sloped {
+            value: 0.0,
+            slopes: vec![0.0; self.sources.moved.len()],
+        };
+        let (mut head, mut share) = (zero.clone(), zero);
+        let mut parts = Vec::new();
+        for (place, part) in self.line_up().parts_of(index) {
+            let (of_part, of_whole) = self.part(index, place);
+            parts.push(PartBudget {
+                part,
+                head_m: self.positive(&of_part)?,
+                share: self.share(&of_whole)?,
+            });
+            head = head.plus(&of_part);
+            share = share.plus(&of_whole);
+        }
+        let found = LineBudget {
+            line: line.name.clone(),
+            head_m: self.positive(&head)?,
+            share: self.share(&share)?,
+            parts,
+        };
+        Some((found, share))
+    }
+
+    /// Head of a part and its share of the power.
+    fn part(&self, line: usize, place: usize) -> (Sloped, Sloped) {
+        let operating = self.operating;
+        let (head_m, flow) = (
+            operating.part_head_m(line, place),
+            operating.line_flow_m3s(line),
+        );
+        let whole = self.flow_m3s * self.total_m;
+        let share = flow * head_m / whole;
+        let head = self
+            .sources
+            .slopes(|moved, _| operating.part_moved_m(line, place, moved));
+        let of_whole = self.sources.slopes(|moved, by| {
+            let power = flow * operating.part_moved_m(line, place, moved)
+                + head_m * operating.line_moved_m3s(line, moved);
+            power / whole - share * (by + operating.total_moved_m(moved) / self.total_m)
+        });
+        (
+            Sloped {
+                value: head_m,
+                slopes: head,
+            },
+            Sloped {
+                value: share,
+                slopes: of_whole,
+            },
+        )
+    }
+
+    fn line_up(&self) -> &LineUp {
+        self.operating.line_up()
+    }
+
+    /// The standard uncertainty of a number.
+    fn u(&self, of: &Sloped) -> f64 {
+        let known = of.slopes.len() - 1;
+        let by_numbers = quadratic_form(&of.slopes[..known], &self.fitted.covariance);
+        let by_flow = of.slopes[known] * self.sources.own_u_ln;
+        (by_numbers.max(0.0) + by_flow * by_flow).sqrt()
+    }
+
+    /// An estimate of something above zero, or of nothing.
+    fn positive(&self, of: &Sloped) -> Option<Estimate> {
+        let u = self.u(of);
+        if of.value <= 0.0 {
+            return Estimate::normal(of.value, u);
+        }
+        Estimate::log_normal(ln(of.value), u / of.value)
+    }
+
+    /// An estimate of something between nothing and the whole.
+    ///
+    /// # Equation
+    /// Normal in ln s/(1 − s).
+    fn share(&self, of: &Sloped) -> Option<Estimate> {
+        let (value, u) = (of.value, self.u(of));
+        if value <= 0.0 || value >= 1.0 {
+            return Estimate::normal(value, u);
+        }
+        let odds = ln(value / (1.0 - value));
+        let reach = coverage_factor(COVERAGE, f64::INFINITY) * u / (value * (1.0 - value));
+        let share = |odds: f64| 1.0 / (1.0 + exp(-odds));
+        Some(Estimate {
+            value,
+            u,
+            low: share(odds - reach),
+            high: share(odds + reach),
+        })
+    }
+}

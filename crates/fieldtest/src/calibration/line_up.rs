@@ -1,0 +1,348 @@
+//! The pad with the valves of one test, driven by the flow of the pump: heads, and how each hangs on every sought number.
+
+use super::knobs::{Hold, Knobs, Unstated, complete, holds};
+use super::scaling::scaled;
+use super::taps::TapPlace;
+use crate::circuit::{PUMP_INLET, PUMP_OUTLET};
+use crate::network::{Driven, Network, NetworkProblem};
+use crate::surroundings::Surroundings;
+use hydraulics::circuit::{
+    CircuitSolver, LinkKind, Node, Part as NetworkPart, Passage, Solution, Start,
+};
+use hydraulics::element::{Element, ElementLaw};
+use numerics::elementary::exp;
+use numerics::linear::{Matrix, PositiveFactor, Vector};
+use records::{Site, Test};
+
+/// A flow to make the network with; the solver is given others later.
+const ANY_FLOW_M3S: f64 = 1e-3;
+/// The least slope that a line is given, s/m²: one without any loss would pass any flow.
+const LEAST_SLOPE_S_M2: f64 = 1e-3;
+
+/// The pad with the valves of one test.
+#[derive(Clone, Debug)]
+pub(super) struct LineUp {
+    /// The name of the test.
+    pub(super) test: String,
+    /// The network as the site states it.
+    pub(super) network: Network,
+    /// What stands around it.
+    pub(super) around: Surroundings,
+    /// The node at the pump's inlet and the one at its outlet.
+    pub(super) pump: [usize; 2],
+    holds: Vec<Vec<Hold>>,
+    stated: Vec<Vec<NetworkPart>>,
+    laws: Vec<Vec<ElementLaw>>,
+    solver: CircuitSolver,
+}
+
+/// One solution with its linearisation.
+pub(super) struct Operating<'a> {
+    line_up: &'a LineUp,
+    solution: Solution,
+    /// Flow over head of each line, m²/s; 0 for one that passes nothing.
+    conductance: Vec<f64>,
+    /// The row of each node in the linearised balance; `None` for a body of water.
+    rows: Vec<Option<usize>>,
+    balance: Option<PositiveFactor>,
+}
+
+/// How heads and flows move with one number.
+pub(super) struct Moved {
+    heads: Vec<f64>,
+    flows: Vec<f64>,
+    knob: Option<usize>,
+}
+
+impl LineUp {
+    /// Makes the network of a test, and adds the numbers that it hangs on.
+    pub(super) fn of(
+        site: &Site,
+        test: &Test,
+        knobs: &mut Knobs,
+    ) -> Result<(Self, Unstated), NetworkProblem> {
+        let typed = test.head.water_temperature.as_ref().map(|typed| typed.si);
+        let (around, _) = Surroundings::of(site, typed).map_err(NetworkProblem::Water)?;
+        let mut network = Network::of(site, &test.head.closed, Driven::ByFlow(ANY_FLOW_M3S))?;
+        let unstated = complete(site, &mut network);
+        let holds = holds(site, test, &unstated, &mut network, knobs);
+        let ends = network.end(PUMP_INLET).zip(network.end(PUMP_OUTLET));
+        let (inlet, outlet) = ends.ok_or(NetworkProblem::NoLines)?;
+        let unsolved = |error| NetworkProblem::unsolved(site, error);
+        let solver =
+            CircuitSolver::new(network.circuit.clone(), &around.water).map_err(unsolved)?;
+        let stated: Vec<Vec<NetworkPart>> = network
+            .circuit
+            .links
+            .iter()
+            .map(|link| match &link.kind {
+                LinkKind::Line(line) => line.parts.clone(),
+                LinkKind::Pump(_) => Vec::new(),
+            })
+            .collect();
+        let law = |part: &NetworkPart| {
+            ElementLaw::new(&part.element, &around.water).map_err(NetworkProblem::Water)
+        };
+        let laws = stated.iter().map(|parts| parts.iter().map(law).collect());
+        let line_up = Self {
+            test: test.name.clone(),
+            laws: laws.collect::<Result<_, _>>()?,
+            pump: [inlet, outlet],
+            network,
+            around,
+            holds,
+            stated,
+            solver,
+        };
+        Ok((line_up, unstated))
+    }
+
+    /// Turns the sought numbers; `None` where they make no parts.
+    pub(super) fn turn(&mut self, parameters: &[f64]) -> Option<()> {
+        let factor = |knob: Option<usize>| knob.map_or(1.0, |knob| exp(parameters[knob]));
+        for (link, of_link) in self.holds.iter().enumerate() {
+            for (part, hold) in of_link.iter().enumerate() {
+                let element = &self.stated[link][part].element;
+                let loading = hold.media.map_or(0.0, |knob| exp(parameters[knob]));
+                let element = scaled(element, factor(hold.factor), loading)?;
+                self.laws[link][part] = ElementLaw::new(&element, &self.around.water).ok()?;
+                self.solver.set_element(link, part, element).ok()?;
+            }
+        }
+        Some(())
+    }
+
+    /// Solves the pad at a flow through the pump, m³/s.
+    pub(super) fn at(&mut self, flow_m3s: f64) -> Option<Operating<'_>> {
+        let [inlet, outlet] = self.pump;
+        self.solver.set_drawn_m3s(inlet, flow_m3s).ok()?;
+        self.solver.set_drawn_m3s(outlet, -flow_m3s).ok()?;
+        let solution = self.solver.solve(Start::Last).ok()?.clone();
+        Operating::new(self, solution)
+    }
+
+    /// Head and slope of one part of a line at the flow in that line, all its pieces together.
+    fn part_head_and_slope(&self, link: usize, part: usize, flow_m3s: f64) -> (f64, f64) {
+        let stated = &self.stated[link][part];
+        let beside = f64::from(stated.side_by_side);
+        let series = f64::from(stated.in_series);
+        let each = self.laws[link][part].head_and_slope(flow_m3s / beside);
+        (series * each.head_m, series * each.slope_s_m2 / beside)
+    }
+
+    /// By how much a part takes more where a number rises, the flow being kept, m.
+    fn part_rise_m(&self, link: usize, part: usize, knob: usize, flow_m3s: f64) -> f64 {
+        let hold = self.holds[link][part];
+        let (head_m, _) = self.part_head_and_slope(link, part, flow_m3s);
+        let stated = &self.stated[link][part];
+        let Element::Filter { .. } = stated.element else {
+            return if hold.factor == Some(knob) {
+                head_m
+            } else {
+                0.0
+            };
+        };
+        let whole = flow_m3s / f64::from(stated.side_by_side);
+        let twice = self.laws[link][part].head_and_slope(2.0 * whole).head_m;
+        // Of a Q + b Q², four times the head at Q less that at 2 Q is twice a Q.
+        let media_m = 0.5 * (4.0 * head_m - f64::from(stated.in_series) * twice);
+        let mut rise_m = 0.0;
+        if hold.media == Some(knob) {
+            rise_m += media_m;
+        }
+        if hold.factor == Some(knob) {
+            rise_m += head_m - media_m;
+        }
+        rise_m
+    }
+}
+
+impl LineUp {
+    /// Lists the parts of a line in the order of the site, by their place in the link and in the site; last, the part-open valve.
+    pub(super) fn parts_of(&self, line: usize) -> Vec<(usize, Option<usize>)> {
+        let stated = self.network.parts[line].iter().enumerate();
+        let mut parts: Vec<_> = stated
+            .filter_map(|(part, place)| Some(((*place)?, Some(part))))
+            .collect();
+        let added = (0..self.stated[line].len())
+            .filter(|place| !self.network.parts[line].contains(&Some(*place)));
+        parts.extend(added.map(|place| (place, None)));
+        parts
+    }
+}
+
+impl<'a> Operating<'a> {
+    /// The pad that is solved.
+    pub(super) fn line_up(&self) -> &LineUp {
+        self.line_up
+    }
+
+    /// The name of its test.
+    pub(super) fn test(&self) -> &str {
+        &self.line_up.test
+    }
+
+    fn new(line_up: &'a LineUp, solution: Solution) -> Option<Self> {
+        let circuit = &line_up.network.circuit;
+        let conductance = circuit.links.iter().enumerate().map(|(link, it)| {
+            let flow = solution.flows_m3s[link];
+            // A check valve or a lip that holds back leaves exactly no flow.
+            if it.passage == Passage::Shut || flow.abs() <= 0.0 {
+                return 0.0;
+            }
+            let parts = 0..line_up.stated[link].len();
+            let slope: f64 = parts
+                .map(|part| line_up.part_head_and_slope(link, part, flow).1)
+                .sum();
+            1.0 / slope.max(LEAST_SLOPE_S_M2)
+        });
+        let conductance: Vec<f64> = conductance.collect();
+        let mut rows = vec![None; circuit.nodes.len()];
+        let mut count = 0;
+        for (node, row) in rows.iter_mut().enumerate() {
+            let touches = circuit.links.iter().zip(&conductance);
+            let mut touches =
+                touches.filter(|(it, g)| (it.from == node || it.to == node) && **g > 0.0);
+            if matches!(circuit.nodes[node], Node::Junction { .. }) && touches.next().is_some() {
+                *row = Some(count);
+                count += 1;
+            }
+        }
+        let mut balance = Matrix::zeros(count, count);
+        for (it, g) in circuit.links.iter().zip(&conductance) {
+            for (here, there) in [(it.from, it.to), (it.to, it.from)] {
+                let Some(row) = rows[here] else { continue };
+                balance[(row, row)] += g;
+                if let Some(column) = rows[there] {
+                    balance[(row, column)] -= g;
+                }
+            }
+        }
+        let balance = if count == 0 {
+            None
+        } else {
+            Some(PositiveFactor::new(balance).ok()?)
+        };
+        Some(Self {
+            line_up,
+            solution,
+            conductance,
+            rows,
+            balance,
+        })
+    }
+
+    /// Head at a node, m above the pool.
+    fn node_head_m(&self, node: usize) -> Option<f64> {
+        self.solution.heads_m[node]
+    }
+
+    /// Head that the circuit takes from pump outlet to pump inlet, m.
+    pub(super) fn total_head_m(&self) -> Option<f64> {
+        let [inlet, outlet] = self.line_up.pump;
+        Some(self.node_head_m(outlet)? - self.node_head_m(inlet)?)
+    }
+
+    /// Flow in a line, m³/s.
+    pub(super) fn line_flow_m3s(&self, line: usize) -> f64 {
+        self.solution.flows_m3s[line]
+    }
+
+    /// What a part of a line takes, m.
+    pub(super) fn part_head_m(&self, line: usize, part: usize) -> f64 {
+        self.solution.parts(line)[part].head_m
+    }
+
+    /// What a gauge at a place shows as a head, at a flow through the pump, m.
+    pub(super) fn tap_head_m(&self, tap: &TapPlace, flow_m3s: f64) -> Option<f64> {
+        let taken = tap.within.iter().flat_map(|(line, parts)| {
+            parts
+                .iter()
+                .map(move |part| self.solution.parts(*line)[*part].head_m)
+        });
+        let velocity_m = tap.velocity_s2_m5 * flow_m3s * flow_m3s;
+        Some(self.node_head_m(tap.node)? - taken.sum::<f64>() - velocity_m)
+    }
+
+    /// How heads and flows move with a sought number, or, with `None`, with the logarithm of the flow of the pump.
+    pub(super) fn moved(&self, knob: Option<usize>, flow_m3s: f64) -> Moved {
+        let circuit = &self.line_up.network.circuit;
+        let mut right = Vector::zeros(self.balance.as_ref().map_or(0, PositiveFactor::order));
+        let mut add = |node: usize, amount: f64| {
+            if let Some(row) = self.rows[node] {
+                right[row] += amount;
+            }
+        };
+        let mut rises = vec![0.0; circuit.links.len()];
+        match knob {
+            None => {
+                let [inlet, outlet] = self.line_up.pump;
+                add(inlet, -flow_m3s);
+                add(outlet, flow_m3s);
+            }
+            Some(knob) => {
+                for (link, it) in circuit.links.iter().enumerate() {
+                    let parts = 0..self.line_up.stated[link].len();
+                    let flow = self.solution.flows_m3s[link];
+                    let rise = parts
+                        .map(|part| self.line_up.part_rise_m(link, part, knob, flow))
+                        .sum::<f64>();
+                    rises[link] = rise;
+                    add(it.from, self.conductance[link] * rise);
+                    add(it.to, -self.conductance[link] * rise);
+                }
+            }
+        }
+        let solved = self
+            .balance
+            .as_ref()
+            .map_or_else(|| right.clone(), |balance| balance.solve(&right));
+        let heads: Vec<f64> = self
+            .rows
+            .iter()
+            .map(|row| row.map_or(0.0, |row| solved[row]))
+            .collect();
+        let links = circuit.links.iter().enumerate();
+        let flows = links
+            .map(|(link, it)| {
+                self.conductance[link] * (heads[it.from] - heads[it.to] - rises[link])
+            })
+            .collect();
+        Moved { heads, flows, knob }
+    }
+
+    /// How the head of the circuit moves, m.
+    pub(super) fn total_moved_m(&self, moved: &Moved) -> f64 {
+        let [inlet, outlet] = self.line_up.pump;
+        moved.heads[outlet] - moved.heads[inlet]
+    }
+
+    /// How the flow in a line moves, m³/s.
+    pub(super) fn line_moved_m3s(&self, line: usize, moved: &Moved) -> f64 {
+        moved.flows[line]
+    }
+
+    /// How what a part takes moves, m.
+    pub(super) fn part_moved_m(&self, line: usize, part: usize, moved: &Moved) -> f64 {
+        let flow = self.solution.flows_m3s[line];
+        let (_, slope) = self.line_up.part_head_and_slope(line, part, flow);
+        let own = moved
+            .knob
+            .map_or(0.0, |knob| self.line_up.part_rise_m(line, part, knob, flow));
+        own + slope * moved.flows[line]
+    }
+
+    /// How the head at a tap moves, m.
+    pub(super) fn tap_moved_m(&self, tap: &TapPlace, moved: &Moved, flow_m3s: f64) -> f64 {
+        let taken = tap.within.iter().flat_map(|(line, parts)| {
+            parts
+                .iter()
+                .map(move |part| self.part_moved_m(*line, *part, moved))
+        });
+        let of_flow = match moved.knob {
+            None => 2.0 * tap.velocity_s2_m5 * flow_m3s * flow_m3s,
+            Some(_) => 0.0,
+        };
+        moved.heads[tap.node] - taken.sum::<f64>() - of_flow
+    }
+}
