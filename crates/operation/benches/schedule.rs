@@ -1,11 +1,5 @@
 //! How long the cheapest day takes: the sizes of the contract, and what a controller asks for on top.
 
-#![expect(
-    missing_docs,
-    clippy::unwrap_used,
-    reason = "a benchmark is its own documentation, and fails by panicking"
-)]
-
 use criterion::{Criterion, criterion_group, criterion_main};
 use operation::{
     BeforeFirst, Effort, HoursLie, Least, Problem, Rule, Slot, Speed, TaskRule, schedule,

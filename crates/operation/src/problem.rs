@@ -215,6 +215,7 @@ impl Problem {
     }
 
     /// Copies the problem with one more rule.
+    #[must_use]
     pub fn with(&self, rule: Rule) -> Self {
         let mut problem = self.clone();
         problem.rules.push(rule);

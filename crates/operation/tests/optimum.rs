@@ -1,7 +1,5 @@
 //! The optimum against all days of small problems, one by one.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
 mod support;
 
 use operation::{Effort, Outcome, Problem, replay, schedule};
@@ -41,9 +39,15 @@ fn no_other_day_of_a_small_problem_is_better() {
     let (mut possible, mut impossible) = (0, 0);
     for number in 0..PROBLEMS {
         let size = if number % 2 == 0 {
-            Size { slots: 6, speeds: 3 }
+            Size {
+                slots: 6,
+                speeds: 3,
+            }
         } else {
-            Size { slots: 8, speeds: 2 }
+            Size {
+                slots: 8,
+                speeds: 2,
+            }
         };
         let problem = problem(number, size);
         let outcome = schedule(&problem, &mut Effort::a_second()).unwrap();
@@ -66,5 +70,8 @@ fn no_other_day_of_a_small_problem_is_better() {
         }
     }
     // Either kind is met often enough to mean something.
-    assert!(possible > 300 && impossible > 100, "{possible} {impossible}");
+    assert!(
+        possible > 300 && impossible > 100,
+        "{possible} {impossible}"
+    );
 }

@@ -69,7 +69,10 @@ struct Path {
 /// Bounds the days after a group of origins; `None` where there is none that keeps the rules.
 pub(super) fn bound(model: &Model<'_>, origins: &Origins, effort: &mut Effort) -> Option<Bound> {
     let mut relaxed = |weights| Relaxed::solve(model, origins, weights, effort);
-    let free = relaxed(Weights { cost: 1.0, volume: 0.0 })?;
+    let free = relaxed(Weights {
+        cost: 1.0,
+        volume: 0.0,
+    })?;
     let mut low = free.path();
     if low.volume >= model.volume {
         return Some(Bound {
@@ -77,7 +80,11 @@ pub(super) fn bound(model: &Model<'_>, origins: &Origins, effort: &mut Effort) -
             tables: vec![free.table],
         });
     }
-    let mut high = relaxed(Weights { cost: 0.0, volume: 1.0 })?.path();
+    let mut high = relaxed(Weights {
+        cost: 0.0,
+        volume: 1.0,
+    })?
+    .path();
     if high.volume < model.volume {
         return None;
     }
@@ -87,7 +94,10 @@ pub(super) fn bound(model: &Model<'_>, origins: &Origins, effort: &mut Effort) -
         if price <= 0.0 {
             break;
         }
-        let solved = relaxed(Weights { cost: 1.0, volume: price })?;
+        let solved = relaxed(Weights {
+            cost: 1.0,
+            volume: price,
+        })?;
         let along = low.cost as f64 - price * low.volume as f64;
         let is_edge = solved.least() >= along - SLACK;
         let path = solved.path();
@@ -123,12 +133,23 @@ struct Relaxed<'m, 'p> {
 }
 
 impl<'m, 'p> Relaxed<'m, 'p> {
-    fn solve(model: &'m Model<'p>, origins: &Origins, weights: Weights, effort: &mut Effort) -> Option<Self> {
+    fn solve(
+        model: &'m Model<'p>,
+        origins: &Origins,
+        weights: Weights,
+        effort: &mut Effort,
+    ) -> Option<Self> {
         let (states, block) = (model.states(), model.layout.block());
         let last = model.slots.len();
         let mut rests = vec![f64::INFINITY; (last + 1) * states];
-        for (phase, _) in origins.accepts.iter().enumerate().filter(|(_, accepts)| **accepts) {
-            for done in (1..=block / model.layout.tasks).map(|count| count * model.layout.tasks - 1) {
+        for (phase, _) in origins
+            .accepts
+            .iter()
+            .enumerate()
+            .filter(|(_, accepts)| **accepts)
+        {
+            for done in (1..=block / model.layout.tasks).map(|count| count * model.layout.tasks - 1)
+            {
                 rests[last * states + phase * block + done] = 0.0;
             }
         }
@@ -137,13 +158,32 @@ impl<'m, 'p> Relaxed<'m, 'p> {
             let here = &mut here[slot * states..];
             let classes = classes(model, slot, weights);
             effort.spend(states * classes.len().min(8));
-            Sweep { model, slot: &model.slots[slot], weights, classes: &classes, after }.fill(here);
+            Sweep {
+                model,
+                slot: &model.slots[slot],
+                weights,
+                classes: &classes,
+                after,
+            }
+            .fill(here);
         }
-        let table = Table { price: weights.volume, rests, states };
+        let table = Table {
+            price: weights.volume,
+            rests,
+            states,
+        };
         let at = |phase: &PhaseId| table.rest(0, phase * block);
-        let origin = *origins.before.iter().min_by(|a, b| at(a).total_cmp(&at(b)))?;
+        let origin = *origins
+            .before
+            .iter()
+            .min_by(|a, b| at(a).total_cmp(&at(b)))?;
         let is_possible = at(&origin) < f64::INFINITY;
-        is_possible.then_some(Self { model, weights, table, origin })
+        is_possible.then_some(Self {
+            model,
+            weights,
+            table,
+            origin,
+        })
     }
 
     fn least(&self) -> f64 {
@@ -160,9 +200,18 @@ impl<'m, 'p> Relaxed<'m, 'p> {
             let ways = classes.iter().filter_map(|class| {
                 let step = model.phases.step(phase, class.choice, slot.stretch)?;
                 let next = place.after(model.layout, step, &slot.proceeds[class.kind])?;
-                let start = if step.started { start_weight(slot, self.weights) } else { 0.0 };
+                let start = if step.started {
+                    start_weight(slot, self.weights)
+                } else {
+                    0.0
+                };
                 let state = step.phase * model.layout.block() + next.index(model.layout);
-                Some((class.weighed + start + self.table.rest(index + 1, state), class, step, next))
+                Some((
+                    class.weighed + start + self.table.rest(index + 1, state),
+                    class,
+                    step,
+                    next,
+                ))
             });
             let Some((_, class, step, next)) = ways.min_by(|a, b| a.0.total_cmp(&b.0)) else {
                 break;
@@ -199,13 +248,19 @@ impl Place {
     }
 
     /// Returns the place after a step; `None` where a count is full.
-    pub(super) fn after(self, layout: Layout, step: super::phase::Step, proceeds: &[u32]) -> Option<Self> {
+    pub(super) fn after(
+        self,
+        layout: Layout,
+        step: super::phase::Step,
+        proceeds: &[u32],
+    ) -> Option<Self> {
         let next = Self {
             starts: self.starts + layout.starts.rise(step.started),
             changes: self.changes + layout.changes.rise(step.changed),
             tasks: proceeds[self.tasks] as usize,
         };
-        (next.starts < layout.starts.states() && next.changes < layout.changes.states()).then_some(next)
+        (next.starts < layout.starts.states() && next.changes < layout.changes.states())
+            .then_some(next)
     }
 }
 
@@ -224,7 +279,9 @@ fn classes(model: &Model<'_>, slot: usize, weights: Weights) -> Vec<Class> {
             cost: a.cost,
             volume: a.volume,
         };
-        let alike = |other: &&mut Class| other.kind == class.kind && (other.choice == OFF) == (class.choice == OFF);
+        let alike = |other: &&mut Class| {
+            other.kind == class.kind && (other.choice == OFF) == (class.choice == OFF)
+        };
         match classes.iter_mut().find(alike) {
             Some(other) if !model.phases.tells_speeds_apart() => {
                 if class.weighed < other.weighed {
@@ -252,7 +309,9 @@ impl Sweep<'_, '_> {
         let phases = &self.model.phases;
         if !phases.tells_speeds_apart() {
             for (phase, out) in here.chunks_exact_mut(block).enumerate() {
-                self.classes.iter().for_each(|class| self.fold(out, phase, class));
+                self.classes
+                    .iter()
+                    .for_each(|class| self.fold(out, phase, class));
             }
             return;
         }
@@ -260,7 +319,9 @@ impl Sweep<'_, '_> {
         let mut shared: Vec<(u32, Vec<f64>)> = Vec::new();
         for (phase, out) in here.chunks_exact_mut(block).enumerate() {
             let Some((speed, length)) = phases.running(phase) else {
-                self.classes.iter().for_each(|class| self.fold(out, phase, class));
+                self.classes
+                    .iter()
+                    .for_each(|class| self.fold(out, phase, class));
                 continue;
             };
             let known = shared.iter().position(|(of, _)| *of == length);
@@ -269,7 +330,10 @@ impl Sweep<'_, '_> {
                 shared.len() - 1
             });
             out.copy_from_slice(&shared[known].1);
-            let stay = self.classes.iter().filter(|class| class.choice as usize == speed + 1);
+            let stay = self
+                .classes
+                .iter()
+                .filter(|class| class.choice as usize == speed + 1);
             stay.for_each(|class| self.fold(out, phase, class));
         }
     }
@@ -279,17 +343,28 @@ impl Sweep<'_, '_> {
     fn by_change(&self, phase: PhaseId, block: usize) -> Vec<f64> {
         let mut out = vec![f64::INFINITY; block];
         for class in self.classes {
-            let Some(step) = self.model.phases.step(phase, class.choice, self.slot.stretch) else {
+            let Some(step) = self
+                .model
+                .phases
+                .step(phase, class.choice, self.slot.stretch)
+            else {
                 continue;
             };
-            let step = super::phase::Step { changed: true, ..step };
+            let step = super::phase::Step {
+                changed: true,
+                ..step
+            };
             self.fold_step(&mut out, step, class);
         }
         out
     }
 
     fn fold(&self, out: &mut [f64], phase: PhaseId, class: &Class) {
-        if let Some(step) = self.model.phases.step(phase, class.choice, self.slot.stretch) {
+        if let Some(step) = self
+            .model
+            .phases
+            .step(phase, class.choice, self.slot.stretch)
+        {
             self.fold_step(out, step, class);
         }
     }
@@ -297,16 +372,24 @@ impl Sweep<'_, '_> {
     fn fold_step(&self, out: &mut [f64], step: super::phase::Step, class: &Class) {
         let layout = self.model.layout;
         let block = layout.block();
-        let start = if step.started { start_weight(self.slot, self.weights) } else { 0.0 };
+        let start = if step.started {
+            start_weight(self.slot, self.weights)
+        } else {
+            0.0
+        };
         let weighed = class.weighed + start;
         let proceeds = &self.slot.proceeds[class.kind];
         let after = &self.after[step.phase * block..(step.phase + 1) * block];
-        let (more_starts, more_changes) = (layout.starts.rise(step.started), layout.changes.rise(step.changed));
+        let (more_starts, more_changes) = (
+            layout.starts.rise(step.started),
+            layout.changes.rise(step.changed),
+        );
         let (all_starts, all_changes) = (layout.starts.states(), layout.changes.states());
         for starts in 0..all_starts.saturating_sub(more_starts) {
             for changes in 0..all_changes.saturating_sub(more_changes) {
                 let from = (starts * all_changes + changes) * layout.tasks;
-                let to = ((starts + more_starts) * all_changes + changes + more_changes) * layout.tasks;
+                let to =
+                    ((starts + more_starts) * all_changes + changes + more_changes) * layout.tasks;
                 let after = &after[to..to + layout.tasks];
                 for (out, next) in out[from..from + layout.tasks].iter_mut().zip(proceeds) {
                     *out = out.min(weighed + after[*next as usize]);

@@ -55,13 +55,19 @@ pub(super) fn search(problem: &Problem, effort: &mut Effort) -> Result<Found, Pr
         };
         let reached = node.bound.max(solved.bound.min(cost as f64));
         if let Some(children) = part(problem, &node, &day) {
-            open.extend(children.into_iter().map(|child| Node { bound: reached, ..child }));
+            open.extend(children.into_iter().map(|child| Node {
+                bound: reached,
+                ..child
+            }));
         } else {
             best.offer(cost, || day);
             closed = closed.min(solved.bound);
         }
     }
-    let found = best.day.as_ref().map_or(f64::INFINITY, |(cost, _)| *cost as f64);
+    let found = best
+        .day
+        .as_ref()
+        .map_or(f64::INFINITY, |(cost, _)| *cost as f64);
     Ok(Found {
         bound: closed.min(found),
         best,
@@ -70,13 +76,21 @@ pub(super) fn search(problem: &Problem, effort: &mut Effort) -> Result<Found, Pr
 
 /// Takes the node of the least bound; of equals the last, which is the most settled.
 fn take_best(open: &mut Vec<Node>) -> Option<Node> {
-    let least = open.iter().map(|node| node.bound).fold(f64::INFINITY, f64::min);
+    let least = open
+        .iter()
+        .map(|node| node.bound)
+        .fold(f64::INFINITY, f64::min);
     let index = open.iter().rposition(|node| node.bound <= least)?;
     Some(open.remove(index))
 }
 
 /// Solves a node: its cheapest day, if it is cheaper than the best known one.
-fn solve(problem: &Problem, node: &Node, best: &Best, effort: &mut Effort) -> Result<Found, ProblemError> {
+fn solve(
+    problem: &Problem,
+    node: &Node,
+    best: &Best,
+    effort: &mut Effort,
+) -> Result<Found, ProblemError> {
     let model = Model::new(problem, &node.settled)?;
     let groups = model.phases.origins(problem.before_first);
     let mut bounded: Vec<(&Origins, Bound)> = groups
@@ -95,7 +109,12 @@ fn solve(problem: &Problem, node: &Node, best: &Best, effort: &mut Effort) -> Re
             if found.beats(bound.value) {
                 continue;
             }
-            let labels = Labels { model: &model, origins, bound, width };
+            let labels = Labels {
+                model: &model,
+                origins,
+                bound,
+                width,
+            };
             open = open.min(labels.search(&mut found, effort));
         }
         if found.beats(open) || effort.is_spent() {
@@ -103,10 +122,17 @@ fn solve(problem: &Problem, node: &Node, best: &Best, effort: &mut Effort) -> Re
         }
     }
     // What was let go is of no weight if it cannot beat what was found.
-    let cost = found.day.as_ref().map_or(f64::INFINITY, |(cost, _)| *cost as f64);
+    let cost = found
+        .day
+        .as_ref()
+        .map_or(f64::INFINITY, |(cost, _)| *cost as f64);
     let bound = if found.beats(open) { cost } else { open };
     found.day = found.day.filter(|(_, day)| !day.is_empty());
-    let bound = if found.day.is_none() && bound >= cost { f64::INFINITY } else { bound };
+    let bound = if found.day.is_none() && bound >= cost {
+        f64::INFINITY
+    } else {
+        bound
+    };
     Ok(Found { best: found, bound })
 }
 
@@ -150,7 +176,12 @@ fn part_by_speed(problem: &Problem, node: &Node, day: &[Choice]) -> Option<Vec<N
     });
     let most = most.min()?;
     let mut hours = vec![0.0; problem.speeds.len()];
-    for (slot, choice) in problem.slots.iter().zip(day).filter(|(_, choice)| **choice != OFF) {
+    for (slot, choice) in problem
+        .slots
+        .iter()
+        .zip(day)
+        .filter(|(_, choice)| **choice != OFF)
+    {
         hours[*choice as usize - 1] += slot.hours;
     }
     if hours.iter().filter(|hours| **hours > 0.0).count() <= most {
@@ -166,5 +197,9 @@ fn part_by_speed(problem: &Problem, node: &Node, day: &[Choice]) -> Option<Vec<N
         with.settled.offered.clone_from(&with.used);
     }
     // A rule of no speed at all leaves only the part without.
-    Some(if most == 0 { vec![without] } else { vec![without, with] })
+    Some(if most == 0 {
+        vec![without]
+    } else {
+        vec![without, with]
+    })
 }

@@ -20,9 +20,8 @@ pub(super) struct Counts {
 
 impl Counts {
     pub(super) fn of(problem: &Problem) -> Self {
-        let top = |of: fn(&crate::Speed) -> f64| {
-            problem.speeds.iter().map(of).fold(0.0_f64, f64::max)
-        };
+        let top =
+            |of: fn(&crate::Speed) -> f64| problem.speeds.iter().map(of).fold(0.0_f64, f64::max);
         let power_w = top(|speed| speed.power_w).max(problem.off_power_w);
         let flow_m3s = top(|speed| speed.flow_m3s);
         let (mut weight, mut volume_m3) = (0.0, 0.0);

@@ -30,7 +30,9 @@ impl Best {
     }
 
     fn cut(&self) -> f64 {
-        self.day.as_ref().map_or(f64::INFINITY, |(cost, _)| *cost as f64 - SLACK)
+        self.day
+            .as_ref()
+            .map_or(f64::INFINITY, |(cost, _)| *cost as f64 - SLACK)
     }
 }
 
@@ -71,7 +73,10 @@ impl Labels<'_, '_> {
             let mut next = Vec::new();
             for (parent, label) in here.iter().enumerate() {
                 if effort.is_spent() {
-                    open = here[parent..].iter().map(|label| label.bound).fold(open, f64::min);
+                    open = here[parent..]
+                        .iter()
+                        .map(|label| label.bound)
+                        .fold(open, f64::min);
                     return open;
                 }
                 self.extend(slot, parent, label, best, &mut next);
@@ -100,7 +105,14 @@ impl Labels<'_, '_> {
         (0..).zip(&self.origins.before).map(label).collect()
     }
 
-    fn extend(&self, slot: usize, parent: usize, label: &Label, best: &Best, next: &mut Vec<Label>) {
+    fn extend(
+        &self,
+        slot: usize,
+        parent: usize,
+        label: &Label,
+        best: &Best,
+        next: &mut Vec<Label>,
+    ) {
         let model = self.model;
         let (layout, block) = (model.layout, model.layout.block());
         let of_slot = &model.slots[slot];

@@ -107,11 +107,17 @@ impl<'p> Model<'p> {
         let layout = Layout {
             starts: Counted::up_to(most_starts(problem)),
             changes: Counted::up_to(most_changes(problem)),
-            tasks: counters.iter().map(|task| task.need + 1).try_fold(1, usize::checked_mul).unwrap_or(usize::MAX),
+            tasks: counters
+                .iter()
+                .map(|task| task.need + 1)
+                .try_fold(1, usize::checked_mul)
+                .unwrap_or(usize::MAX),
         };
-        let cells = layout
-            .block_checked()
-            .and_then(|block| block.checked_mul(phases.count())?.checked_mul(problem.slots.len()));
+        let cells = layout.block_checked().and_then(|block| {
+            block
+                .checked_mul(phases.count())?
+                .checked_mul(problem.slots.len())
+        });
         let cells = cells.unwrap_or(usize::MAX);
         if cells > MOST_CELLS {
             return Err(ProblemError::TooMany {
@@ -123,7 +129,18 @@ impl<'p> Model<'p> {
         let units = unit_seconds(problem)?;
         let slots = 0..problem.slots.len();
         let slots = slots.map(|slot| {
-            slot_model(&SlotContext { problem, settled, counts, counters: &counters, layout, units, tells_apart: phases.tells_speeds_apart() }, slot)
+            slot_model(
+                &SlotContext {
+                    problem,
+                    settled,
+                    counts,
+                    counters: &counters,
+                    layout,
+                    units,
+                    tells_apart: phases.tells_speeds_apart(),
+                },
+                slot,
+            )
         });
         Ok(Self {
             problem,
@@ -142,7 +159,10 @@ impl<'p> Model<'p> {
 
 impl Layout {
     fn block_checked(&self) -> Option<usize> {
-        self.starts.states().checked_mul(self.changes.states())?.checked_mul(self.tasks)
+        self.starts
+            .states()
+            .checked_mul(self.changes.states())?
+            .checked_mul(self.tasks)
     }
 }
 
@@ -180,8 +200,13 @@ fn tightest(problem: &Problem, possible: usize, of: impl Fn(&Rule) -> Option<u32
 
 /// The greatest length of time of which every slot is a multiple, s.
 fn unit_seconds(problem: &Problem) -> Result<u32, ProblemError> {
-    let lengths = problem.slots.iter().map(|slot| seconds("a slot", slot.hours));
-    lengths.collect::<Result<Vec<_>, _>>().map(|lengths| common_part(lengths.into_iter()).max(1))
+    let lengths = problem
+        .slots
+        .iter()
+        .map(|slot| seconds("a slot", slot.hours));
+    lengths
+        .collect::<Result<Vec<_>, _>>()
+        .map(|lengths| common_part(lengths.into_iter()).max(1))
 }
 
 fn common_part(lengths: impl Iterator<Item = u32>) -> u32 {
@@ -237,7 +262,10 @@ fn counters<'p>(problem: &'p Problem, settled: &Settled) -> Result<Vec<Counter<'
         if settled.begins[index].is_some() {
             continue;
         }
-        let lengths = task.slots.iter().map(|slot| seconds("a slot", problem.slots[*slot].hours));
+        let lengths = task
+            .slots
+            .iter()
+            .map(|slot| seconds("a slot", problem.slots[*slot].hours));
         let lengths = lengths.collect::<Result<Vec<_>, _>>()?;
         let unit = common_part(lengths.into_iter()).max(1);
         let need = seconds("the time of a task", task.hours)?.div_ceil(unit) as usize;
@@ -268,7 +296,10 @@ fn slot_model(context: &SlotContext<'_>, slot: usize) -> Result<SlotModel, Probl
         proceeds: Vec::new(),
         stretch: Stretch {
             units: length / context.units,
-            may_start: !problem.rules.iter().any(|rule| matches!(rule, Rule::NoStart { slots } if slots.contains(&slot))),
+            may_start: !problem
+                .rules
+                .iter()
+                .any(|rule| matches!(rule, Rule::NoStart { slots } if slots.contains(&slot))),
         },
         start_cost: context.counts.weight(weight * problem.start_energy_wh),
         start_volume: context.counts.volume(problem.start_volume_m3),
@@ -299,7 +330,11 @@ fn choices(context: &SlotContext<'_>, slot: usize) -> Vec<Choice> {
     });
     let limit = limits.fold(f64::INFINITY, f64::min);
     let held: Vec<&TaskRule> = held_tasks(problem, context.settled, slot);
-    let mut choices: Vec<Choice> = if held.is_empty() { vec![OFF] } else { Vec::new() };
+    let mut choices: Vec<Choice> = if held.is_empty() {
+        vec![OFF]
+    } else {
+        Vec::new()
+    };
     let numbered = (1..).zip(&problem.speeds).zip(&context.settled.offered);
     choices.extend(numbered.filter_map(|((choice, speed), offered)| {
         let serves = held.iter().all(|task| task.is_served_by(speed));
@@ -323,7 +358,11 @@ fn held_tasks<'p>(problem: &'p Problem, settled: &Settled, slot: usize) -> Vec<&
 }
 
 /// Returns the slots of the stretch of a task that begins at a place of its window; `None` where it does not fit.
-pub(super) fn stretch<'p>(problem: &Problem, task: &'p TaskRule, begins: usize) -> Option<&'p [usize]> {
+pub(super) fn stretch<'p>(
+    problem: &Problem,
+    task: &'p TaskRule,
+    begins: usize,
+) -> Option<&'p [usize]> {
     /// Hours are whole seconds: this is far less than one.
     const SLACK: f64 = 1e-6;
     let left = task.slots.get(begins..)?;
@@ -339,9 +378,12 @@ pub(super) fn stretch<'p>(problem: &Problem, task: &'p TaskRule, begins: usize) 
 
 /// Says of each counted task whether a choice serves it in a slot.
 fn served(context: &SlotContext<'_>, slot: usize, choice: Choice) -> Vec<bool> {
-    let speed = (choice as usize).checked_sub(1).map(|index| &context.problem.speeds[index]);
+    let speed = (choice as usize)
+        .checked_sub(1)
+        .map(|index| &context.problem.speeds[index]);
     let serves = |counter: &Counter<'_>| {
-        counter.task.slots.contains(&slot) && speed.is_some_and(|speed| counter.task.is_served_by(speed))
+        counter.task.slots.contains(&slot)
+            && speed.is_some_and(|speed| counter.task.is_served_by(speed))
     };
     context.counters.iter().map(serves).collect()
 }
@@ -354,7 +396,11 @@ fn proceeding(context: &SlotContext<'_>, serves: &[bool], length: u32) -> Vec<u3
             for (counter, serves) in context.counters.iter().zip(serves) {
                 let radix = counter.need + 1;
                 let done = rest % radix;
-                let more = if *serves { (length / counter.unit) as usize } else { 0 };
+                let more = if *serves {
+                    (length / counter.unit) as usize
+                } else {
+                    0
+                };
                 after += place * (done + more).min(counter.need);
                 place *= radix;
                 rest /= radix;
@@ -368,7 +414,9 @@ fn a_move(context: &SlotContext<'_>, slot: usize, choice: Choice, kind: usize) -
     /// Seconds in an hour, exact.
     const SECONDS_PER_HOUR: f64 = crate::problem::SECONDS_PER_HOUR;
     let problem = context.problem;
-    let speed = (choice as usize).checked_sub(1).map(|index| &problem.speeds[index]);
+    let speed = (choice as usize)
+        .checked_sub(1)
+        .map(|index| &problem.speeds[index]);
     let power_w = speed.map_or(problem.off_power_w, |speed| speed.power_w);
     let flow_m3s = speed.map_or(0.0, |speed| speed.flow_m3s);
     let hours = problem.slots[slot].hours;

@@ -129,7 +129,9 @@ impl Phases {
         let Some(longest) = self.longest_pause else {
             return Some(step(0));
         };
-        let length = u32::try_from(from).unwrap_or(u32::MAX).saturating_add(units);
+        let length = u32::try_from(from)
+            .unwrap_or(u32::MAX)
+            .saturating_add(units);
         (length <= longest).then(|| step(self.off(length)))
     }
 
