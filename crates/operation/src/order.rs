@@ -3,10 +3,9 @@
 //! Slots side by side that nothing tells apart may swap what they do. Each such run is tried in rising and in falling
 //! order; what breaks a rule or costs more is not taken.
 
-use crate::problem::{Problem, Slot};
+use crate::problem::{BeforeFirst, Problem, Slot};
 use crate::replay::{Replay, replay};
 use crate::schedule::Planned;
-use std::ops::Range;
 
 /// Rounds over the runs of a day: the second sees what the first has made of its neighbours.
 const ROUNDS: usize = 3;
@@ -20,7 +19,11 @@ pub(crate) fn in_order(problem: &Problem, planned: Planned) -> Planned {
     for run in (0..ROUNDS).flat_map(|_| &runs) {
         for is_rising in [true, false] {
             let mut day = best.day.clone();
-            day[run.clone()].sort_by(|a, b| if is_rising { a.cmp(b) } else { b.cmp(a) });
+            let mut swapped: Vec<Option<usize>> = run.iter().map(|slot| day[*slot]).collect();
+            swapped.sort_by(|a, b| if is_rising { a.cmp(b) } else { b.cmp(a) });
+            run.iter()
+                .zip(swapped)
+                .for_each(|(slot, speed)| day[*slot] = speed);
             let replay = replay(problem, &day);
             if is_better(&replay, &best.replay) {
                 best = Planned {
@@ -39,16 +42,22 @@ fn is_better(new: &Replay, old: &Replay) -> bool {
     new.broken.is_empty() && as_cheap && new.changes < old.changes
 }
 
-/// Lists the runs of two or more slots that nothing tells apart.
-fn runs(problem: &Problem) -> Vec<Range<usize>> {
-    let mut runs = Vec::new();
-    let mut first = 0;
-    for slot in 1..=problem.slots.len() {
-        if slot == problem.slots.len() || !are_alike(problem, first, slot) {
-            runs.extend((slot - first > 1).then_some(first..slot));
-            first = slot;
+/// Lists the runs of two or more slots that nothing tells apart; where days are alike, a run may pass midnight.
+fn runs(problem: &Problem) -> Vec<Vec<usize>> {
+    let count = problem.slots.len();
+    let cut = (1..count).find(|slot| !are_alike(problem, slot - 1, *slot));
+    let first = match problem.before_first {
+        BeforeFirst::Cyclic => cut.unwrap_or(0),
+        BeforeFirst::Off | BeforeFirst::On => 0,
+    };
+    let mut runs: Vec<Vec<usize>> = Vec::new();
+    for slot in (first..first + count).map(|slot| slot % count) {
+        match runs.last_mut() {
+            Some(run) if run.iter().all(|other| are_alike(problem, *other, slot)) => run.push(slot),
+            _ => runs.push(vec![slot]),
         }
     }
+    runs.retain(|run| run.len() > 1);
     runs
 }
 
