@@ -19,6 +19,8 @@ pub(crate) enum Command {
     Check(PadArguments),
     /// Analyse the step tests of a site.
     Analyze(AnalyzeArguments),
+    /// Find the cheapest day: which speeds at which hours.
+    Schedule(ScheduleArguments),
     /// Compute the head lost in one run of pipe.
     Loss(LossArguments),
     /// Solve the whole pad at one speed: what flows where, what each part takes, which limit binds.
@@ -118,6 +120,53 @@ pub(crate) struct AnalyzeArguments {
     pub(crate) figures: FigureArguments,
     #[command(flatten)]
     pub(crate) answer: AnswerArguments,
+}
+
+#[derive(Args, Debug)]
+#[command(after_help = "\
+The laws are those of the last test; demands and tariff stand in the site file below [operation].
+
+Examples:
+  headwright schedule site.toml 2026-05-16.toml
+  headwright schedule site.toml 2026-05-16.toml --date 2026-07-04 --json")]
+pub(crate) struct ScheduleArguments {
+    /// The site file.
+    pub(crate) site: PathBuf,
+    /// The test files, in the order of time.
+    #[arg(required = true)]
+    pub(crate) tests: Vec<PathBuf>,
+    /// The day to plan for, such as 2026-07-04, where the tariff has seasons or kinds of day; absent, that of the last
+    /// test.
+    #[arg(long)]
+    pub(crate) date: Option<String>,
+    /// What is made least; absent, cost where there is a tariff, else energy.
+    #[arg(long, value_enum)]
+    pub(crate) least: Option<Least>,
+    /// The grid of times at which the program may change, in minutes.
+    #[arg(long, value_name = "MINUTES", default_value_t = 30, value_parser = clap::value_parser!(u32).range(5..=240))]
+    pub(crate) grid: u32,
+    #[command(flatten)]
+    pub(crate) figures: FigureArguments,
+    #[command(flatten)]
+    pub(crate) answer: AnswerArguments,
+}
+
+/// What is made least.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(crate) enum Least {
+    /// The cost of energy.
+    Cost,
+    /// Energy, and with it carbon dioxide.
+    Energy,
+}
+
+impl From<Least> for operation::Least {
+    fn from(least: Least) -> Self {
+        match least {
+            Least::Cost => Self::Cost,
+            Least::Energy => Self::Energy,
+        }
+    }
 }
 
 /// Which figures are written.

@@ -30,6 +30,7 @@ fn run(command: Command) -> Result<ExitCode, Failure> {
         Command::New(arguments) => commands::new::run(&arguments),
         Command::Check(arguments) => commands::check::run(&arguments),
         Command::Analyze(arguments) => commands::analyze::run(&arguments),
+        Command::Schedule(arguments) => commands::schedule::run(&arguments),
         Command::Loss(arguments) => commands::loss::run(&arguments),
         Command::Solve(arguments) => commands::solve::run(&arguments),
         Command::Demo(arguments) => commands::demo::run(&arguments),

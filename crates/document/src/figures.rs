@@ -30,6 +30,11 @@ pub struct NamedFigure {
     pub figure: Figure,
 }
 
+/// Holds numbers and their units together, as every figure does.
+pub(crate) fn held(figure: Figure) -> Figure {
+    glue::hold(figure)
+}
+
 /// What the figures of one test are made from.
 #[derive(Clone, Copy, Debug)]
 struct Subject<'a> {

@@ -12,6 +12,7 @@ pub mod loss;
 pub mod number;
 pub mod parts;
 pub mod problems;
+pub mod schedule;
 pub mod solved;
 pub mod terminal;
 pub mod units;

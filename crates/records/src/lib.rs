@@ -7,12 +7,14 @@
 
 mod accuracy;
 mod bundle;
+mod calendar;
 mod clock;
 mod document;
 mod empty;
 mod formula;
 mod kind;
 mod number;
+mod operation;
 mod pad;
 mod part;
 mod place;
@@ -37,7 +39,9 @@ pub use bundle::{
     Bundle, BundleError, MAX_BUNDLE_BYTES, MAX_BUNDLE_FILES, MAX_BUNDLED_FILE_BYTES, NameFault,
     SITE_FILE, read_bundle, write_bundle,
 };
+pub use calendar::CalendarDayError;
 pub use clock::{ClockTimeError, TurnoverError};
+pub use operation::*;
 pub use pad::{TestFiles, read_pad};
 pub use part::*;
 pub use problem::Problem;

@@ -119,6 +119,8 @@ impl QuantityError {
 fn accepted(dimension: Dimension) -> String {
     match dimension {
         Dimension::Price => "a currency per kWh, such as USD/kWh".to_owned(),
+        Dimension::Charge => "a currency per month or day, such as USD/month".to_owned(),
+        Dimension::DemandCharge => "a currency per kW, such as USD/kW".to_owned(),
         Dimension::Pressure => format!(
             "{} (ft and m are read as heads of water)",
             crate::one_of(&Unit::accepted(dimension))
@@ -154,10 +156,10 @@ impl Quantity {
         Self::parse(&format!("{short} {}", unit.name), unit.dimension)
     }
 
-    /// The currency of a price, as typed.
+    /// The currency of a price or a charge, as typed.
     pub fn currency(&self) -> Option<&str> {
         let scanned = number::scan(self.text.trim(), DecimalMark::Point).ok()?;
-        unit::currency(scanned.rest)
+        unit::money(scanned.rest).map(|(currency, _)| currency)
     }
 }
 

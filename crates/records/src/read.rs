@@ -13,6 +13,7 @@ mod records;
 mod rulings;
 mod site;
 mod steps;
+mod tariff;
 mod test;
 mod typed;
 mod words;

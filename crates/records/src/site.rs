@@ -1,6 +1,6 @@
 //! The site: the pool, the pump, the meters and the plumbing, as the site file states them.
 
-use crate::{Part, Quantity};
+use crate::{Operation, Part, Quantity};
 use serde::Serialize;
 
 /// How results are printed; input always names its unit.
@@ -301,90 +301,4 @@ pub struct Limits {
     /// Least margin of NPSH available over required, m.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub npsh_margin: Option<Quantity>,
-}
-
-/// How the pool is run and what it costs.
-#[derive(Clone, Debug, Default, PartialEq, Serialize)]
-pub struct Operation {
-    /// The program that was found.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub as_found: Vec<ProgramBlock>,
-    /// How often a day the volume passes the filter.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub turnover: Option<Turnover>,
-    /// What energy costs through the day.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub tariff: Vec<TariffBlock>,
-    /// What must be done each day.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub tasks: Vec<Task>,
-    /// Hours with a highest speed.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
-    pub quiet: Vec<QuietBlock>,
-    /// Most starts in a day.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub max_starts: Option<u32>,
-}
-
-/// A time of day in minutes after midnight, 0 to 1440.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub struct ClockTime {
-    /// Minutes after midnight.
-    pub minutes: u32,
-}
-
-/// A block of a pump program.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct ProgramBlock {
-    /// Start.
-    pub from: ClockTime,
-    /// End, exclusive.
-    pub to: ClockTime,
-    /// Speed, rpm.
-    pub speed: Quantity,
-}
-
-/// A block of a tariff.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct TariffBlock {
-    /// Start.
-    pub from: ClockTime,
-    /// End, exclusive.
-    pub to: ClockTime,
-    /// Price per kWh.
-    pub price: Quantity,
-}
-
-/// Hours with a highest speed.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct QuietBlock {
-    /// Start.
-    pub from: ClockTime,
-    /// End, exclusive.
-    pub to: ClockTime,
-    /// Highest speed, rpm.
-    pub max_speed: Quantity,
-}
-
-/// Turnovers a day, as typed: `1 per day`.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Turnover {
-    /// The text as typed.
-    pub text: String,
-    /// How many a day.
-    pub per_day: f64,
-}
-
-/// Something that must be done each day.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Task {
-    /// Its name.
-    pub name: String,
-    /// Least flow, m³/s.
-    pub min_flow: Quantity,
-    /// For how many hours a day.
-    pub hours: f64,
-    /// Between which times of the day; absent, at any.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub between: Option<[ClockTime; 2]>,
 }

@@ -37,11 +37,22 @@ pub enum Dimension {
     Time,
     /// Price of energy, in the currency named by the text, per kWh.
     Price,
+    /// What is paid whatever is used, in the currency named by the text, per day.
+    Charge,
+    /// What is paid a month for the highest power, in the currency named by the text, per kW.
+    DemandCharge,
+    /// Carbon dioxide of energy, kg per kWh.
+    CarbonIntensity,
     /// A share, 1.
     Ratio,
 }
 
 impl Dimension {
+    /// Whether its values are sums of money per something, with a currency in the text.
+    pub(crate) fn is_money(self) -> bool {
+        matches!(self, Self::Price | Self::Charge | Self::DemandCharge)
+    }
+
     /// Names the dimension with its article, for messages: `a flow`.
     pub fn noun(self) -> &'static str {
         match self {
@@ -60,6 +71,9 @@ impl Dimension {
             Self::Concentration => "a concentration",
             Self::Time => "a duration",
             Self::Price => "a price of energy",
+            Self::Charge => "a charge for a time",
+            Self::DemandCharge => "a charge for power",
+            Self::CarbonIntensity => "carbon dioxide per energy",
             Self::Ratio => "a share",
         }
     }
@@ -82,6 +96,9 @@ impl Dimension {
             Self::Concentration => "3.2 g/L",
             Self::Time => "5 min",
             Self::Price => "0.24 USD/kWh",
+            Self::Charge => "12.50 USD/month",
+            Self::DemandCharge => "14 USD/kW",
+            Self::CarbonIntensity => "0.39 kg/kWh",
             Self::Ratio => "50 %",
         }
     }
@@ -107,22 +124,23 @@ pub struct Unit {
 impl Unit {
     /// Finds the unit of a dimension by any of its spellings, in upper or lower case.
     ///
-    /// A price has any currency: three capital letters (ISO 4217) before `/kWh`.
+    /// A price or a charge has any currency: three capital letters (ISO 4217) before `/kWh`, `/month`, `/day` or `/kW`.
     pub fn find(dimension: Dimension, spelling: &str) -> Option<&'static Self> {
         let folded = fold(spelling);
         let fits = |unit: &&Self| unit.dimension == dimension && unit.is_spelled(&folded);
-        let found = table::UNITS.iter().find(fits);
-        match dimension {
-            Dimension::Price => currency(spelling).and(Some(&table::PRICE)),
-            _ => found,
+        if dimension.is_money() {
+            return money(spelling)
+                .map(|(_, unit)| unit)
+                .filter(|unit| unit.dimension == dimension);
         }
+        table::UNITS.iter().find(fits)
     }
 
     /// Finds what a spelling measures where the dimension is not known: the first that fits.
     pub fn find_any(spelling: &str) -> Option<&'static Self> {
         let folded = fold(spelling);
         let named = table::UNITS.iter().find(|unit| unit.is_spelled(&folded));
-        named.or_else(|| Self::find(Dimension::Price, spelling))
+        named.or_else(|| money(spelling).map(|(_, unit)| unit))
     }
 
     /// Finds the unit of a dimension that a misspelt one most likely stands for.
@@ -143,7 +161,7 @@ impl Unit {
 
     /// Walks through the whole table.
     pub fn all() -> impl Iterator<Item = &'static Self> {
-        table::UNITS.iter().chain(std::iter::once(&table::PRICE))
+        table::UNITS.iter().chain(&table::MONEY)
     }
 
     /// Converts a value in this unit to the SI unit of its dimension.
@@ -165,12 +183,18 @@ impl Unit {
     }
 }
 
-/// The currency of a price such as `USD/kWh`: three capital letters.
-pub(crate) fn currency(spelling: &str) -> Option<&str> {
+/// The currency of a price or a charge such as `USD/kWh`, three capital letters, and what it is paid for.
+pub(crate) fn money(spelling: &str) -> Option<(&str, &'static Unit)> {
     let (currency, per) = spelling.trim().split_once('/')?;
     let currency = currency.trim();
     let is_code = currency.len() == 3 && currency.bytes().all(|byte| byte.is_ascii_uppercase());
-    (is_code && fold(per) == "kwh").then_some(currency)
+    let per = fold(per);
+    let paid_for = |unit: &&Unit| {
+        let own = unit.name.split_once('/').map(|(_, per)| fold(per));
+        own.as_deref() == Some(&per)
+    };
+    let unit = table::MONEY.iter().find(paid_for)?;
+    is_code.then_some((currency, unit))
 }
 
 /// Brings the spellings of one unit together: case, spaces, raised figures, degree signs, dots.

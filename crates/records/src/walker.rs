@@ -183,6 +183,14 @@ impl<'t> Field<'t> {
         items.iter().take(MAX_ENTRIES).map(field).collect()
     }
 
+    /// How many entries a list has; none where it is no list.
+    pub(crate) fn count(&self) -> usize {
+        match self.value {
+            DeValue::Array(items) => items.len(),
+            _ => 0,
+        }
+    }
+
     /// The entries of a list, or a single value that stands for a list of one.
     pub(crate) fn one_or_more(&self) -> Vec<Field<'t>> {
         if matches!(self.value, DeValue::Array(_)) {

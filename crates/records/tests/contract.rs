@@ -186,3 +186,20 @@ fn a_long_log_is_read_and_one_of_too_many_speeds_is_not() {
          hint: average the log to one row per speed first\n"
     );
 }
+
+const OPERATION: &str = include_str!("contract/operation.toml");
+
+#[test]
+fn a_tariff_with_everything_is_read_and_survives_writing() {
+    let first = site(OPERATION);
+    let operation = &first.operation;
+    assert_eq!(operation.seasons[1].first_day.to_string(), "1 Oct");
+    assert_eq!(operation.tariff[0].days, [records::DayKind::Weekdays]);
+    assert_eq!(operation.holidays.len(), 2);
+    // 365 days are twelve months: 12.50 a month is 12.50 · 12 / 365 a day; one rounding or two.
+    let fixed = operation.fixed_charge.as_ref().unwrap().si;
+    assert!((fixed - 12.50 * 12.0 / 365.0).abs() < 1e-15);
+    assert_eq!(operation.tasks[1].closed, ["return 2"]);
+    assert!(operation.tasks[1].in_one_go);
+    assert_eq!(site(&write_site(&first)), first);
+}

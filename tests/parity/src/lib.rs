@@ -14,6 +14,7 @@ use fieldtest::{
     Analysis, PadQuestion, Refit, calibrate, monte_carlo, monte_carlo_plan, not_calibrated,
     solve_pad,
 };
+use operation::{Asked, Effort};
 use records::{Problem, Site, Source, Test, TestFiles, UnitSystem, read_pad};
 use serde::{Deserialize, Serialize};
 use std::num::NonZeroUsize;
@@ -22,6 +23,9 @@ use std::num::NonZeroUsize;
 const WIDTH: usize = 100;
 /// How often the errors of a test are drawn: two blocks of draws.
 const DRAWS: usize = 20_000;
+
+/// How much is tried for each answer about a day: enough for most, and the others say the same of what is left open.
+const STEPS: u64 = 1_500_000;
 
 /// The files of a pad.
 #[derive(Clone, Debug, Deserialize, Serialize)]
@@ -57,8 +61,7 @@ enum Question {
 ///
 /// # Returns
 /// The analysis as JSON and, below it, as text in both systems of units, the last test by Monte Carlo, the calibrated
-/// budget, the pad solved at two speeds, and the figures; or, as JSON,
-/// what is wrong in the files.
+/// budget, the pad solved at two speeds, the figures, and the cheapest day; or, as JSON, what is wrong in the files.
 pub fn answer(request: &str) -> String {
     let request: Request = match serde_json::from_str(request) {
         Ok(Question::Pad(request)) => request,
@@ -123,6 +126,7 @@ fn analysis(site: &Site, tests: &[Test]) -> String {
         budgets(site, tests, &analysis, us),
         solved(site),
         figures(site, &analysis, us),
+        scheduled(&analysis, site, si),
     ]
     .join("\n")
 }
@@ -181,6 +185,25 @@ fn drawn(analysis: &Analysis, site: &Site, refit: Refit, printing: Printing) -> 
     simulated.map_or_else(String::new, |simulated| {
         document::json::analysis_with_monte_carlo(analysis, site, &simulated, printing)
     })
+}
+
+/// The cheapest day as JSON and as text, or why there is none.
+fn scheduled(analysis: &Analysis, site: &Site, printing: Printing) -> String {
+    let asked = Asked {
+        slot_minutes: 60,
+        effort: Effort::steps(STEPS),
+        ..Asked::default()
+    };
+    let plan = match operation::plan(site, analysis, &asked) {
+        Ok(plan) => plan,
+        Err(no_plan) => return document::schedule::refusal(&no_plan).message,
+    };
+    let blocks = document::schedule::content(site, analysis, &plan, printing);
+    let layout = Layout {
+        width: WIDTH,
+        paint: Paint::Plain,
+    };
+    document::schedule::json(site, analysis, &plan, printing) + &terminal::text(&blocks, layout)
 }
 
 /// WebAssembly has one thread; natively two draw, and the bits are to be the same.

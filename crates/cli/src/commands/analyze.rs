@@ -72,7 +72,8 @@ pub(crate) fn answer(
     // A folder that cannot be written to is better told before a long answer than below it.
     if let Some(wanted) = figures {
         let drawn = document::figures::figures(&site, &analysis, printing);
-        super::figures::write(&drawn, wanted)?;
+        let nothing = "There is nothing to draw: no step has a reading of flow or power.";
+        super::figures::write(&drawn, wanted, nothing)?;
     }
     if let Some(calibration) = &calibration {
         if how.json {

@@ -6,8 +6,12 @@ use crate::files::write_ours;
 use crate::output;
 use document::figures::NamedFigure;
 
-/// Writes the figures to the folder that was named; without one, nothing.
-pub(super) fn write(figures: &[NamedFigure], wanted: &FigureArguments) -> Result<(), Failure> {
+/// Writes the figures to the folder that was named; without one, nothing. Where there is no figure, `nothing` says why.
+pub(super) fn write(
+    figures: &[NamedFigure],
+    wanted: &FigureArguments,
+    nothing: &str,
+) -> Result<(), Failure> {
     let Some(folder) = &wanted.folder else {
         return Ok(());
     };
@@ -19,7 +23,7 @@ pub(super) fn write(figures: &[NamedFigure], wanted: &FigureArguments) -> Result
         })
         .collect();
     if drawn.is_empty() {
-        output::note("There is nothing to draw: no step has a reading of flow or power.");
+        output::note(nothing);
         return Ok(());
     }
     write_ours(folder, &drawn, charts::OPENING)?;

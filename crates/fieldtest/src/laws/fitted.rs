@@ -212,6 +212,47 @@ impl FittedLaw {
         }
     }
 
+    /// Predicts the truth at several speeds together, as [`Self::predict_ln`] does at one: what is known of one speed is
+    /// mostly known of its neighbours too.
+    ///
+    /// # Returns
+    /// The logarithms of the best values, and their covariance.
+    pub fn predict_ln_jointly(&self, speeds_rpm: &[f64]) -> (Vec<f64>, Matrix) {
+        let there: Vec<Vector> = speeds_rpm
+            .iter()
+            .map(|speed| self.discrepancy_here(*speed))
+            .collect();
+        let weighted: Vec<Vector> = there.iter().map(|k| self.fit.weights.solve(k)).collect();
+        let slopes: Vec<Vec<f64>> = speeds_rpm
+            .iter()
+            .zip(&weighted)
+            .map(|(speed, weighted)| {
+                let (_, mut slope) = self.law_and_slope(*speed);
+                for (j, own) in slope.iter_mut().enumerate() {
+                    *own -= dot(self.fit.jacobian.column(j).as_slice(), weighted.as_slice());
+                }
+                slope
+            })
+            .collect();
+        let between = |a: usize, b: usize| {
+            let prior = self
+                .discrepancy
+                .covariance(ln(speeds_rpm[a]), ln(speeds_rpm[b]));
+            let left = prior - dot(there[a].as_slice(), weighted[b].as_slice());
+            let parameters = slopes[a].iter().enumerate().flat_map(|(i, of_a)| {
+                let row = slopes[b].iter().enumerate();
+                row.map(move |(j, of_b)| of_a * of_b * self.fit.covariance[(i, j)])
+            });
+            left + parameters.sum::<f64>()
+        };
+        let count = speeds_rpm.len();
+        let covariance = Matrix::from_fn(count, count, |a, b| between(a.max(b), a.min(b)));
+        let ln_values = speeds_rpm
+            .iter()
+            .map(|speed| self.predict_ln(*speed).ln_value);
+        (ln_values.collect(), covariance)
+    }
+
     /// Evaluates the logarithm of the law at a speed, with its slope in the parameters.
     pub(crate) fn law_and_slope(&self, speed_rpm: f64) -> (f64, Vec<f64>) {
         let mut slope = vec![0.0; self.fit.parameters.len()];

@@ -19,6 +19,23 @@ pub(super) struct Lines {
     complete: bool,
 }
 
+impl Lines {
+    /// Reads a list of names of lines, and refuses those that no line has.
+    pub(super) fn names_of(&self, field: &Field<'_>) -> Vec<String> {
+        let known: Vec<&str> = self.names.iter().map(|(name, _)| name.as_str()).collect();
+        let mut names = Vec::new();
+        for item in field.items() {
+            let Some(name) = item.name() else { continue };
+            if self.complete && !known.contains(&name.as_str()) {
+                let hint = nearest(&name, &known).map(|near| format!("write \"{near}\""));
+                item.refuse(&format!("the name of a line: {}", shown_list(&known)), hint);
+            }
+            names.push(name);
+        }
+        names
+    }
+}
+
 /// Reads every `[[line]]`.
 pub(super) fn lines(root: &Table<'_>, bodies: &[Placed]) -> Lines {
     let mut read = Lines {

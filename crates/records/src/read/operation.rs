@@ -1,13 +1,30 @@
-//! Reads how the pool is run: program, turnover, tariff, tasks, quiet hours.
+//! Reads how the pool is run: program, turnover, tasks, quiet hours, and what a controller can hold. What energy costs is
+//! read beside, in `tariff`.
 
+use super::lines::Lines;
+use super::tariff;
 use crate::clock::DAY_MINUTES;
 use crate::unit::Dimension;
 use crate::values::Range;
 use crate::walker::{Field, Table};
-use crate::{ClockTime, Operation, ProgramBlock, QuietBlock, TariffBlock, Task, Turnover, shown};
+use crate::{ClockTime, Operation, ProgramBlock, QuietBlock, Task, Turnover};
 
 /// More starts in a day than one every ten minutes are no schedule.
 const MAX_STARTS: u32 = 144;
+/// More entries than one every ten minutes no controller holds.
+const MAX_ENTRIES: u32 = 144;
+/// From a minute to a day.
+const OF_A_DAY: Range = Range::Between {
+    low: 60.0,
+    high: 86_400.0,
+    words: "1 min to 24 h",
+};
+/// Speeds are set by the revolution, or by a part of the range.
+const SPEED_STEP: Range = Range::Between {
+    low: 1.0,
+    high: 1000.0,
+    words: "1 rpm to 1000 rpm",
+};
 const TASK_HOURS: Range = Range::Between {
     low: 0.0,
     high: 24.0,
@@ -15,24 +32,46 @@ const TASK_HOURS: Range = Range::Between {
 };
 
 /// Reads `[operation]`.
-pub(super) fn operation(field: &Field<'_>) -> Option<Operation> {
+pub(super) fn operation(field: &Field<'_>, lines: &Lines) -> Option<Operation> {
     let table = field.table("[operation]")?;
+    let priced = tariff::tariff(&table);
+    let count = |key, low| {
+        table
+            .get(key)
+            .and_then(|field: Field<'_>| field.whole(low, MAX_ENTRIES))
+    };
     let operation = Operation {
         as_found: list(&table, "as_found", program_block),
         turnover: table.get("turnover").and_then(|field| turnover(&field)),
-        tariff: list(&table, "tariff", tariff_block),
-        tasks: list(&table, "tasks", task),
+        tasks: list(&table, "tasks", |field| task(field, lines)),
         quiet: list(&table, "quiet", quiet_block),
         max_starts: table
             .get("max_starts")
             .and_then(|field| field.whole(1, MAX_STARTS)),
+        max_speeds: count("max_speeds", 1),
+        max_changes: count("max_changes", 2),
+        min_run: table.quantity("min_run", Dimension::Time, OF_A_DAY),
+        max_pause: table.quantity("max_pause", Dimension::Time, OF_A_DAY),
+        speeds: speeds(&table),
+        speed_step: table.quantity("speed_step", Dimension::Speed, SPEED_STEP),
+        ..priced
     };
     table.finish();
-    report_two_currencies(&table, &operation.tariff);
     Some(operation)
 }
 
-fn list<T>(table: &Table<'_>, key: &'static str, read: impl Fn(&Field<'_>) -> Option<T>) -> Vec<T> {
+/// The speeds that may be set.
+fn speeds(table: &Table<'_>) -> Vec<crate::Quantity> {
+    list(table, "speeds", |field| {
+        field.quantity(Dimension::Speed, Range::AboveZero)
+    })
+}
+
+pub(super) fn list<T>(
+    table: &Table<'_>,
+    key: &'static str,
+    read: impl Fn(&Field<'_>) -> Option<T>,
+) -> Vec<T> {
     let items = table
         .get(key)
         .map(|field| field.items())
@@ -48,7 +87,7 @@ fn turnover(field: &Field<'_>) -> Option<Turnover> {
 }
 
 /// The start and the end of a block, which may pass midnight.
-fn span(table: &Table<'_>) -> Option<(ClockTime, ClockTime)> {
+pub(super) fn span(table: &Table<'_>) -> Option<(ClockTime, ClockTime)> {
     let from = table.require("from", "\"08:00\"");
     let to = table.require("to", "\"16:00\"");
     ends(from?, to?)
@@ -84,19 +123,6 @@ fn program_block(field: &Field<'_>) -> Option<ProgramBlock> {
     })
 }
 
-fn tariff_block(field: &Field<'_>) -> Option<TariffBlock> {
-    let table = field.table("a block of tariff")?;
-    let span = span(&table);
-    let price = table.require_quantity("price", Dimension::Price, Range::ZeroOrMore);
-    table.finish();
-    let (from, to) = span?;
-    Some(TariffBlock {
-        from,
-        to,
-        price: price?,
-    })
-}
-
 fn quiet_block(field: &Field<'_>) -> Option<QuietBlock> {
     let table = field.table("a block of quiet")?;
     let span = span(&table);
@@ -110,17 +136,23 @@ fn quiet_block(field: &Field<'_>) -> Option<QuietBlock> {
     })
 }
 
-fn task(field: &Field<'_>) -> Option<Task> {
+fn task(field: &Field<'_>, lines: &Lines) -> Option<Task> {
     let table = field.table("a task")?;
     let name = table
         .require("name", "\"skimming\"")
         .and_then(|field| field.name());
+    let kind = table.word("kind");
     let min_flow = table.require_quantity("min_flow", Dimension::Flow, Range::AboveZero);
     let hours = table.require("hours", "4").and_then(|field| hours(&field));
     let between = table.get("between").and_then(|field| between(&field));
+    let in_one_go = table.get("in_one_go").and_then(|field| field.yes_no());
+    let closed = table.get("closed").map(|field| lines.names_of(&field));
     table.finish();
     Some(Task {
         name: name?,
+        kind,
+        in_one_go: in_one_go.unwrap_or(false),
+        closed: closed.unwrap_or_default(),
         min_flow: min_flow?,
         hours: hours?,
         between,
@@ -139,22 +171,4 @@ fn hours(field: &Field<'_>) -> Option<f64> {
 fn between(field: &Field<'_>) -> Option<[ClockTime; 2]> {
     let [from, to] = field.pair("[\"08:00\", \"20:00\"]")?;
     ends(from, to).map(|(start, end)| [start, end])
-}
-
-fn report_two_currencies(table: &Table<'_>, tariff: &[TariffBlock]) {
-    let mut currencies = tariff.iter().filter_map(|block| block.price.currency());
-    let Some(first) = currencies.next() else {
-        return;
-    };
-    if let Some((other, field)) = currencies
-        .find(|other| *other != first)
-        .zip(table.get("tariff"))
-    {
-        let message = format!(
-            "tariff has prices in {} and in {}; expected one currency",
-            shown(first),
-            shown(other)
-        );
-        field.problems.add(Some(field.at), message, None);
-    }
 }

@@ -60,7 +60,7 @@ fn site(root: &Table<'_>) -> Option<Site> {
         .map(|table| limits(&table));
     let operation = root
         .get("operation")
-        .and_then(|field| operation::operation(&field));
+        .and_then(|field| operation::operation(&field, &lines));
     root.finish();
     lines::check_meters(&lines, &meters);
     Some(Site {

@@ -1,7 +1,7 @@
 //! The words of the contract's enums. A test holds them against what is written.
 
 use crate::values::Words;
-use crate::{CoverPlace, MeterKind, MeterOf, Tap, TeePath, UnitSystem, Verdict};
+use crate::{CoverPlace, DayKind, MeterKind, MeterOf, Tap, TaskKind, TeePath, UnitSystem, Verdict};
 
 impl Words for UnitSystem {
     const WORDS: &'static [(&'static str, Self)] = &[("us", Self::Us), ("si", Self::Si)];
@@ -42,6 +42,27 @@ impl Words for Tap {
     ];
 }
 
+impl Words for DayKind {
+    const WORDS: &'static [(&'static str, Self)] = &[
+        ("weekdays", Self::Weekdays),
+        ("weekends", Self::Weekends),
+        ("holidays", Self::Holidays),
+    ];
+}
+
+impl Words for TaskKind {
+    const WORDS: &'static [(&'static str, Self)] = &[
+        ("skimming", Self::Skimming),
+        ("filtration", Self::Filtration),
+        ("heating", Self::Heating),
+        ("solar", Self::Solar),
+        ("chlorination", Self::Chlorination),
+        ("cleaning", Self::Cleaning),
+        ("water fall", Self::WaterFall),
+        ("spa", Self::Spa),
+    ];
+}
+
 impl Words for TeePath {
     const WORDS: &'static [(&'static str, Self)] = &[("run", Self::Run), ("branch", Self::Branch)];
 }
@@ -75,6 +96,8 @@ mod tests {
         assert_written_as_read::<MeterOf>();
         assert_written_as_read::<MeterKind>();
         assert_written_as_read::<Tap>();
+        assert_written_as_read::<DayKind>();
+        assert_written_as_read::<TaskKind>();
         assert_written_as_read::<TeePath>();
         assert_written_as_read::<CoverPlace>();
         assert_written_as_read::<Verdict>();

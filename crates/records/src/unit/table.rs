@@ -15,6 +15,8 @@ const MINUTE_S: f64 = 60.0;
 const HOUR_S: f64 = 3600.0;
 /// The pound-force: 0.453 592 37 kg times standard gravity, exact.
 const POUND_FORCE_N: f64 = 4.4482216152605;
+/// The pound, exact.
+const POUND_KG: f64 = 0.45359237;
 /// Water of 1000 kg/m³ under standard gravity of 9.806 65 m/s²: the conventional head of water.
 const WATER_PA_PER_M: f64 = 9806.65;
 
@@ -40,18 +42,27 @@ const fn unit(
     }
 }
 
-/// A price of energy per kWh: its currency is any code of ISO 4217 and stands in the text.
-pub(super) static PRICE: Unit = unit(
-    Dimension::Price,
-    "USD/kWh",
-    &[],
-    1.0,
-    "any currency code of ISO 4217; no conversion",
-);
+const ANY_CURRENCY: &str = "any currency code of ISO 4217; no conversion";
+/// A twelfth of a year of 365 days, d: what tariffs mean by a month where they turn it into days.
+const MONTH_D: f64 = 365.0 / 12.0;
+
+/// Prices and charges: their currency is any code of ISO 4217 and stands in the text.
+pub(super) static MONEY: [Unit; 4] = [
+    unit(Dimension::Price, "USD/kWh", &[], 1.0, ANY_CURRENCY),
+    unit(
+        Dimension::Charge,
+        "USD/month",
+        &[],
+        1.0 / MONTH_D,
+        ANY_CURRENCY,
+    ),
+    unit(Dimension::Charge, "USD/day", &[], 1.0, ANY_CURRENCY),
+    unit(Dimension::DemandCharge, "USD/kW", &[], 1.0, ANY_CURRENCY),
+];
 
 use Dimension::{
-    Area, Concentration, Current, Energy, Flow, Length, Power, Pressure, Ratio, Speed, Temperature,
-    Time, Velocity, Voltage, Volume,
+    Area, CarbonIntensity, Concentration, Current, Energy, Flow, Length, Power, Pressure, Ratio,
+    Speed, Temperature, Time, Velocity, Voltage, Volume,
 };
 
 /// Every unit but the price; within a dimension in the order in which messages list them.
@@ -111,6 +122,11 @@ pub(super) static UNITS: &[Unit] = &[
 
     unit(Concentration, "g/L", &["gram/litre", "grams/litre", "gram/liter", "grams/liter", "kg/m3"], 1.0, SI),
     unit(Concentration, "ppm", &["mg/L"], 1e-3, "taken as 1 mg in 1 L of water, as the trade does"),
+
+    unit(CarbonIntensity, "kg/kWh", &["kg CO2/kWh"], 1.0, SI),
+    unit(CarbonIntensity, "g/kWh", &["g CO2/kWh"], 1e-3, SI),
+    unit(CarbonIntensity, "lb/kWh", &["lb CO2/kWh"], POUND_KG, "exact: 0.45359237 kg (SP 811)"),
+    unit(CarbonIntensity, "lb/MWh", &["lb CO2/MWh"], 1e-3 * POUND_KG, "exact: 0.45359237 kg (SP 811)"),
 
     unit(Time, "s", &["sec", "secs", "second", "seconds"], 1.0, SI),
     unit(Time, "min", &["mins", "minute", "minutes"], MINUTE_S, SI),

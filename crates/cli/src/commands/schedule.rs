@@ -1,0 +1,83 @@
+//! `schedule`: a site and its tests in, the cheapest day out.
+
+use super::printing;
+use crate::arguments::ScheduleArguments;
+use crate::failure::Failure;
+use crate::{files, output};
+use document::schedule::{LiesIn, Refusal};
+use operation::{Asked, Date};
+use records::{CalendarDay, Problem, Source, Test, read_pad};
+use std::process::ExitCode;
+
+/// Runs the command.
+pub(crate) fn run(arguments: &ScheduleArguments) -> Result<ExitCode, Failure> {
+    let asked_date = arguments.date.as_deref().map(date).transpose()?;
+    let (source, files) = files::pad(&arguments.site, &arguments.tests)?;
+    let (site, tests) = read_pad(&source, &files).map_err(Failure::Input)?;
+    let analysis = fieldtest::analyze(&site, &tests);
+    let asked = Asked {
+        date: asked_date.or(tests.last().and_then(date_of)),
+        least: arguments.least.map(Into::into),
+        slot_minutes: arguments.grid,
+        ..Asked::default()
+    };
+    let plan = operation::plan(&site, &analysis, &asked)
+        .map_err(|no_plan| refused(&source, document::schedule::refusal(&no_plan)))?;
+    let printing = printing(arguments.answer, &site);
+    // A folder that cannot be written to is better told before a long answer than below it.
+    let figure = document::schedule::figure(&site, &analysis, &plan, printing);
+    let nothing = "There is nothing to draw: no day keeps the rules.";
+    super::figures::write(figure.as_slice(), &arguments.figures, nothing)?;
+    if arguments.answer.json {
+        return output::print(&document::schedule::json(&site, &analysis, &plan, printing));
+    }
+    output::blocks(&document::schedule::content(
+        &site, &analysis, &plan, printing,
+    ))
+}
+
+fn date(text: &str) -> Result<Date, Failure> {
+    let wrong = || {
+        Failure::call(
+            format!("--date: \"{text}\" is no date"),
+            "write the year too, such as 2026-07-04",
+        )
+    };
+    let day = CalendarDay::parse(text).map_err(|_| wrong())?;
+    Ok(Date {
+        year: day.year.ok_or_else(wrong)?,
+        month: day.month,
+        day: day.day,
+    })
+}
+
+fn date_of(test: &Test) -> Option<Date> {
+    let date = test.head.date?.date?;
+    Some(Date {
+        year: date.year,
+        month: date.month,
+        day: date.day,
+    })
+}
+
+/// Ends without a plan: as wrong input where the site file lacks something, else as input without an answer.
+fn refused(site: &Source, refusal: Refusal) -> Failure {
+    let Refusal {
+        message,
+        hint,
+        lies_in,
+    } = refusal;
+    match lies_in {
+        LiesIn::SiteFile => Failure::Input(vec![Problem {
+            file: site.name.clone(),
+            line: 0,
+            column: 0,
+            message,
+            hint,
+        }]),
+        LiesIn::Readings => Failure::NoAnswer(match hint {
+            Some(hint) => format!("{message}\n  hint: {hint}"),
+            None => message,
+        }),
+    }
+}
