@@ -7,6 +7,7 @@
 //! strict content policy can hold the figure, and re-colour it with the rules of [`stylesheet`].
 
 mod axis;
+mod circuit;
 mod draw;
 mod figure;
 mod ink;
@@ -17,6 +18,9 @@ mod svg;
 mod text;
 mod theme;
 
+pub use circuit::{
+    Circuit, CircuitLine, CircuitPart, CircuitPump, Place, PlaceKind, Shape, Standing, Way,
+};
 pub use draw::OPENING;
 pub use figure::{
     At, Axis, Curve, CurveKind, CurvePoint, Figure, Highlight, LeftOut, Point, Rule, Span, Start,

@@ -1,13 +1,17 @@
 //! `analyze`: a site and its tests in, the answer out.
 
+use super::figures::Drawing;
 use super::printing;
 use crate::arguments::{AnalyzeArguments, AnswerArguments, FigureArguments};
 use crate::failure::Failure;
 use crate::{files, output};
-use fieldtest::{Question, Refit, monte_carlo, why};
+use charts::Circuit;
+use document::units::Printing;
+use fieldtest::{Analysis, PadQuestion, Question, Refit, monte_carlo, solve_pad, why};
 use records::unit::Dimension;
-use records::{Quantity, Source, TestFiles, read_pad};
+use records::{Quantity, Site, Source, TestFiles, read_pad};
 use std::num::NonZeroUsize;
+use std::path::Path;
 use std::process::ExitCode;
 
 /// Runs the command.
@@ -56,13 +60,21 @@ pub(crate) fn answer(
         figures,
         how,
     } = wanted;
+    let stem = Path::new(&site.name).file_stem();
+    let stem = stem.map_or_else(String::new, |stem| stem.display().to_string());
     let (site, tests) = read_pad(site, tests).map_err(Failure::Input)?;
     let analysis = fieldtest::analyze(&site, &tests);
     let printing = printing(how, &site);
     // A folder that cannot be written to is better told before a long answer than below it.
     if let Some(wanted) = figures {
-        let drawn = document::figures::figures(&site, &analysis, printing);
-        super::figures::write(&drawn, wanted)?;
+        let drawn = || {
+            let figures = document::figures::figures(&site, &analysis, printing);
+            let circuit = circuit(&site, &analysis, printing);
+            let circuit =
+                circuit.map(|circuit| Drawing::of_circuit(&format!("{stem}-circuit"), circuit));
+            figures.into_iter().map(Drawing::from).chain(circuit).collect()
+        };
+        super::figures::write(drawn, wanted)?;
     }
     let text = match (asked, how.json) {
         (None, true) => document::json::analysis(&analysis, &site, None, printing),
@@ -91,6 +103,19 @@ pub(crate) fn answer(
         }
     };
     output::print(&text)
+}
+
+/// Draws the pad as the last test found it, at the highest speed that was tested.
+fn circuit(site: &Site, analysis: &Analysis, printing: Printing) -> Option<Circuit> {
+    let steps = analysis.tests.iter().filter_map(|test| test.steps.last());
+    let highest = steps.map(|step| step.speed_rpm).max_by(f64::total_cmp);
+    let closed = analysis.tests.last().map(|test| test.closed.as_slice());
+    let question = PadQuestion {
+        speed_rpm: highest.unwrap_or(site.pump.speed.max.si),
+        closed: closed.unwrap_or_default(),
+        temperature_k: None,
+    };
+    document::circuit::circuit(site, solve_pad(site, &question).as_ref(), printing)
 }
 
 /// Lets an answer through, or says why there is none.

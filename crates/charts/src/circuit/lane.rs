@@ -1,0 +1,299 @@
+//! A lane: one line of the circuit with its name above it, its parts on it and their names below, or the pump.
+
+use super::span::{Span, Turn};
+use super::words::{Word, cut, wide};
+use super::{CircuitLine, CircuitPart, CircuitPump, Shape, Standing};
+use crate::ink::Ink;
+use crate::size::{LINE, TYPE};
+use crate::svg::Anchor;
+use crate::text::{Face, broken, clean};
+
+/// Half the size of a box; half that of a dot.
+pub(super) const BOX: f64 = 9.0;
+pub(super) const DOT: f64 = 5.0;
+/// Radius of the pump.
+pub(super) const PUMP: f64 = 17.0;
+/// Room between the words above a line and the line.
+const ABOVE: f64 = 15.0;
+/// Room between a line and the words below it.
+const BELOW: f64 = 12.0;
+/// Room below a lane.
+const FOOT: f64 = 10.0;
+/// Room between words beside one another.
+const APART: f64 = 14.0;
+/// The length of a line that its arrow takes.
+const ARROW: f64 = 22.0;
+
+/// What stands in a lane: places from left to right on the page, heights from the top of the lane.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Lane {
+    pub(super) span: Span,
+    /// Height of the line where it begins.
+    pub(super) rail: f64,
+    /// Height of the line where it ends: another one where it comes back below itself.
+    pub(super) back: f64,
+    pub(super) height: f64,
+    pub(super) symbols: Vec<(f64, Shape)>,
+    /// The places from which a line leads down to a name, how far down and where to.
+    pub(super) leaders: Vec<Leader>,
+    pub(super) words: Vec<Word>,
+    /// The middle of the arrow, or of the pump.
+    pub(super) middle: (f64, f64),
+}
+
+/// A line from a symbol down to its name.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Leader {
+    pub(super) x: f64,
+    pub(super) to_y: f64,
+    pub(super) to_x: f64,
+}
+
+impl Lane {
+    /// Lays out a line.
+    pub(super) fn of_line(line: &CircuitLine, span: Span) -> Self {
+        let mut words = header(line, &span);
+        let rows = words.iter().map(|word| word.top + LINE).fold(0.0, f64::max);
+        let rail = rows + ABOVE;
+        let (room, arrow) = room(&span);
+        let mut parts: Vec<&CircuitPart> = line.parts.iter().collect();
+        if span.runs_left() {
+            parts.reverse();
+        }
+        let named = Named::of(&parts, room, rail + BELOW);
+        let foot = named.words.iter().map(|word| word.top + LINE);
+        let foot = foot.fold(rail + BELOW, f64::max);
+        words.extend(named.words);
+        let back = if span.turn == Turn::Straight {
+            rail
+        } else {
+            foot + BELOW
+        };
+        Self {
+            height: foot.max(back) + FOOT,
+            middle: (arrow, back),
+            rail,
+            back,
+            span,
+            symbols: named.symbols,
+            leaders: named.leaders,
+            words,
+        }
+    }
+
+    /// Lays out the pump.
+    pub(super) fn of_pump(pump: &CircuitPump, span: Span) -> Self {
+        let lines = pump.words.iter();
+        let empty = Self {
+            rail: PUMP + FOOT,
+            back: PUMP + FOOT,
+            height: 0.0,
+            middle: (0.5 * (span.left + span.right), PUMP + FOOT),
+            span,
+            symbols: Vec::new(),
+            leaders: Vec::new(),
+            words: Vec::new(),
+        };
+        let word = |text: &String, room: f64, anchor: Anchor, (x, top): (f64, f64)| Word {
+            text: cut(text, Face::Regular, room),
+            ink: Ink::Text,
+            anchor,
+            x,
+            top,
+        };
+        let rows = LINE * lines.len() as f64;
+        let numbered = lines.enumerate();
+        let top = |first: f64, index: usize| first + LINE * index as f64;
+        if span.turn == Turn::Straight {
+            let first = empty.rail + PUMP + 4.0;
+            let at = |index: usize| (empty.middle.0, top(first, index));
+            return Self {
+                words: numbered
+                    .map(|(index, text)| word(text, span.width(), Anchor::Middle, at(index)))
+                    .collect(),
+                height: first + rows + FOOT,
+                ..empty
+            };
+        }
+        let (middle, from, anchor) = if span.turn == Turn::OpenLeft {
+            (span.left + PUMP, span.left + 2.0 * PUMP + APART, Anchor::Start)
+        } else {
+            (span.right - PUMP, span.right - 2.0 * PUMP - APART, Anchor::End)
+        };
+        let high = rows.max(2.0 * PUMP + 2.0 * FOOT);
+        let room = span.width() - 2.0 * PUMP - APART;
+        let at = |index: usize| (from, top(FOOT + 0.5 * (high - rows), index));
+        Self {
+            words: numbered
+                .map(|(index, text)| word(text, room, anchor, at(index)))
+                .collect(),
+            rail: FOOT,
+            back: FOOT + high,
+            height: high + 2.0 * FOOT,
+            middle: (middle, FOOT + 0.5 * high),
+            ..empty
+        }
+    }
+
+    /// Moves everything down.
+    pub(super) fn lower(&mut self, by: f64) {
+        self.rail += by;
+        self.back += by;
+        self.height += by;
+        self.middle.1 += by;
+        for leader in &mut self.leaders {
+            leader.to_y += by;
+        }
+        for word in &mut self.words {
+            word.top += by;
+        }
+    }
+}
+
+/// Finds the room of the parts on a line, and the middle of its arrow.
+fn room(span: &Span) -> ((f64, f64), f64) {
+    let (left, right) = (span.left, span.right);
+    let half = 0.5 * ARROW;
+    match (span.turn, span.runs_left()) {
+        (Turn::Straight, false) => ((left, right - ARROW), right - half),
+        (Turn::Straight, true) => ((left + ARROW, right), left + half),
+        (Turn::OpenLeft, _) => ((left, right - half), left + half),
+        (Turn::OpenRight, _) => ((left + half, right), right - half),
+    }
+}
+
+/// Writes the name of a line, and behind it or below it what flows there.
+fn header(line: &CircuitLine, span: &Span) -> Vec<Word> {
+    let name = cut(&line.name, Face::Bold, span.width());
+    let beside = span.left + wide(&name, Face::Bold) + APART;
+    let values = clean(&line.values);
+    let ink = match line.standing {
+        Standing::Kept => Ink::LawText,
+        Standing::Passed => Ink::ActText,
+        Standing::Unjudged => Ink::Text,
+        Standing::Shut | Standing::Unstated => Ink::Number,
+    };
+    let word = |text: String, ink: Ink, x: f64, top: f64| Word {
+        text,
+        ink,
+        anchor: Anchor::Start,
+        x,
+        top,
+    };
+    let mut words = vec![word(name, Ink::Title, span.left, 0.0)];
+    if beside + wide(&values, Face::Regular) <= span.right {
+        words.push(word(values, ink, beside, 0.0));
+    } else {
+        let lines = broken(&values, Face::Regular, TYPE, span.width());
+        let below = lines.into_iter().enumerate();
+        words.extend(
+            below.map(|(index, text)| word(text, ink, span.left, LINE * (index + 1) as f64)),
+        );
+    }
+    words.retain(|word| !word.text.is_empty());
+    words
+}
+
+/// The parts of a line with their names.
+#[derive(Default)]
+struct Named {
+    symbols: Vec<(f64, Shape)>,
+    leaders: Vec<Leader>,
+    words: Vec<Word>,
+}
+
+impl Named {
+    /// Names the parts beside one another where there is room, else as on steps of a stair.
+    fn of(parts: &[&CircuitPart], (left, right): (f64, f64), top: f64) -> Self {
+        let labels: Vec<String> = parts.iter().map(|part| clean(&part.label)).collect();
+        let widths = labels.iter().map(|label| wide(label, Face::Regular));
+        let widths: Vec<f64> = widths.collect();
+        let gaps = APART * parts.len().saturating_sub(1) as f64;
+        let free = right - left - gaps - widths.iter().sum::<f64>();
+        if parts.is_empty() {
+            Self::default()
+        } else if free >= 0.0 {
+            let between = APART + free / parts.len() as f64;
+            Self::in_a_row(parts, labels.into_iter().zip(widths), (left, between), top)
+        } else {
+            Self::on_a_stair(parts, &labels, (left, right), top)
+        }
+    }
+
+    fn in_a_row(
+        parts: &[&CircuitPart],
+        labels: impl Iterator<Item = (String, f64)>,
+        (left, between): (f64, f64),
+        top: f64,
+    ) -> Self {
+        let mut at = left + 0.5 * (between - APART);
+        let mut named = Self::default();
+        for (part, (label, width)) in parts.iter().zip(labels) {
+            let middle = at + 0.5 * width;
+            named.symbols.push((middle, part.shape));
+            named.words.push(below(label, Anchor::Middle, middle, top));
+            at += width + between;
+        }
+        named
+    }
+
+    /// Hangs each name a step lower than those to its right that it would meet.
+    fn on_a_stair(
+        parts: &[&CircuitPart],
+        labels: &[String],
+        (left, right): (f64, f64),
+        top: f64,
+    ) -> Self {
+        /// Room between a leader and its name.
+        const TICK: f64 = 7.0;
+        let places = stair_places(labels, (left, right));
+        let mut steps: Vec<(f64, usize)> = Vec::new();
+        let mut named = Self::default();
+        let mut hung: Vec<Word> = Vec::new();
+        for ((part, label), x) in parts.iter().zip(labels).zip(places).rev() {
+            let label = cut(label, Face::Regular, right - x - TICK);
+            let end = x + TICK + wide(&label, Face::Regular) + TICK;
+            let met = steps.iter().filter(|(other, _)| *other < end);
+            let step = met.map(|(_, step)| step + 1).max().unwrap_or(0);
+            steps.push((x, step));
+            let word = below(label, Anchor::Start, x + TICK, top + LINE * step as f64);
+            named.leaders.push(Leader {
+                x,
+                to_y: word.top + 0.5 * LINE,
+                to_x: x + TICK - 2.0,
+            });
+            named.symbols.push((x, part.shape));
+            hung.push(word);
+        }
+        // Read from the left, as the line is.
+        named.words = hung.into_iter().rev().collect();
+        named
+    }
+}
+
+/// Spreads the parts over the line so far that the widest name has room at the right of the last.
+fn stair_places(labels: &[String], (left, right): (f64, f64)) -> Vec<f64> {
+    /// The least room between two parts, and of the last name.
+    const LEAST: f64 = 21.0;
+    const NAME: f64 = 0.6;
+    let widest = labels.iter().map(|label| wide(label, Face::Regular));
+    let widest = widest.fold(0.0, f64::max) + BOX;
+    let first = left + BOX;
+    let steps = labels.len().saturating_sub(1).max(1) as f64;
+    let room = right - first;
+    let reach = (room - widest).max((1.0 - NAME) * room).max(LEAST * steps);
+    let reach = reach.min(room - 2.0 * LEAST);
+    (0..labels.len())
+        .map(|index| first + reach * index as f64 / steps)
+        .collect()
+}
+
+fn below(text: String, anchor: Anchor, x: f64, top: f64) -> Word {
+    Word {
+        text,
+        ink: Ink::Number,
+        anchor,
+        x,
+        top,
+    }
+}
