@@ -17,8 +17,7 @@ use labels::Labels;
 use plan::Plan;
 
 /// How every figure begins, by which it is known as ours.
-pub const OPENING: &str =
-    "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"headwright-figure\"";
+pub const OPENING: &str = "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"headwright-figure\"";
 
 impl Figure {
     /// Draws the figure as a whole SVG file, which may also stand in a page as it is; `None` where there is nothing to draw.

@@ -58,10 +58,7 @@ pub fn circuit(site: &Site, flows: Flows<'_>, printing: Printing) -> Option<Circ
         note: held(&note(site, flows)),
         pump: pump(site, &places, solved, printing),
         lines,
-        places: places
-            .into_iter()
-            .map(|(_, place)| place)
-            .collect(),
+        places: places.into_iter().map(|(_, place)| place).collect(),
     })
 }
 
@@ -76,7 +73,9 @@ fn places(site: &Site, printing: Printing) -> Vec<(&str, Place)> {
     found.extend(bodies.map(|body| (body.name.as_str(), water(level(body, printing)))));
     let ends = site.lines.iter().flat_map(|line| [&line.from, &line.to]);
     let ends: Vec<&str> = ends.map(String::as_str).collect();
-    let runs_pump = ends.iter().any(|end| [PUMP_INLET, PUMP_OUTLET].contains(end));
+    let runs_pump = ends
+        .iter()
+        .any(|end| [PUMP_INLET, PUMP_OUTLET].contains(end));
     let pump = [PUMP_INLET, PUMP_OUTLET].into_iter().filter(|_| runs_pump);
     for end in pump.chain(ends.iter().copied()) {
         if !found.iter().any(|(name, _)| *name == end) {
@@ -155,9 +154,7 @@ fn title(site: &Site, solved: Option<&SolvedPad>, printing: Printing) -> String 
         [] if pad.limits.is_empty() => flows,
         [] => format!("{flows}: every limit is kept"),
         [one] => format!("{flows}: {one} is not kept"),
-        [first, others @ ..] => {
-            format!("{flows}: {first} is not kept, nor {} more", others.len())
-        }
+        several => format!("{flows}: {} limits are not kept", several.len()),
     }
 }
 

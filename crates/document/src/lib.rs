@@ -17,3 +17,6 @@ pub mod solved;
 pub mod terminal;
 pub mod units;
 pub mod words;
+
+#[cfg(test)]
+mod readable;

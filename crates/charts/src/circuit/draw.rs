@@ -24,15 +24,28 @@ pub(super) fn drawn(circuit: &Circuit, numbers: &[usize], theme: Theme, size: Si
     let plan = Plan::of(circuit, size);
     let mut svg = Svg::new(theme);
     let page = (plan.size.width(), plan.height);
-    open(&mut svg, "group", page, (&circuit.title, &circuit.description));
-    svg.mark("rect", Ink::Ground, &[("width", page.0), ("height", page.1)]);
+    open(
+        &mut svg,
+        "group",
+        page,
+        (&circuit.title, &circuit.description),
+    );
+    svg.mark(
+        "rect",
+        Ink::Ground,
+        &[("width", page.0), ("height", page.1)],
+    );
     for joint in &plan.joints {
         place(&mut svg, circuit, joint);
     }
     for (item, top, lane) in &plan.lanes {
         lane_group(&mut svg, numbers, *item, (*top, lane));
     }
-    for joint in plan.joints.iter().filter(|joint| !circuit.is_water(joint.place)) {
+    for joint in plan
+        .joints
+        .iter()
+        .filter(|joint| !circuit.is_water(joint.place))
+    {
         dots(&mut svg, joint);
     }
     for (word, top) in &plan.names {
@@ -85,7 +98,9 @@ fn lane_group(svg: &mut Svg, numbers: &[usize], item: Item<'_>, (top, lane): (f6
         Item::Pump(pump) => ("class=\"circuit-pump\"".to_owned(), &pump.told),
     };
     let told = escaped(&clean(told));
-    svg.raw(&format!("<g {opening} role=\"img\">\n<title>{told}</title>\n"));
+    svg.raw(&format!(
+        "<g {opening} role=\"img\">\n<title>{told}</title>\n"
+    ));
     target(svg, (top, lane));
     match item {
         Item::Line(_, line) => {
@@ -149,7 +164,12 @@ fn arrow(svg: &mut Svg, ink: Ink, way: Way, (top, lane): (f64, &Lane)) {
         Way::Still => return,
     };
     let (x, y) = (lane.middle.0, top + lane.middle.1);
-    chevron(svg, ink, (x, y), if points_right { ARROW.0 } else { -ARROW.0 });
+    chevron(
+        svg,
+        ink,
+        (x, y),
+        if points_right { ARROW.0 } else { -ARROW.0 },
+    );
 }
 
 /// Draws an arrow's head; a negative length points left.
@@ -201,7 +221,10 @@ fn pump(svg: &mut Svg, (top, lane): (f64, &Lane)) {
     } else {
         let [left, middle, right] = [x - ARROW.1, x, x + ARROW.1].map(number);
         let [foot, tip] = [y - ARROW.0, y + ARROW.0].map(number);
-        svg.path(Ink::Bar, &format!("M{left} {foot}L{middle} {tip}L{right} {foot}"));
+        svg.path(
+            Ink::Bar,
+            &format!("M{left} {foot}L{middle} {tip}L{right} {foot}"),
+        );
     }
 }
 

@@ -21,6 +21,8 @@ const BELOW: f64 = 12.0;
 const FOOT: f64 = 10.0;
 /// Room between words beside one another.
 const APART: f64 = 14.0;
+/// Room between a leader and its name.
+const TICK: f64 = 7.0;
 /// The length of a line that its arrow takes.
 const ARROW: f64 = 22.0;
 
@@ -64,6 +66,7 @@ impl Lane {
         let foot = named.words.iter().map(|word| word.top + LINE);
         let foot = foot.fold(rail + BELOW, f64::max);
         words.extend(named.words);
+        words.retain(|word| !word.text.is_empty());
         let back = if span.turn == Turn::Straight {
             rail
         } else {
@@ -107,18 +110,28 @@ impl Lane {
         if span.turn == Turn::Straight {
             let first = empty.rail + PUMP + 4.0;
             let at = |index: usize| (empty.middle.0, top(first, index));
+            // Nothing stands beside the pump at the height of its words.
+            let room = span.width() + APART;
             return Self {
                 words: numbered
-                    .map(|(index, text)| word(text, span.width(), Anchor::Middle, at(index)))
+                    .map(|(index, text)| word(text, room, Anchor::Middle, at(index)))
                     .collect(),
                 height: first + rows + FOOT,
                 ..empty
             };
         }
         let (middle, from, anchor) = if span.turn == Turn::OpenLeft {
-            (span.left + PUMP, span.left + 2.0 * PUMP + APART, Anchor::Start)
+            (
+                span.left + PUMP,
+                span.left + 2.0 * PUMP + APART,
+                Anchor::Start,
+            )
         } else {
-            (span.right - PUMP, span.right - 2.0 * PUMP - APART, Anchor::End)
+            (
+                span.right - PUMP,
+                span.right - 2.0 * PUMP - APART,
+                Anchor::End,
+            )
         };
         let high = rows.max(2.0 * PUMP + 2.0 * FOOT);
         let room = span.width() - 2.0 * PUMP - APART;
@@ -190,7 +203,6 @@ fn header(line: &CircuitLine, span: &Span) -> Vec<Word> {
             below.map(|(index, text)| word(text, ink, span.left, LINE * (index + 1) as f64)),
         );
     }
-    words.retain(|word| !word.text.is_empty());
     words
 }
 
@@ -244,9 +256,7 @@ impl Named {
         (left, right): (f64, f64),
         top: f64,
     ) -> Self {
-        /// Room between a leader and its name.
-        const TICK: f64 = 7.0;
-        let places = stair_places(labels, (left, right));
+        let places = stair_places(parts, widest(labels), (left, right));
         let mut steps: Vec<(f64, usize)> = Vec::new();
         let mut named = Self::default();
         let mut hung: Vec<Word> = Vec::new();
@@ -272,20 +282,56 @@ impl Named {
 }
 
 /// Spreads the parts over the line so far that the widest name has room at the right of the last.
-fn stair_places(labels: &[String], (left, right): (f64, f64)) -> Vec<f64> {
-    /// The least room between two parts, and of the last name.
-    const LEAST: f64 = 21.0;
-    const NAME: f64 = 0.6;
-    let widest = labels.iter().map(|label| wide(label, Face::Regular));
-    let widest = widest.fold(0.0, f64::max) + BOX;
-    let first = left + BOX;
-    let steps = labels.len().saturating_sub(1).max(1) as f64;
-    let room = right - first;
-    let reach = (room - widest).max((1.0 - NAME) * room).max(LEAST * steps);
-    let reach = reach.min(room - 2.0 * LEAST);
-    (0..labels.len())
-        .map(|index| first + reach * index as f64 / steps)
+fn stair_places(parts: &[&CircuitPart], widest: f64, (left, right): (f64, f64)) -> Vec<f64> {
+    /// The least room of the last name.
+    const NAME: f64 = 30.0;
+    let steps = stair(parts);
+    let least = steps.iter().copied().fold(0.0, f64::max);
+    let free = right - left - least;
+    let spread = (free - widest).clamp(0.0, (free - NAME).max(0.0));
+    let pieces = parts.len().saturating_sub(1).max(1) as f64;
+    let numbered = steps.iter().enumerate();
+    numbered
+        .map(|(index, step)| left + step + spread * index as f64 / pieces)
         .collect()
+}
+
+/// Lists the places of parts that stand as close as they can, from the left end of their room.
+fn stair(parts: &[&CircuitPart]) -> Vec<f64> {
+    /// Room between two parts.
+    const BETWEEN: f64 = 4.0;
+    let mut at = 0.0;
+    let place = |part: &&CircuitPart| {
+        let half = half(part.shape);
+        let place = at + half;
+        at = place + half + BETWEEN;
+        place
+    };
+    parts.iter().map(place).collect()
+}
+
+/// Returns half the width that a part takes on its line.
+fn half(shape: Shape) -> f64 {
+    match shape {
+        Shape::Pipe => 4.0,
+        Shape::Box => BOX,
+        Shape::Dot => DOT,
+    }
+}
+
+/// Computes the least width of a lane in which a line's parts can be named in full.
+pub(super) fn least_width(line: &CircuitLine) -> f64 {
+    let parts: Vec<&CircuitPart> = line.parts.iter().collect();
+    let labels = line.parts.iter().map(|part| clean(&part.label));
+    let labels: Vec<String> = labels.collect();
+    let stair = stair(&parts).into_iter().fold(0.0, f64::max);
+    ARROW + stair + widest(&labels)
+}
+
+/// Computes the room of the widest of some names on a stair.
+fn widest(labels: &[String]) -> f64 {
+    let widths = labels.iter().map(|label| wide(label, Face::Regular));
+    2.0 * TICK + widths.fold(0.0, f64::max)
 }
 
 fn below(text: String, anchor: Anchor, x: f64, top: f64) -> Word {

@@ -83,7 +83,12 @@ impl<'a> Order<'a> {
     fn sorted(&self, circuit: &'a Circuit) -> Vec<Item<'a>> {
         let lines = circuit.lines.iter().enumerate();
         let mut keyed: Vec<([usize; 6], Item<'_>)> = lines
-            .map(|(index, line)| (self.key(index, (line.from, line.to)), Item::Line(index, line)))
+            .map(|(index, line)| {
+                (
+                    self.key(index, (line.from, line.to)),
+                    Item::Line(index, line),
+                )
+            })
             .collect();
         let pump = circuit.pump.iter();
         keyed.extend(pump.map(|pump| ([1, 0, 0, 0, 0, 0], Item::Pump(pump))));
@@ -116,9 +121,10 @@ impl<'a> Order<'a> {
 /// Finds the side of each place that is no water, and its distance from the pump, or from the water where no pump is near.
 fn reached(circuit: &Circuit) -> Vec<Option<(Part, usize)>> {
     let mut found = vec![None; circuit.places.len()];
-    let ends = circuit.pump.iter().flat_map(|pump| {
-        [(pump.inlet, Part::Suction), (pump.outlet, Part::Discharge)]
-    });
+    let ends = circuit
+        .pump
+        .iter()
+        .flat_map(|pump| [(pump.inlet, Part::Suction), (pump.outlet, Part::Discharge)]);
     spread(circuit, &mut found, ends.collect());
     // What is left hangs on the water alone, or on nothing.
     let beside_water = circuit.lines.iter().flat_map(|line| {
@@ -137,11 +143,7 @@ fn reached(circuit: &Circuit) -> Vec<Option<(Part, usize)>> {
 }
 
 /// Follows the lines from some places on, through places that were not reached yet.
-fn spread(
-    circuit: &Circuit,
-    found: &mut [Option<(Part, usize)>],
-    starts: Vec<(usize, Part)>,
-) {
+fn spread(circuit: &Circuit, found: &mut [Option<(Part, usize)>], starts: Vec<(usize, Part)>) {
     let starts = starts.into_iter().map(|(place, part)| (place, part, 0));
     let mut next: VecDeque<(usize, Part, usize)> = starts.collect();
     while let Some((place, part, depth)) = next.pop_front() {

@@ -1,10 +1,10 @@
 //! The plan of the drawing: how far down each lane stands, and from where to where each place reaches.
 
+use super::Circuit;
 use super::lane::Lane;
 use super::order::{Item, Order};
 use super::sides::Sides;
 use super::words::{Word, cut};
-use super::Circuit;
 use crate::ink::Ink;
 use crate::size::{LINE, MARGIN, Size, TYPE};
 use crate::svg::Anchor;
@@ -119,13 +119,7 @@ impl<'a> Plan<'a> {
     }
 
     /// Writes the name of a body of water where its bar begins.
-    fn name_water(
-        &mut self,
-        circuit: &Circuit,
-        sides: &Sides,
-        place: usize,
-        taken: &mut Skyline,
-    ) {
+    fn name_water(&mut self, circuit: &Circuit, sides: &Sides, place: usize, taken: &mut Skyline) {
         let left = sides.x(place);
         let is_first = self.names.is_empty();
         let right = if is_first {

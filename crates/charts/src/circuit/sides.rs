@@ -2,7 +2,8 @@
 //! else at the two edges of the page, between which the lines go to and fro.
 
 use super::Circuit;
-use super::order::{Order, Part};
+use super::lane::least_width;
+use super::order::{Item, Order, Part};
 use super::span::{Span, Turn};
 use crate::size::{MARGIN, Size};
 
@@ -20,7 +21,7 @@ const INSET: f64 = 12.0;
 /// Width of the pump's column.
 const PUMP: f64 = 124.0;
 /// The least width of a column of lines.
-const COLUMN: f64 = 185.0;
+const COLUMN: f64 = 170.0;
 /// The least width of a lane without a turn.
 const STRAIGHT: f64 = 110.0;
 
@@ -83,14 +84,19 @@ impl Sides {
         };
         let columns: Vec<Vec<usize>> = (1..=order.last_rank).map(joints).collect();
         let tracks: usize = columns.iter().map(|joints| joints.len().max(1) - 1).sum();
-        let room = self.room.1 - self.room.0 - TRACK * tracks as f64 - PUMP;
-        let gap = room / (columns.len() - 1) as f64;
-        if gap < COLUMN {
+        let needs = needs(order);
+        let room = self.room.1 - self.room.0 - TRACK * tracks as f64;
+        let free = room - needs.iter().sum::<f64>();
+        if free < 0.0 {
             return false;
         }
+        let more = free / (needs.len() - 1).max(1) as f64;
         let mut at = self.room.0;
         for (index, joints) in columns.iter().enumerate() {
-            at += if index == order.inlet_rank { PUMP } else { gap };
+            at += needs[index];
+            if index != order.inlet_rank {
+                at += more;
+            }
             let left = at;
             for (track, place) in joints.iter().enumerate() {
                 at = left + TRACK * track as f64;
@@ -176,6 +182,20 @@ impl Sides {
     }
 }
 
+/// Lists the widths that the columns need, so that the parts of the lines in them can be named in full.
+fn needs(order: &Order<'_>) -> Vec<f64> {
+    let mut needs = vec![COLUMN; order.last_rank];
+    for item in &order.items {
+        let (from, to) = item.ends();
+        let (near, far) = (order.ranks[from], order.ranks[to]);
+        if let (Item::Line(_, line), true) = (item, far == near + 1) {
+            needs[near] = needs[near].max(2.0 * INSET + least_width(line));
+        }
+    }
+    needs[order.inlet_rank] = PUMP;
+    needs
+}
+
 /// Lists the bodies of water that a line leads to.
 fn used_waters(circuit: &Circuit) -> Vec<usize> {
     let used = |place: &usize| {
@@ -200,7 +220,9 @@ fn tracks(order: &Order<'_>, places: &[usize]) -> (Vec<(usize, usize)>, usize) {
     for (long, first, place) in reaches {
         let last = first + long;
         let is_free = |track: &Vec<(usize, usize)>| {
-            track.iter().all(|(start, end)| last < *start || *end < first)
+            track
+                .iter()
+                .all(|(start, end)| last < *start || *end < first)
         };
         let track = taken.iter().position(is_free).unwrap_or_else(|| {
             taken.push(Vec::new());

@@ -4,7 +4,7 @@ use crate::draw::frame::ASCENT;
 use crate::ink::Ink;
 use crate::size::TYPE;
 use crate::svg::{Anchor, Line, Svg};
-use crate::text::{Face, clean, shortened, width};
+use crate::text::{Face, clean, width};
 
 /// A line of text in the size of labels.
 #[derive(Clone, Debug, PartialEq)]
@@ -32,8 +32,17 @@ impl Word {
 
 /// Cuts a text to a room; what is left out is told by an ellipsis.
 pub(super) fn cut(text: &str, face: Face, room: f64) -> String {
-    let lines = shortened(&clean(text), (face, TYPE), room, 1);
-    lines.into_iter().next().unwrap_or_default()
+    let mut text = clean(text);
+    if wide(&text, face) <= room {
+        return text;
+    }
+    while text.pop().is_some() {
+        let told = format!("{}…", text.trim_end());
+        if wide(&told, face) <= room {
+            return told;
+        }
+    }
+    String::new()
 }
 
 /// Computes the width of a text in the size of labels.

@@ -72,7 +72,11 @@ pub(crate) fn answer(
             let circuit = circuit(&site, &analysis, printing);
             let circuit =
                 circuit.map(|circuit| Drawing::of_circuit(&format!("{stem}-circuit"), circuit));
-            figures.into_iter().map(Drawing::from).chain(circuit).collect()
+            figures
+                .into_iter()
+                .map(Drawing::from)
+                .chain(circuit)
+                .collect()
         };
         super::figures::write(drawn, wanted)?;
     }

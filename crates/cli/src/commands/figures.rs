@@ -63,7 +63,9 @@ pub(super) fn write(
         })
         .collect();
     if drawn.is_empty() {
-        output::note("There is nothing to draw: no step has a reading of flow or power, and the site states no line.");
+        output::note(
+            "There is nothing to draw: no step has a reading of flow or power, and the site states no line.",
+        );
         return Ok(());
     }
     write_ours(folder, &drawn, charts::OPENING)?;

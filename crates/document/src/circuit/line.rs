@@ -72,7 +72,10 @@ pub(super) fn in_short(subject: &Subject<'_>, index: usize) -> String {
         (Standing::Shut, _) => "shut".to_owned(),
         (_, None) => String::new(),
         (_, Some(line)) => {
-            let flow = flow(subject, index, line);
+            if way(subject, index) == Way::Still {
+                return "no flow".to_owned();
+            }
+            let flow = subject.printing.plain(line.flow_m3s.abs(), Dimension::Flow);
             let limits = subject.limits(index).into_iter();
             let passed = limits.filter(|found| !found.kept);
             let (velocities, others): (Vec<&Limit>, Vec<&Limit>) = passed
@@ -93,13 +96,6 @@ pub(super) fn in_short(subject: &Subject<'_>, index: usize) -> String {
             said.join(", ")
         }
     }
-}
-
-fn flow(subject: &Subject<'_>, index: usize, line: &SolvedLine) -> String {
-    if way(subject, index) == Way::Still {
-        return "no flow".to_owned();
-    }
-    subject.printing.plain(line.flow_m3s.abs(), Dimension::Flow)
 }
 
 /// Says a velocity with the limit that it passes.
