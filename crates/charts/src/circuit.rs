@@ -7,6 +7,7 @@ mod draw;
 mod lane;
 mod order;
 mod plan;
+mod pump;
 mod sides;
 mod span;
 mod words;

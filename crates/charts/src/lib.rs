@@ -1,6 +1,8 @@
 //! Figures as SVG text: measured points with their bars, laws with their bands, limits as thin rules, each named
 //! where it stands.
 //!
+//! A [`Circuit`] is a drawing of which line joins what, laid out from that alone.
+//!
 //! A [`Figure`] is neutral data in the caller's units and words; nothing here knows a pool, a language or how a number
 //! is rounded. [`Figure::svg`] draws it in a [`Theme`] and a [`Size`]: the same figure gives the same bytes. Colour
 //! stands in presentation attributes beside class names, never in a style attribute or element, so that a page with a

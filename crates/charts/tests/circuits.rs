@@ -1,5 +1,7 @@
 //! Whatever a circuit joins, its drawing is well formed, and its texts can be read.
 
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
 mod support;
 
 use charts::{

@@ -1,8 +1,9 @@
 //! Draws a circuit by its plan.
 
-use super::lane::{BOX, DOT, Lane, PUMP};
+use super::lane::{BOX, DOT, Lane};
 use super::order::Item;
 use super::plan::{Joint, Plan};
+use super::pump::RADIUS;
 use super::sides::BAR;
 use super::span::Turn;
 use super::{Circuit, Shape, Standing, Way};
@@ -48,7 +49,7 @@ pub(super) fn drawn(circuit: &Circuit, numbers: &[usize], theme: Theme, size: Si
     {
         dots(&mut svg, joint);
     }
-    for (word, top) in &plan.names {
+    for (word, top) in plan.names.iter().filter(|(word, _)| !word.text.is_empty()) {
         word.write(&mut svg, *top);
     }
     frame(&mut svg, &plan);
@@ -214,7 +215,11 @@ fn pump(svg: &mut Svg, (top, lane): (f64, &Lane)) {
     let (from, to, middle) = (number(span.from), number(span.to), number(x));
     let (rail, back) = (number(top + lane.rail), number(top + lane.back));
     svg.path(Ink::Riser, &format!("M{from} {rail}H{middle}V{back}H{to}"));
-    svg.mark("circle", Ink::Symbol, &[("cx", x), ("cy", y), ("r", PUMP)]);
+    svg.mark(
+        "circle",
+        Ink::Symbol,
+        &[("cx", x), ("cy", y), ("r", RADIUS)],
+    );
     if span.turn == Turn::Straight {
         let long = if span.runs_left() { -ARROW.0 } else { ARROW.0 };
         chevron(svg, Ink::Bar, (x, y), long);

@@ -1,8 +1,8 @@
-//! A lane: one line of the circuit with its name above it, its parts on it and their names below, or the pump.
+//! A lane: one line of the circuit with its name above it, its parts on it and their names below.
 
 use super::span::{Span, Turn};
 use super::words::{Word, cut, wide};
-use super::{CircuitLine, CircuitPart, CircuitPump, Shape, Standing};
+use super::{CircuitLine, CircuitPart, Shape, Standing};
 use crate::ink::Ink;
 use crate::size::{LINE, TYPE};
 use crate::svg::Anchor;
@@ -11,16 +11,14 @@ use crate::text::{Face, broken, clean};
 /// Half the size of a box; half that of a dot.
 pub(super) const BOX: f64 = 9.0;
 pub(super) const DOT: f64 = 5.0;
-/// Radius of the pump.
-pub(super) const PUMP: f64 = 17.0;
 /// Room between the words above a line and the line.
 const ABOVE: f64 = 15.0;
 /// Room between a line and the words below it.
 const BELOW: f64 = 12.0;
 /// Room below a lane.
-const FOOT: f64 = 10.0;
+pub(super) const FOOT: f64 = 10.0;
 /// Room between words beside one another.
-const APART: f64 = 14.0;
+pub(super) const APART: f64 = 14.0;
 /// Room between a leader and its name.
 const TICK: f64 = 7.0;
 /// The length of a line that its arrow takes.
@@ -81,70 +79,6 @@ impl Lane {
             symbols: named.symbols,
             leaders: named.leaders,
             words,
-        }
-    }
-
-    /// Lays out the pump.
-    pub(super) fn of_pump(pump: &CircuitPump, span: Span) -> Self {
-        let lines = pump.words.iter();
-        let empty = Self {
-            rail: PUMP + FOOT,
-            back: PUMP + FOOT,
-            height: 0.0,
-            middle: (0.5 * (span.left + span.right), PUMP + FOOT),
-            span,
-            symbols: Vec::new(),
-            leaders: Vec::new(),
-            words: Vec::new(),
-        };
-        let word = |text: &String, room: f64, anchor: Anchor, (x, top): (f64, f64)| Word {
-            text: cut(text, Face::Regular, room),
-            ink: Ink::Text,
-            anchor,
-            x,
-            top,
-        };
-        let rows = LINE * lines.len() as f64;
-        let numbered = lines.enumerate();
-        let top = |first: f64, index: usize| first + LINE * index as f64;
-        if span.turn == Turn::Straight {
-            let first = empty.rail + PUMP + 4.0;
-            let at = |index: usize| (empty.middle.0, top(first, index));
-            // Nothing stands beside the pump at the height of its words.
-            let room = span.width() + APART;
-            return Self {
-                words: numbered
-                    .map(|(index, text)| word(text, room, Anchor::Middle, at(index)))
-                    .collect(),
-                height: first + rows + FOOT,
-                ..empty
-            };
-        }
-        let (middle, from, anchor) = if span.turn == Turn::OpenLeft {
-            (
-                span.left + PUMP,
-                span.left + 2.0 * PUMP + APART,
-                Anchor::Start,
-            )
-        } else {
-            (
-                span.right - PUMP,
-                span.right - 2.0 * PUMP - APART,
-                Anchor::End,
-            )
-        };
-        let high = rows.max(2.0 * PUMP + 2.0 * FOOT);
-        let room = span.width() - 2.0 * PUMP - APART;
-        let at = |index: usize| (from, top(FOOT + 0.5 * (high - rows), index));
-        Self {
-            words: numbered
-                .map(|(index, text)| word(text, room, anchor, at(index)))
-                .collect(),
-            rail: FOOT,
-            back: FOOT + high,
-            height: high + 2.0 * FOOT,
-            middle: (middle, FOOT + 0.5 * high),
-            ..empty
         }
     }
 
@@ -286,13 +220,15 @@ fn stair_places(parts: &[&CircuitPart], widest: f64, (left, right): (f64, f64)) 
     /// The least room of the last name.
     const NAME: f64 = 30.0;
     let steps = stair(parts);
-    let least = steps.iter().copied().fold(0.0, f64::max);
-    let free = right - left - least;
-    let spread = (free - widest).clamp(0.0, (free - NAME).max(0.0));
+    let closest = steps.iter().copied().fold(0.0, f64::max);
+    // Parts that are too many for their room stand closer than they would.
+    let squeezed = ((right - left - NAME) / closest).clamp(0.0, 1.0);
+    let free = right - left - squeezed * closest;
+    let spread = (free - widest).max(0.0);
     let pieces = parts.len().saturating_sub(1).max(1) as f64;
     let numbered = steps.iter().enumerate();
     numbered
-        .map(|(index, step)| left + step + spread * index as f64 / pieces)
+        .map(|(index, step)| left + squeezed * step + spread * index as f64 / pieces)
         .collect()
 }
 

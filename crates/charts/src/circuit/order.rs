@@ -106,7 +106,10 @@ impl<'a> Order<'a> {
             (to, from)
         };
         let (near, far) = (self.ranks[low], self.ranks[high]);
-        let forwards = |phase: usize| [phase, far, self.last_rank - near, low, index, 0];
+        // What joins places of one rank comes below the lines that lead to them.
+        let level = usize::from(near == far);
+        let forwards =
+            |phase: usize| [phase, 2 * far + level, self.last_rank - near, low, index, 0];
         match (self.parts[low], self.parts[high]) {
             (Part::Water | Part::Suction, Part::Suction) => forwards(0),
             (Part::Discharge, Part::Discharge) => forwards(2),
@@ -158,5 +161,78 @@ fn spread(circuit: &Circuit, found: &mut [Option<(Part, usize)>], starts: Vec<(u
                 }
             }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::circuit::{Place, PlaceKind, Standing, Way};
+
+    /// Makes a circuit of pool, spa, pump inlet and outlet, and two joints, with lines between them.
+    fn circuit(ends: &[(usize, usize)]) -> Circuit {
+        let place = |name: &str, kind: PlaceKind| Place {
+            name: name.to_owned(),
+            kind,
+        };
+        let waters = ["pool", "spa"].map(|name| place(name, PlaceKind::Water));
+        let joints = ["pump inlet", "pump outlet", "tee", "pad outlet"];
+        let joints = joints.map(|name| place(name, PlaceKind::Joint));
+        let line = |(from, to): &(usize, usize)| CircuitLine {
+            name: String::new(),
+            from: *from,
+            to: *to,
+            values: String::new(),
+            told: String::new(),
+            standing: Standing::Unjudged,
+            way: Way::Still,
+            parts: Vec::new(),
+        };
+        Circuit {
+            title: String::new(),
+            description: String::new(),
+            note: String::new(),
+            places: waters.into_iter().chain(joints).collect(),
+            pump: Some(CircuitPump {
+                inlet: 2,
+                outlet: 3,
+                words: Vec::new(),
+                told: String::new(),
+            }),
+            lines: ends.iter().map(line).collect(),
+        }
+    }
+
+    /// The order of the lanes: the lines by their numbers, the pump as `None`.
+    fn lanes(circuit: &Circuit) -> Vec<Option<usize>> {
+        let items = Order::of(circuit).items.into_iter();
+        items
+            .map(|item| match item {
+                Item::Line(index, _) => Some(index),
+                Item::Pump(_) => None,
+            })
+            .collect()
+    }
+
+    #[test]
+    fn lines_stand_as_the_water_goes_whatever_their_order() {
+        let circuit = circuit(&[(5, 0), (3, 5), (4, 2), (0, 4)]);
+        assert_eq!(lanes(&circuit), [Some(3), Some(2), None, Some(1), Some(0)]);
+        assert_eq!(Order::of(&circuit).ranks, [0, 0, 2, 3, 1, 4]);
+    }
+
+    #[test]
+    fn the_lines_of_an_inner_water_lie_within_those_of_the_outer() {
+        let pool_and_spa = [(1, 2), (0, 2), (3, 0), (3, 1), (1, 0)];
+        let circuit = circuit(&pool_and_spa);
+        let within = [Some(1), Some(0), None, Some(3), Some(4), Some(2)];
+        assert_eq!(lanes(&circuit), within);
+    }
+
+    #[test]
+    fn what_joins_two_places_beside_one_another_comes_below_what_leads_to_them() {
+        let circuit = circuit(&[(4, 5), (3, 4), (3, 5), (0, 2), (4, 0)]);
+        let below = [Some(3), None, Some(1), Some(2), Some(0), Some(4)];
+        assert_eq!(lanes(&circuit), below);
     }
 }

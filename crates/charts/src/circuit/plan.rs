@@ -1,10 +1,10 @@
 //! The plan of the drawing: how far down each lane stands, and from where to where each place reaches.
 
-use super::Circuit;
 use super::lane::Lane;
 use super::order::{Item, Order};
 use super::sides::Sides;
 use super::words::{Word, cut};
+use super::{Circuit, pump};
 use crate::ink::Ink;
 use crate::size::{LINE, MARGIN, Size, TYPE};
 use crate::svg::Anchor;
@@ -12,6 +12,8 @@ use crate::text::{Face, balanced, broken, clean};
 
 /// Room between parts of the page.
 const GAP: f64 = 8.0;
+/// Height of the name of a body of water.
+const NAME: f64 = LINE + 8.0;
 /// How far a body of water reaches beyond its first and its last line.
 const BRIM: f64 = 10.0;
 
@@ -94,51 +96,55 @@ impl<'a> Plan<'a> {
 
     /// Stands the lanes below one another; those that share no room from left to right may stand side by side.
     fn stack(&mut self, circuit: &Circuit, order: &Order<'a>, sides: &Sides) {
+        let mut unnamed = waters(circuit, order);
+        if !unnamed.is_empty() {
+            // The first name stands above all, so that lines beside one another begin alike.
+            let room = self.size.width() - MARGIN;
+            self.names
+                .push((name(circuit, sides, unnamed.remove(0), room), self.height));
+            self.height += NAME;
+        }
         let mut taken = Skyline(vec![(0.0, self.size.width(), self.height)]);
-        let mut named = vec![false; circuit.places.len()];
         let rail = first_rail(order, sides);
         for item in &order.items {
-            let (from, to) = item.ends();
-            for place in [from, to] {
-                if circuit.is_water(place) && !std::mem::replace(&mut named[place], true) {
-                    self.name_water(circuit, sides, place, &mut taken);
-                }
-            }
             let mut lane = lane(sides, *item);
-            if sides.in_columns() && lane.rail < rail && is_outwards(order, (from, to)) {
+            if sides.in_columns() && lane.rail < rail && is_outwards(order, item.ends()) {
                 lane.lower(rail - lane.rail);
             }
-            let span = &lane.span;
-            let left = span.left.min(span.from).min(span.to);
-            let right = span.right.max(span.from).max(span.to);
+            let (left, right) = lane.span.reach();
+            let (from, to) = item.ends();
+            let is_new = |place: &mut usize| *place == from || *place == to;
+            let new: Vec<usize> = unnamed.extract_if(.., is_new).collect();
             let top = taken.top(left, right);
+            let top = self.name_above(circuit, sides, (&new, top), &mut taken);
             taken.0.push((left, right, top + lane.height));
             self.height = self.height.max(top + lane.height);
             self.lanes.push((*item, top, lane));
         }
     }
 
-    /// Writes the name of a body of water where its bar begins.
-    fn name_water(&mut self, circuit: &Circuit, sides: &Sides, place: usize, taken: &mut Skyline) {
-        let left = sides.x(place);
-        let is_first = self.names.is_empty();
-        let right = if is_first {
-            self.size.width() - MARGIN
-        } else {
-            sides.first_end()
-        };
-        let top = taken.top(left, right);
-        let word = Word {
-            text: cut(&circuit.places[place].name, Face::Regular, right - left),
-            ink: Ink::LawText,
-            anchor: Anchor::Start,
-            x: left,
-            top: 0.0,
-        };
-        // The name of the first stands above all, so that lines beside one another begin alike.
-        let reach = if is_first { self.size.width() } else { right };
-        taken.0.push((left, reach, top + LINE + GAP));
-        self.names.push((word, top));
+    /// Names bodies of water above the first lane that leads to them; returns the top of the lane.
+    fn name_above(
+        &mut self,
+        circuit: &Circuit,
+        sides: &Sides,
+        (new, top): (&[usize], f64),
+        taken: &mut Skyline,
+    ) -> f64 {
+        if new.is_empty() {
+            return top;
+        }
+        let right = sides.first_end();
+        let lefts = new.iter().map(|place| sides.x(*place));
+        let left = lefts.fold(right, f64::min);
+        let high = NAME * new.len() as f64;
+        let top = top.max(taken.top(left, right) + high);
+        for (row, place) in new.iter().enumerate() {
+            let word = name(circuit, sides, *place, right);
+            self.names.push((word, top - high + NAME * row as f64));
+        }
+        taken.0.push((left, right, top));
+        top
     }
 
     /// Finds where each place is met by its lines.
@@ -162,11 +168,36 @@ impl<'a> Plan<'a> {
 }
 
 fn lane(sides: &Sides, item: Item<'_>) -> Lane {
-    let (from, to) = item.ends();
-    let span = sides.span(from, to);
+    let span = sides.span(item);
     match item {
-        Item::Pump(pump) => Lane::of_pump(pump, span),
+        Item::Pump(drawn) => pump::lane(drawn, span),
         Item::Line(_, line) => Lane::of_line(line, span),
+    }
+}
+
+/// Lists the bodies of water in the order in which lanes lead to them.
+fn waters(circuit: &Circuit, order: &Order<'_>) -> Vec<usize> {
+    let mut found = Vec::new();
+    for item in &order.items {
+        let (from, to) = item.ends();
+        for place in [from, to] {
+            if circuit.is_water(place) && !found.contains(&place) {
+                found.push(place);
+            }
+        }
+    }
+    found
+}
+
+/// Names a body of water at its bar.
+fn name(circuit: &Circuit, sides: &Sides, place: usize, right: f64) -> Word {
+    let x = sides.x(place);
+    Word {
+        text: cut(&circuit.places[place].name, Face::Regular, right - x),
+        ink: Ink::LawText,
+        anchor: Anchor::Start,
+        x,
+        top: 0.0,
     }
 }
 

@@ -154,8 +154,13 @@ impl Sides {
         beyond.fold(self.room.1, f64::min)
     }
 
-    /// Finds the room of a lane between two places.
-    pub(super) fn span(&self, from: usize, to: usize) -> Span {
+    /// Finds the room of a lane. A line that would have no room for its words between its ends turns beside them.
+    pub(super) fn span(&self, item: Item<'_>) -> Span {
+        let (from, to) = item.ends();
+        let least = match item {
+            Item::Line(_, line) if self.in_columns => COLUMN.min(2.0 * INSET + least_width(line)),
+            Item::Line(..) | Item::Pump(_) => 0.0,
+        };
         let end = |place: usize| {
             let bar = if self.waters[place] { BAR } else { 0.0 };
             self.x[place] + bar
@@ -165,9 +170,9 @@ impl Sides {
         } else {
             (self.column[to], self.column[from])
         };
-        let (left, right, turn) = if far.0 - near.1 >= STRAIGHT {
+        let (left, right, turn) = if far.0 - near.1 >= STRAIGHT.max(least) {
             (near.1, far.0, Turn::Straight)
-        } else if self.room.1 - far.1 >= STRAIGHT {
+        } else if self.room.1 - far.1 >= STRAIGHT.max(least).min(near.0 - self.room.0) {
             (far.1, self.room.1, Turn::OpenLeft)
         } else {
             (self.room.0, near.0, Turn::OpenRight)

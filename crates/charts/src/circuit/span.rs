@@ -28,6 +28,14 @@ impl Span {
         self.right - self.left
     }
 
+    /// Returns from where to where anything of the lane reaches.
+    pub(super) fn reach(&self) -> (f64, f64) {
+        (
+            self.left.min(self.from).min(self.to),
+            self.right.max(self.from).max(self.to),
+        )
+    }
+
     /// Whether the first part of the line stands at the right.
     pub(super) fn runs_left(&self) -> bool {
         match self.turn {

@@ -17,7 +17,7 @@ pub(super) struct Drawing {
 
 #[derive(Clone, Debug)]
 enum Kind {
-    Figure(NamedFigure),
+    Figure(Box<NamedFigure>),
     Circuit(Box<Circuit>),
 }
 
@@ -42,7 +42,7 @@ impl From<NamedFigure> for Drawing {
     fn from(named: NamedFigure) -> Self {
         Self {
             name: named.name.clone(),
-            kind: Kind::Figure(named),
+            kind: Kind::Figure(Box::new(named)),
         }
     }
 }

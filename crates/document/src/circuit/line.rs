@@ -105,7 +105,7 @@ fn too_fast(limit: &Limit, line: &SolvedLine, printing: Printing) -> Option<Stri
     };
     let found = limit.velocity_at_m_s(line.flow_m3s.abs())?;
     Some(format!(
-        "{}, limit {}",
+        "{}, limit\u{A0}{}",
         printing.plain(found, Dimension::Velocity),
         number::plain(printing.number(velocity_m_s, Dimension::Velocity)),
     ))

@@ -160,7 +160,7 @@ fn a_line_says_what_flows_and_what_it_passes() {
     let (open, shut) = (line("return 1"), line("return 2"));
     assert_eq!(open.standing, Standing::Passed);
     assert!(
-        open.values.ends_with("\u{A0}ft/s, limit 8"),
+        open.values.ends_with("\u{A0}ft/s, limit\u{A0}8"),
         "{}",
         open.values
     );
