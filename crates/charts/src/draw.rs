@@ -1,7 +1,7 @@
 //! Draws a figure: the plan of the page first, then what lies behind, the marks, and the labels on top.
 
 mod candidates;
-mod frame;
+pub(crate) mod frame;
 mod labels;
 mod marks;
 mod obstacles;
@@ -17,8 +17,7 @@ use labels::Labels;
 use plan::Plan;
 
 /// How every figure begins, by which it is known as ours.
-pub const OPENING: &str =
-    "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"headwright-figure\" role=\"img\"";
+pub const OPENING: &str = "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"headwright-figure\"";
 
 impl Figure {
     /// Draws the figure as a whole SVG file, which may also stand in a page as it is; `None` where there is nothing to draw.
@@ -27,7 +26,8 @@ impl Figure {
         let plan = Plan::of(&figure, size)?;
         let labels = Labels::of(&figure, &plan);
         let mut svg = Svg::new(theme);
-        open(&mut svg, &figure, &plan);
+        let told = (figure.title.as_str(), figure.description.as_str());
+        open(&mut svg, "img", (plan.page.right, plan.page.bottom), told);
         frame::behind(&mut svg, &plan);
         marks::behind(&mut svg, &figure, &plan);
         labels.draw_lines(&mut svg);
@@ -40,15 +40,21 @@ impl Figure {
     }
 }
 
-fn open(svg: &mut Svg, figure: &Figure, plan: &Plan) {
+/// Begins a file: a size, a role for readers who do not see it, and what is told to them.
+pub(crate) fn open(
+    svg: &mut Svg,
+    role: &str,
+    (width, height): (f64, f64),
+    (title, description): (&str, &str),
+) {
     debug_assert!(OPENING.contains(CLASS));
-    let (width, height) = (number(plan.page.right), number(plan.page.bottom));
+    let (width, height) = (number(width), number(height));
     svg.raw(OPENING);
     svg.raw(&format!(
-        " width=\"{width}\" height=\"{height}\" viewBox=\"0 0 {width} {height}\" font-family=\"{}\">\n",
+        " role=\"{role}\" width=\"{width}\" height=\"{height}\" viewBox=\"0 0 {width} {height}\" font-family=\"{}\">\n",
         escaped(&family()),
     ));
-    for (element, text) in [("title", &figure.title), ("desc", &figure.description)] {
+    for (element, text) in [("title", title), ("desc", description)] {
         let text = escaped(&clean(text));
         svg.raw(&format!("<{element}>{text}</{element}>\n"));
     }

@@ -25,6 +25,20 @@ pub(crate) enum Ink {
     Number,
     LawText,
     ActText,
+    /// A body of water.
+    Water,
+    /// A joint of pipes, drawn out, and its dots.
+    Riser,
+    Joint,
+    Pipe,
+    PipeKept,
+    PipePassed,
+    PipeShut,
+    PipeUnstated,
+    /// A part of a line.
+    Symbol,
+    /// The room in which a finger meets a line; nothing is seen of it.
+    Target,
 }
 
 /// What a kind of mark is painted with.
@@ -43,7 +57,7 @@ const HALO: f64 = 4.0;
 
 impl Ink {
     /// All of them.
-    const ALL: [Self; 18] = [
+    const ALL: [Self; 28] = [
         Self::Ground,
         Self::Highlight,
         Self::HighlightEdge,
@@ -62,6 +76,16 @@ impl Ink {
         Self::Number,
         Self::LawText,
         Self::ActText,
+        Self::Water,
+        Self::Riser,
+        Self::Joint,
+        Self::Pipe,
+        Self::PipeKept,
+        Self::PipePassed,
+        Self::PipeShut,
+        Self::PipeUnstated,
+        Self::Symbol,
+        Self::Target,
     ];
 
     /// Returns the class name.
@@ -85,6 +109,16 @@ impl Ink {
             Self::Number => "number",
             Self::LawText => "law-text",
             Self::ActText => "act-text",
+            Self::Water => "water",
+            Self::Riser => "riser",
+            Self::Joint => "joint",
+            Self::Pipe => "pipe",
+            Self::PipeKept => "pipe-kept",
+            Self::PipePassed => "pipe-passed",
+            Self::PipeShut => "pipe-shut",
+            Self::PipeUnstated => "pipe-unstated",
+            Self::Symbol => "symbol",
+            Self::Target => "target",
         }
     }
 
@@ -125,7 +159,7 @@ impl Ink {
             Self::Context => drawn(colours.line, 1.75),
             Self::Bar => drawn(colours.ink, 1.25),
             Self::Point => filled(colours.ink),
-            Self::LeftOut => Paint {
+            Self::LeftOut | Self::Symbol => Paint {
                 fill: colours.ground,
                 stroke: colours.ink,
                 stroke_width: 1.75,
@@ -134,6 +168,17 @@ impl Ink {
             Self::Number => set(colours.muted),
             Self::LawText => set(colours.law_text),
             Self::ActText => set(colours.act_text),
+            Self::Water => Paint {
+                fill: colours.band,
+                stroke: colours.law,
+                stroke_width: 1.5,
+            },
+            Self::Riser | Self::PipeShut | Self::PipeUnstated => drawn(colours.line, 2.25),
+            Self::Joint => filled(colours.line),
+            Self::Pipe => drawn(colours.ink, 2.25),
+            Self::PipeKept => drawn(colours.law, 3.0),
+            Self::PipePassed => drawn(colours.act, 4.0),
+            Self::Target => drawn(NONE, 0.0),
         }
     }
 
@@ -159,6 +204,8 @@ impl Ink {
         let more: &[(&str, &str)] = match self {
             Self::Context => &[("stroke-dasharray", "7 4")],
             Self::Law => &[("stroke-linejoin", "round")],
+            Self::PipeShut => &[("stroke-dasharray", "6 5")],
+            Self::Target => &[("pointer-events", "all")],
             Self::Title => &[("font-weight", "700")],
             _ => &[],
         };

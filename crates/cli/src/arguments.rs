@@ -286,7 +286,8 @@ Needs the lines and the maker's curve in the site file. What comes out is comput
 
 Examples:
   headwright solve site.toml --speed \"2400 rpm\"
-  headwright solve site.toml --speed \"2400 rpm\" --closed \"return 2\"")]
+  headwright solve site.toml --speed \"2400 rpm\" --closed \"return 2\"
+  headwright solve site.toml --speed \"2400 rpm\" --figures figures")]
 pub(crate) struct SolveArguments {
     /// The site file.
     pub(crate) site: PathBuf,
@@ -299,6 +300,8 @@ pub(crate) struct SolveArguments {
     /// Temperature of the water, where it is not that of the site file.
     #[arg(long, allow_hyphen_values = true)]
     pub(crate) temperature: Option<String>,
+    #[command(flatten)]
+    pub(crate) figures: FigureArguments,
     #[command(flatten)]
     pub(crate) answer: AnswerArguments,
 }

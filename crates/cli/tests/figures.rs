@@ -1,4 +1,4 @@
-//! `analyze --figures`: what is written, what is left alone, and how it fails.
+//! `analyze --figures` and `solve --figures`: what is written, what is left alone, and how it fails.
 
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
@@ -29,10 +29,16 @@ fn the_figures_are_written_beside_the_same_answer() {
     let (out, err) = analyzed(&figures, &[], 0);
     let plain = ["analyze", "site.toml", "2026-06-02.toml"];
     assert_eq!(out, ends(&examples().join("larkspur-lane"), &plain, 0).0);
-    assert_eq!(err, format!("Wrote 4 figures to {}.\n", figures.display()));
+    assert_eq!(err, format!("Wrote 5 figures to {}.\n", figures.display()));
     assert_eq!(
         names(&figures),
-        ["energy", "flow", "head", "power"].map(|quantity| format!("2026-06-02-{quantity}.svg"))
+        [
+            "2026-06-02-energy.svg",
+            "2026-06-02-flow.svg",
+            "2026-06-02-head.svg",
+            "2026-06-02-power.svg",
+            "site-circuit.svg",
+        ]
     );
     let energy = fs::read_to_string(figures.join("2026-06-02-energy.svg")).unwrap();
     assert!(energy.starts_with(charts::OPENING));
@@ -101,7 +107,58 @@ fn where_there_is_nothing_to_draw_this_is_said() {
     let (_, err) = ends(folder.path(), &arguments, 0);
     assert_eq!(
         err,
-        "There is nothing to draw: no step has a reading of flow or power.\n"
+        "There is nothing to draw: no step has a reading of flow or power, and the site states no line.\n"
     );
     assert!(!folder.path().join("figures").exists());
+}
+
+/// Finds the title of a drawing that was written.
+fn title(path: &Path) -> String {
+    let svg = fs::read_to_string(path).unwrap();
+    assert!(svg.starts_with(charts::OPENING));
+    let (_, rest) = svg.split_once("<title>").unwrap();
+    rest.split_once("</title>").unwrap().0.to_owned()
+}
+
+#[test]
+fn a_solved_pad_is_drawn_beside_the_same_answer() {
+    let folder = tempfile::tempdir().unwrap();
+    let figures = folder.path().to_str().unwrap();
+    let site = examples().join("larkspur-lane");
+    let plain = [
+        "solve",
+        "site.toml",
+        "--speed",
+        "3450 rpm",
+        "--closed",
+        "return 2",
+    ];
+    let drawn = [plain.as_slice(), &["--figures", figures]].concat();
+    let (out, err) = ends(&site, &drawn, 0);
+    assert_eq!(out, ends(&site, &plain, 0).0);
+    assert_eq!(err, format!("Wrote 1 figure to {figures}.\n"));
+    assert_eq!(names(folder.path()), ["circuit.svg"]);
+    let path = folder.path().join("circuit.svg");
+    assert!(title(&path).ends_with(" at 3450\u{A0}rpm: 2 limits are not kept"));
+    let svg = fs::read_to_string(&path).unwrap();
+    assert!(svg.contains(">shut</text>") && svg.contains("class=\"pipe-passed\""));
+}
+
+#[test]
+fn a_pad_without_a_curve_is_drawn_as_it_is_stated() {
+    let folder = tempfile::tempdir().unwrap();
+    let figures = folder.path().to_str().unwrap();
+    let site = examples().join("haus-birkenweg");
+    let call = [
+        "analyze",
+        "site.toml",
+        "2026-07-08.toml",
+        "--figures",
+        figures,
+    ];
+    ends(&site, &call, 0);
+    let path = folder.path().join("site-circuit.svg");
+    assert_eq!(title(&path), "Haus Birkenweg: the circuit as stated");
+    let svg = fs::read_to_string(&path).unwrap();
+    assert!(svg.contains("Not solved: ") && !svg.contains("class=\"pipe-kept\""));
 }

@@ -7,9 +7,9 @@ mod against_speed;
 mod describe;
 mod energy;
 mod flow;
-mod glue;
+pub(crate) mod glue;
 mod head;
-mod limits;
+pub(crate) mod limits;
 mod power;
 mod readings;
 

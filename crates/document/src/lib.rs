@@ -2,9 +2,10 @@
 //!
 //! The analysis comes in as numbers and codes and is never computed on here. [`content`] puts it into neutral
 //! blocks, answer first; [`terminal`] renders blocks as text, and [`json`] the numbers as the contract names them.
-//! [`figures`] puts the same answers into pictures.
+//! [`figures`] puts the same answers into pictures, and [`circuit`] the pad.
 
 pub mod cautions;
+pub mod circuit;
 pub mod content;
 pub mod figures;
 pub mod json;
@@ -17,3 +18,6 @@ pub mod solved;
 pub mod terminal;
 pub mod units;
 pub mod words;
+
+#[cfg(test)]
+mod readable;

@@ -64,19 +64,19 @@ fn number(svg: &mut Svg, text: Option<&str>, (x, baseline): (f64, f64), anchor: 
 }
 
 /// Lines of text above one another.
-struct Stack<'a> {
-    lines: &'a [String],
-    ink: Ink,
-    anchor: Anchor,
-    x: f64,
+pub(crate) struct Stack<'a> {
+    pub(crate) lines: &'a [String],
+    pub(crate) ink: Ink,
+    pub(crate) anchor: Anchor,
+    pub(crate) x: f64,
     /// The top of the first line.
-    top: f64,
+    pub(crate) top: f64,
     /// The size of type, and the height of a line.
-    size: (f64, f64),
+    pub(crate) size: (f64, f64),
 }
 
 impl Stack<'_> {
-    fn write(&self, svg: &mut Svg) {
+    pub(crate) fn write(&self, svg: &mut Svg) {
         let (size, height) = self.size;
         for (index, text) in self.lines.iter().enumerate() {
             svg.text(&Line {

@@ -1,15 +1,20 @@
 //! `analyze`: a site and its tests in, the answer out.
 
+use super::figures::Drawing;
 use super::printing;
 use crate::arguments::{AnalyzeArguments, AnswerArguments, FigureArguments};
 use crate::failure::Failure;
 use crate::{files, output};
+use charts::Circuit;
+use document::units::Printing;
 use fieldtest::{
-    Analysis, Calibration, Question, Refit, calibrate, monte_carlo, not_calibrated, why,
+    Analysis, Calibration, PadQuestion, Question, Refit, calibrate, monte_carlo, not_calibrated,
+    solve_pad, why,
 };
 use records::unit::Dimension;
 use records::{Quantity, Site, Source, Test, TestFiles, read_pad};
 use std::num::NonZeroUsize;
+use std::path::Path;
 use std::process::ExitCode;
 
 /// Runs the command.
@@ -62,6 +67,8 @@ pub(crate) fn answer(
         figures,
         how,
     } = wanted;
+    let stem = Path::new(&site.name).file_stem();
+    let stem = stem.map_or_else(String::new, |stem| stem.display().to_string());
     let (site, tests) = read_pad(site, tests).map_err(Failure::Input)?;
     let mut analysis = fieldtest::analyze(&site, &tests);
     let calibration = match asked {
@@ -71,9 +78,19 @@ pub(crate) fn answer(
     let printing = printing(how, &site);
     // A folder that cannot be written to is better told before a long answer than below it.
     if let Some(wanted) = figures {
-        let drawn = document::figures::figures(&site, &analysis, printing);
-        let nothing = "There is nothing to draw: no step has a reading of flow or power.";
-        super::figures::write(&drawn, wanted, nothing)?;
+        let drawn = || {
+            let figures = document::figures::figures(&site, &analysis, printing);
+            let circuit = circuit(&site, &analysis, printing);
+            let circuit =
+                circuit.map(|circuit| Drawing::of_circuit(&format!("{stem}-circuit"), circuit));
+            figures
+                .into_iter()
+                .map(Drawing::from)
+                .chain(circuit)
+                .collect()
+        };
+        let nothing = "There is nothing to draw: no step has a reading of flow or power, and the site states no line.";
+        super::figures::write(drawn, wanted, nothing)?;
     }
     if let Some(calibration) = &calibration {
         if how.json {
@@ -148,6 +165,19 @@ fn at_speed(text: &str) -> Result<f64, Failure> {
             speed.text
         )))
     }
+}
+
+/// Draws the pad as the last test found it, at the highest speed that was tested.
+fn circuit(site: &Site, analysis: &Analysis, printing: Printing) -> Option<Circuit> {
+    let steps = analysis.tests.iter().filter_map(|test| test.steps.last());
+    let highest = steps.map(|step| step.speed_rpm).max_by(f64::total_cmp);
+    let closed = analysis.tests.last().map(|test| test.closed.as_slice());
+    let question = PadQuestion {
+        speed_rpm: highest.unwrap_or(site.pump.speed.max.si),
+        closed: closed.unwrap_or_default(),
+        temperature_k: None,
+    };
+    document::circuit::circuit(site, solve_pad(site, &question).as_ref(), printing)
 }
 
 /// Lets an answer through, or says why there is none.

@@ -1,5 +1,6 @@
 //! `schedule`: a site and its tests in, the cheapest day out.
 
+use super::figures::Drawing;
 use super::printing;
 use crate::arguments::ScheduleArguments;
 use crate::failure::Failure;
@@ -27,7 +28,8 @@ pub(crate) fn run(arguments: &ScheduleArguments) -> Result<ExitCode, Failure> {
     // A folder that cannot be written to is better told before a long answer than below it.
     let figure = document::schedule::figure(&site, &analysis, &plan, printing);
     let nothing = "There is nothing to draw: no day keeps the rules.";
-    super::figures::write(figure.as_slice(), &arguments.figures, nothing)?;
+    let drawn = || figure.into_iter().map(Drawing::from).collect();
+    super::figures::write(drawn, &arguments.figures, nothing)?;
     if arguments.answer.json {
         return output::print(&document::schedule::json(&site, &analysis, &plan, printing));
     }

@@ -1,5 +1,6 @@
 //! `solve`: the whole pad at one speed, by the plumbing of the site file and the maker's curve.
 
+use super::figures::Drawing;
 use super::printing;
 use crate::arguments::SolveArguments;
 use crate::failure::Failure;
@@ -36,10 +37,17 @@ pub(crate) fn run(arguments: &SolveArguments) -> Result<ExitCode, Failure> {
         temperature_k: temperature.transpose()?.map(|temperature| temperature.si),
     };
     let pad = solve_pad(&site, &question).map_err(|problem| failure(arguments, &problem))?;
+    let printing = printing(arguments.answer, &site);
+    let drawn = || {
+        let circuit = document::circuit::circuit(&site, Ok(&pad), printing);
+        let circuit = circuit.map(|circuit| Drawing::of_circuit("circuit", circuit));
+        circuit.into_iter().collect()
+    };
+    let nothing = "There is nothing to draw: the site states no line.";
+    super::figures::write(drawn, &arguments.figures, nothing)?;
     if arguments.answer.json {
         return output::print(&document::solved::json(&site, &pad));
     }
-    let printing = printing(arguments.answer, &site);
     output::blocks(&document::solved::content(&site, &pad, printing))
 }
 

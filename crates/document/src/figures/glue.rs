@@ -28,7 +28,7 @@ pub(super) fn hold(mut figure: Figure) -> Figure {
 }
 
 /// Holds numbers to their units and to what stands about a ±.
-fn held(text: &str) -> String {
+pub(crate) fn held(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     let mut before = "";
     for word in text.split(' ') {

@@ -90,7 +90,7 @@ impl Subject<'_> {
 }
 
 /// Names the part that a limit is of, without its line.
-fn part(limit: &Limit) -> &str {
+pub(crate) fn part(limit: &Limit) -> &str {
     let line = limit.line.as_deref();
     let part = line.and_then(|line| limit.applies_to.strip_suffix(line)?.strip_suffix(" in "));
     part.unwrap_or(&limit.applies_to)

@@ -1,0 +1,169 @@
+//! The drawing of a pad: which line leads where and what is in it, and where the pad is solved, what flows there and
+//! which limits are kept.
+//!
+//! Neutral data for `charts`, with every word and number already in the language and the units of print.
+
+mod line;
+mod parts;
+
+use crate::content::limit_words;
+use crate::figures::glue::held;
+use crate::number;
+use crate::solved;
+use crate::units::Printing;
+use charts::{Circuit, CircuitLine, CircuitPump, Place, PlaceKind};
+use fieldtest::{NetworkProblem, SolvedPad};
+use line::{Subject, in_short, told};
+use records::unit::Dimension;
+use records::{Body, Site};
+
+/// The ends that a site's lines have at the pump, and the water that is the level 0.
+const PUMP_INLET: &str = "pump inlet";
+const PUMP_OUTLET: &str = "pump outlet";
+const POOL: &str = "pool";
+
+/// What is known of the flows of a pad: the solved pad, or why it has none.
+pub type Flows<'a> = Result<&'a SolvedPad, &'a NetworkProblem>;
+
+/// Composes the drawing of a pad; `None` where the site states no line.
+pub fn circuit(site: &Site, flows: Flows<'_>, printing: Printing) -> Option<Circuit> {
+    if site.lines.is_empty() {
+        return None;
+    }
+    let places = places(site, printing);
+    let solved = flows.ok();
+    let subject = Subject {
+        site,
+        solved,
+        printing,
+    };
+    let numbered = site.lines.iter().enumerate();
+    let lines = numbered.map(|(index, line)| CircuitLine {
+        from: place(&places, &line.from),
+        to: place(&places, &line.to),
+        name: line.name.clone(),
+        values: held(&in_short(&subject, index)),
+        told: told(&subject, index),
+        standing: line::standing(&subject, index),
+        way: line::way(&subject, index),
+        parts: parts::parts(line, printing),
+    });
+    let lines: Vec<CircuitLine> = lines.collect();
+    let title = title(site, solved, printing);
+    let each = lines.iter().map(|line| line.told.as_str());
+    let description: Vec<&str> = std::iter::once(title.as_str()).chain(each).collect();
+    Some(Circuit {
+        description: description.join(". ") + ".",
+        title: held(&title),
+        note: held(&note(site, flows)),
+        pump: pump(site, &places, solved, printing),
+        lines,
+        places: places.into_iter().map(|(_, place)| place).collect(),
+    })
+}
+
+/// Lists the places by their names in the site file: the bodies of water, then the joints.
+fn places(site: &Site, printing: Printing) -> Vec<(&str, Place)> {
+    let water = |name: String| Place {
+        name,
+        kind: PlaceKind::Water,
+    };
+    let mut found = vec![(POOL, water(POOL.to_owned()))];
+    let bodies = site.bodies.iter();
+    found.extend(bodies.map(|body| (body.name.as_str(), water(level(body, printing)))));
+    let ends = site.lines.iter().flat_map(|line| [&line.from, &line.to]);
+    let ends: Vec<&str> = ends.map(String::as_str).collect();
+    let runs_pump = ends
+        .iter()
+        .any(|end| [PUMP_INLET, PUMP_OUTLET].contains(end));
+    let pump = [PUMP_INLET, PUMP_OUTLET].into_iter().filter(|_| runs_pump);
+    for end in pump.chain(ends.iter().copied()) {
+        if !found.iter().any(|(name, _)| *name == end) {
+            let joint = Place {
+                name: end.to_owned(),
+                kind: PlaceKind::Joint,
+            };
+            found.push((end, joint));
+        }
+    }
+    found
+}
+
+fn place(places: &[(&str, Place)], end: &str) -> usize {
+    let found = places.iter().position(|(name, _)| *name == end);
+    // Every end of a line is among the places; beyond them the drawing leaves the line out.
+    found.unwrap_or(places.len())
+}
+
+/// Names a body of water with how high it stands.
+fn level(body: &Body, printing: Printing) -> String {
+    let height = printing.plain(body.level.si.abs(), Dimension::Length);
+    match body.level.si {
+        level if level > 0.0 => format!("{}, {height} above the pool", body.name),
+        level if level < 0.0 => format!("{}, {height} below the pool", body.name),
+        _ => body.name.clone(),
+    }
+}
+
+fn pump(
+    site: &Site,
+    places: &[(&str, Place)],
+    solved: Option<&SolvedPad>,
+    printing: Printing,
+) -> Option<CircuitPump> {
+    let [inlet, outlet] = [PUMP_INLET, PUMP_OUTLET].map(|end| place(places, end));
+    if inlet == places.len() || outlet == places.len() {
+        return None;
+    }
+    let name = site.pump.name.as_deref().unwrap_or("pump");
+    let values = solved.map(|pad| {
+        [
+            format!("{} rpm", number::rpm(pad.speed_rpm)),
+            printing.plain(pad.flow_m3s, Dimension::Flow),
+            format!("{} head", printing.plain(pad.head_m, Dimension::Length)),
+        ]
+    });
+    let words = std::iter::once(name.to_owned()).chain(values.into_iter().flatten());
+    let words: Vec<String> = words.collect();
+    Some(CircuitPump {
+        inlet,
+        outlet,
+        told: match words.as_slice() {
+            [name] => format!("{name}, the pump"),
+            [name, values @ ..] => format!("{name}, the pump: {}", values.join(", ")),
+            [] => String::new(),
+        },
+        words,
+    })
+}
+
+/// Says what flows and whether the limits are kept; of a pad that is not solved, what is drawn.
+fn title(site: &Site, solved: Option<&SolvedPad>, printing: Printing) -> String {
+    let Some(pad) = solved else {
+        return format!("{}: the circuit as stated", site.name);
+    };
+    let flow = printing.plain(pad.flow_m3s, Dimension::Flow);
+    let flows = format!("{flow} at {} rpm", number::rpm(pad.speed_rpm));
+    let passed: Vec<String> = pad
+        .limits
+        .iter()
+        .filter(|found| !found.kept)
+        .map(|found| limit_words(&found.limit, printing))
+        .collect();
+    match passed.as_slice() {
+        [] if pad.limits.is_empty() => flows,
+        [] => format!("{flows}: every limit is kept"),
+        [one] => format!("{flows}: {one} is not kept"),
+        several => format!("{flows}: {} limits are not kept", several.len()),
+    }
+}
+
+fn note(site: &Site, flows: Flows<'_>) -> String {
+    match flows {
+        Ok(_) => format!("Computed from the lines of {}, not measured.", site.name),
+        Err(problem) => format!("Not solved: {}.", solved::problem(problem).0),
+    }
+}
+
+#[cfg(test)]
+mod tests;
