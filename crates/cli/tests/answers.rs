@@ -45,6 +45,44 @@ fn units_can_be_asked_for() {
 }
 
 #[test]
+fn where_the_head_is_lost_is_said_at_a_speed() {
+    let folder = examples().join("larkspur-lane");
+    let asked = [
+        "analyze",
+        "site.toml",
+        "2026-05-16.toml",
+        "--at",
+        "2900 rpm",
+    ];
+    let (text, _) = ends(&folder, &asked, 0);
+    let (_, below) = text.split_once("Where the head is lost").unwrap();
+    let (budget, _) = below.split_once("Cautions").unwrap();
+    insta::assert_snapshot!("where_the_head_is_lost", budget);
+    let with_json: Vec<&str> = asked.into_iter().chain(["--json"]).collect();
+    let json: serde_json::Value = serde_json::from_str(&ends(&folder, &with_json, 0).0).unwrap();
+    let rows = json["budget"].as_array().unwrap();
+    let shares = rows
+        .iter()
+        .map(|row| row["share"]["value"].as_f64().unwrap());
+    // A few dozen roundings, and the closeness of the solver.
+    assert!((shares.sum::<f64>() - 1.0).abs() < 1e-9, "{rows:?}");
+    assert!(rows.iter().any(|row| row["part"] == "gas heater"));
+}
+
+#[test]
+fn what_is_missing_for_a_budget_is_said() {
+    let folder = examples().join("haus-birkenweg");
+    let asked = |speed| {
+        let arguments = ["analyze", "site.toml", "2026-07-08.toml", "--at", speed];
+        ends(&folder, &arguments, 0).0
+    };
+    assert!(asked("2000 rpm").contains("A vacuum gauge at the pump inlet would tell"));
+    assert!(asked("90 rpm").contains("says nothing of the flow at 90 rpm"));
+    let zero = ["analyze", "site.toml", "2026-07-08.toml", "--at", "0 rpm"];
+    assert!(ends(&folder, &zero, 2).1.contains("--at"));
+}
+
+#[test]
 fn loss_reads_as_it_should() {
     let arguments = [
         "loss",

@@ -7,13 +7,17 @@ mod budget;
 mod data;
 mod knobs;
 mod line_up;
+mod next_reading;
 mod problem;
 mod scaling;
 mod taps;
+#[cfg(test)]
+mod tests;
 mod verdict;
 
 pub use budget::{Budget, LineBudget, PartBudget};
 pub use knobs::ParameterOf;
+pub use next_reading::NextReading;
 pub use verdict::HeadBy;
 
 use crate::finding::{Finding, Matter, Place, Severity};
@@ -24,6 +28,7 @@ use data::Data;
 use knobs::{Knobs, Unstated};
 use line_up::LineUp;
 use metrology::{Estimate, Fit, FitError, Observations, Prior, fit};
+use next_reading::next_readings;
 use problem::Problem;
 use records::{Site, Tap, Test};
 
@@ -47,6 +52,8 @@ pub struct Calibration {
     pub left_out: Vec<(String, usize)>,
     /// Where the head is lost at the speed that was asked for.
     pub budget: Budget,
+    /// Gauges that were not read and would tell more, the best first.
+    pub next_readings: Vec<NextReading>,
     /// What there is to say.
     pub findings: Vec<Finding>,
 }
@@ -116,8 +123,9 @@ pub fn calibrate(
 ) -> Result<Calibration, NotCalibrated> {
     let (problem, unstated) = gather(site, tests, analysis)?;
     let fitted = fitted(&problem)?;
-    let budget = budget::budget(site, analysis, &problem, &fitted, speed_rpm)?;
+    let (budget, widest) = budget::budget(site, analysis, &problem, &fitted, speed_rpm)?;
     let parameters = parameters(&problem, &fitted);
+    let next_readings = widest.map(|widest| next_readings(site, &problem, &fitted, &widest));
     let mut calibration = Calibration {
         fits: fits(&problem, &fitted),
         chi_squared: fitted.chi_squared,
@@ -125,6 +133,7 @@ pub fn calibrate(
         assumed: unstated.assumed,
         left_out: unstated.left_out,
         findings: Vec::new(),
+        next_readings: next_readings.unwrap_or_default(),
         parameters,
         budget,
     };

@@ -86,7 +86,10 @@ fn estimates(
     in_use: &impl Fn(usize, usize) -> bool,
 ) -> BySpeed {
     let mut by_meter: BTreeMap<SpeedKey, Vec<Estimate>> = BTreeMap::new();
-    for column in columns.iter().filter(|column| column.measured == measured) {
+    let of_kind = || columns.iter().filter(|column| column.measured == measured);
+    // Gauges at other taps of the pad read other pressures.
+    let tap = of_kind().next().and_then(|first| first.meter.tap);
+    for column in of_kind().filter(|column| column.meter.tap == tap) {
         let groups = by_speed(readings, column.index, |row| in_use(row, column.index));
         for (key, group) in groups {
             let estimate = repeated(*column, group.iter().map(|(si, _)| *si));

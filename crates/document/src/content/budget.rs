@@ -4,7 +4,8 @@ use super::{Block, Table, capitalized};
 use crate::number;
 use crate::parts;
 use crate::units::Printing;
-use fieldtest::{Budget, Calibration, LineBudget, PartBudget};
+use crate::words::calibration::tap_words;
+use fieldtest::{Budget, Calibration, LineBudget, NextReading, PartBudget};
 use metrology::Estimate;
 use records::unit::Dimension;
 use records::{Line, Site};
@@ -20,7 +21,7 @@ pub(super) fn budget(site: &Site, calibration: &Calibration, printing: Printing)
     } else {
         format!("; shut: {}", budget.closed.join(", "))
     };
-    vec![
+    let mut blocks = vec![
         Block::Heading("Where the head is lost".to_owned()),
         Block::Answer {
             word: "Head".to_owned(),
@@ -39,7 +40,22 @@ pub(super) fn budget(site: &Site, calibration: &Calibration, printing: Printing)
         Block::Note(
             "By the stated plumbing, moved as far as the readings ask; ± and ranges hold the truth in 95 of 100 cases.".to_owned(),
         ),
-    ]
+    ];
+    blocks.extend(calibration.next_readings.first().map(next_reading));
+    blocks
+}
+
+/// Says which gauge to read next, and what for.
+fn next_reading(next: &NextReading) -> Block {
+    Block::Answer {
+        word: "Read next".to_owned(),
+        text: format!(
+            "{}, at each step: it would leave about {} % of the uncertainty in the share of {}.",
+            capitalized(tap_words(Some(next.tap))),
+            number::significant(100.0 * next.left, 2),
+            next.lines.join(" and "),
+        ),
+    }
 }
 
 /// Says what share the lines take, those that share both ends together; the greatest first.

@@ -26,6 +26,14 @@ pub(super) struct CalibrationJson {
     degrees_of_freedom: usize,
     parameters: Vec<ParameterJson>,
     heads: Vec<HeadJson>,
+    next_readings: Vec<NextJson>,
+}
+
+#[derive(Serialize)]
+struct NextJson {
+    reading: &'static str,
+    narrows: Vec<String>,
+    left: f64,
 }
 
 #[derive(Serialize)]
@@ -110,5 +118,14 @@ pub(super) fn calibration_of(calibration: &Calibration) -> CalibrationJson {
         degrees_of_freedom: calibration.dof,
         parameters: parameters.collect(),
         heads: heads.collect(),
+        next_readings: calibration
+            .next_readings
+            .iter()
+            .map(|next| NextJson {
+                reading: tap_words(Some(next.tap)),
+                narrows: next.lines.clone(),
+                left: next.left,
+            })
+            .collect(),
     }
 }

@@ -56,6 +56,17 @@ pub struct PartBudget {
     pub share: Estimate,
 }
 
+/// The share that is told least well, for the question which reading would tell it better.
+#[derive(Clone, Debug)]
+pub(super) struct Widest {
+    /// The lines.
+    pub(super) lines: Vec<String>,
+    /// Its slope in every sought number.
+    pub(super) slopes: Vec<f64>,
+    /// Variance of it that no gauge takes away.
+    pub(super) own_variance: f64,
+}
+
 /// A number with its slope in every source of uncertainty.
 #[derive(Clone, Debug)]
 struct Sloped {
@@ -73,14 +84,14 @@ impl Sloped {
     }
 }
 
-/// Finds where the head is lost at a speed, with the valves of the last test.
+/// Finds where the head is lost at a speed, with the valves of the last test; and the share that is told least well.
 pub(super) fn budget(
     site: &Site,
     analysis: &Analysis,
     problem: &Problem,
     fitted: &Fit,
     speed_rpm: f64,
-) -> Result<Budget, NotCalibrated> {
+) -> Result<(Budget, Option<Widest>), NotCalibrated> {
     let none = || NotCalibrated::NoFlowAtSpeed { speed_rpm };
     let flow = flow_at(analysis, problem, speed_rpm).ok_or_else(none)?;
     let parameters = &fitted.parameters;
@@ -182,7 +193,12 @@ struct Taking<'a> {
 }
 
 impl Taking<'_> {
-    fn budget(&self, site: &Site, analysis: &Analysis, speed_rpm: f64) -> Option<Budget> {
+    fn budget(
+        &self,
+        site: &Site,
+        analysis: &Analysis,
+        speed_rpm: f64,
+    ) -> Option<(Budget, Option<Widest>)> {
         let mut lines = Vec::new();
         let mut shares: Vec<(&records::Line, Sloped)> = Vec::new();
         for (index, line) in site.lines.iter().enumerate() {
@@ -203,6 +219,7 @@ impl Taking<'_> {
                 None => sections.push((line, vec![line.name.clone()], share.clone())),
             }
         }
+        let widest = self.widest(&sections);
         let section = |(_, names, share): (&records::Line, Vec<String>, Sloped)| {
             Some((names, self.share(&share)?))
         };
@@ -225,7 +242,7 @@ impl Taking<'_> {
             value: self.flow_m3s,
             slopes: self.sources.slopes(|_, by| by * self.flow_m3s),
         };
-        Some(Budget {
+        let budget = Budget {
             speed_rpm,
             closed: analysis.tests.last()?.closed.clone(),
             flow_m3s: self.positive(&flow)?,
@@ -237,6 +254,20 @@ impl Taking<'_> {
             } else {
                 None
             },
+        };
+        Some((budget, widest))
+    }
+
+    fn widest(&self, sections: &[(&records::Line, Vec<String>, Sloped)]) -> Option<Widest> {
+        let (_, lines, share) = sections
+            .iter()
+            .max_by(|(_, _, a), (_, _, b)| self.u(a).total_cmp(&self.u(b)))?;
+        let (by_flow, slopes) = share.slopes.split_last()?;
+        let own = by_flow * self.sources.own_u_ln;
+        Some(Widest {
+            lines: lines.clone(),
+            slopes: slopes.to_vec(),
+            own_variance: own * own,
         })
     }
 

@@ -9,7 +9,7 @@ use crate::surroundings::Surroundings;
 use hydraulics::circuit::{
     CircuitSolver, LinkKind, Node, Part as NetworkPart, Passage, Solution, Start,
 };
-use hydraulics::element::{Element, ElementLaw};
+use hydraulics::element::ElementLaw;
 use numerics::elementary::exp;
 use numerics::linear::{Matrix, PositiveFactor, Vector};
 use records::{Site, Test};
@@ -40,6 +40,7 @@ pub(super) struct LineUp {
 pub(super) struct Operating<'a> {
     line_up: &'a LineUp,
     solution: Solution,
+    taken: Vec<Vec<Taken>>,
     /// Flow over head of each line, m²/s; 0 for one that passes nothing.
     conductance: Vec<f64>,
     /// The row of each node in the linearised balance; `None` for a body of water.
@@ -121,40 +122,49 @@ impl LineUp {
         Operating::new(self, solution)
     }
 
-    /// Head and slope of one part of a line at the flow in that line, all its pieces together.
-    fn part_head_and_slope(&self, link: usize, part: usize, flow_m3s: f64) -> (f64, f64) {
+    /// What one part of a line takes at the flow in that line, all its pieces together.
+    fn taken(&self, link: usize, part: usize, flow_m3s: f64) -> Taken {
         let stated = &self.stated[link][part];
         let beside = f64::from(stated.side_by_side);
         let series = f64::from(stated.in_series);
-        let each = self.laws[link][part].head_and_slope(flow_m3s / beside);
-        (series * each.head_m, series * each.slope_s_m2 / beside)
+        let law = &self.laws[link][part];
+        let each = law.head_and_slope(flow_m3s / beside);
+        let head_m = series * each.head_m;
+        let media_m = if self.holds[link][part].media.is_some() {
+            let twice = law.head_and_slope(2.0 * flow_m3s / beside).head_m;
+            // Of a Q + b Q², four times the head at Q less that at 2 Q is twice a Q.
+            0.5 * (4.0 * head_m - series * twice)
+        } else {
+            0.0
+        };
+        Taken {
+            head_m,
+            slope_s_m2: series * each.slope_s_m2 / beside,
+            media_m,
+        }
     }
 
     /// By how much a part takes more where a number rises, the flow being kept, m.
-    fn part_rise_m(&self, link: usize, part: usize, knob: usize, flow_m3s: f64) -> f64 {
+    fn rise_m(&self, link: usize, part: usize, knob: usize, taken: &Taken) -> f64 {
         let hold = self.holds[link][part];
-        let (head_m, _) = self.part_head_and_slope(link, part, flow_m3s);
-        let stated = &self.stated[link][part];
-        let Element::Filter { .. } = stated.element else {
-            return if hold.factor == Some(knob) {
-                head_m
-            } else {
-                0.0
-            };
-        };
-        let whole = flow_m3s / f64::from(stated.side_by_side);
-        let twice = self.laws[link][part].head_and_slope(2.0 * whole).head_m;
-        // Of a Q + b Q², four times the head at Q less that at 2 Q is twice a Q.
-        let media_m = 0.5 * (4.0 * head_m - f64::from(stated.in_series) * twice);
         let mut rise_m = 0.0;
         if hold.media == Some(knob) {
-            rise_m += media_m;
+            rise_m += taken.media_m;
         }
         if hold.factor == Some(knob) {
-            rise_m += head_m - media_m;
+            rise_m += taken.head_m - taken.media_m;
         }
         rise_m
     }
+}
+
+/// What a part takes at the flow through it.
+#[derive(Clone, Copy, Debug)]
+struct Taken {
+    head_m: f64,
+    slope_s_m2: f64,
+    /// Of the head, what a filter's media take.
+    media_m: f64,
 }
 
 impl LineUp {
@@ -184,16 +194,19 @@ impl<'a> Operating<'a> {
 
     fn new(line_up: &'a LineUp, solution: Solution) -> Option<Self> {
         let circuit = &line_up.network.circuit;
+        let flows = solution.flows_m3s.iter().enumerate();
+        let taken: Vec<Vec<Taken>> = flows
+            .map(|(link, flow)| {
+                let parts = 0..line_up.stated[link].len();
+                parts.map(|part| line_up.taken(link, part, *flow)).collect()
+            })
+            .collect();
         let conductance = circuit.links.iter().enumerate().map(|(link, it)| {
-            let flow = solution.flows_m3s[link];
             // A check valve or a lip that holds back leaves exactly no flow.
-            if it.passage == Passage::Shut || flow.abs() <= 0.0 {
+            if it.passage == Passage::Shut || solution.flows_m3s[link].abs() <= 0.0 {
                 return 0.0;
             }
-            let parts = 0..line_up.stated[link].len();
-            let slope: f64 = parts
-                .map(|part| line_up.part_head_and_slope(link, part, flow).1)
-                .sum();
+            let slope: f64 = taken[link].iter().map(|part| part.slope_s_m2).sum();
             1.0 / slope.max(LEAST_SLOPE_S_M2)
         });
         let conductance: Vec<f64> = conductance.collect();
@@ -226,6 +239,7 @@ impl<'a> Operating<'a> {
         Some(Self {
             line_up,
             solution,
+            taken,
             conductance,
             rows,
             balance,
@@ -282,10 +296,9 @@ impl<'a> Operating<'a> {
             }
             Some(knob) => {
                 for (link, it) in circuit.links.iter().enumerate() {
-                    let parts = 0..self.line_up.stated[link].len();
-                    let flow = self.solution.flows_m3s[link];
+                    let parts = self.taken[link].iter().enumerate();
                     let rise = parts
-                        .map(|part| self.line_up.part_rise_m(link, part, knob, flow))
+                        .map(|(part, taken)| self.line_up.rise_m(link, part, knob, taken))
                         .sum::<f64>();
                     rises[link] = rise;
                     add(it.from, self.conductance[link] * rise);
@@ -324,12 +337,11 @@ impl<'a> Operating<'a> {
 
     /// How what a part takes moves, m.
     pub(super) fn part_moved_m(&self, line: usize, part: usize, moved: &Moved) -> f64 {
-        let flow = self.solution.flows_m3s[line];
-        let (_, slope) = self.line_up.part_head_and_slope(line, part, flow);
+        let taken = &self.taken[line][part];
         let own = moved
             .knob
-            .map_or(0.0, |knob| self.line_up.part_rise_m(line, part, knob, flow));
-        own + slope * moved.flows[line]
+            .map_or(0.0, |knob| self.line_up.rise_m(line, part, knob, taken));
+        own + taken.slope_s_m2 * moved.flows[line]
     }
 
     /// How the head at a tap moves, m.

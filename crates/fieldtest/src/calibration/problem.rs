@@ -16,10 +16,10 @@ use std::cell::{Ref, RefCell};
 
 /// Standard deviation of the smooth distance of a real pad from the laws of its parts, as a share of head; and how far it stays
 /// alike, in the logarithm of flow. As for the law of the circuit: common practice, no source.
-const DISCREPANCY: f64 = 0.02;
-const LENGTH: f64 = 0.7;
+pub(super) const DISCREPANCY: f64 = 0.02;
+pub(super) const LENGTH: f64 = 0.7;
 /// No head is read closer than this, m: what a needle or a last digit can be held still.
-const LEAST_OWN_M: f64 = 5e-3;
+pub(super) const LEAST_OWN_M: f64 = 5e-3;
 
 /// What a row of the problem is of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
