@@ -124,14 +124,12 @@ fn calibration(criterion: &mut Criterion) {
         ("return 3", "pad outlet", "pool"),
         ("return 4", "pad outlet", "pool"),
     ];
-    let lines: String = more
-        .iter()
-        .map(|(name, from, to)| {
-            format!(
-                "\n[[line]]\nname = \"{name}\"\nfrom = \"{from}\"\nto = \"{to}\"\nparts = [ {{ pipe = \"1.5 in\", length = \"40 ft\" }}, {{ fitting = \"90 elbow\", count = 6 }}, {{ valve = \"ball\" }} ]\n"
-            )
-        })
-        .collect();
+    let lines = more.map(|(name, from, to)| {
+        format!(
+            "\n[[line]]\nname = \"{name}\"\nfrom = \"{from}\"\nto = \"{to}\"\nparts = [ {{ pipe = \"1.5 in\", length = \"40 ft\" }}, {{ fitting = \"90 elbow\", count = 6 }}, {{ valve = \"ball\" }} ]\n"
+        )
+    });
+    let lines = lines.concat();
     let site = source(
         "site.toml",
         &larkspur.replacen("[limits]", &[&lines, "\n[limits]"].concat(), 1),

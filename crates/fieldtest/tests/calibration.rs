@@ -3,11 +3,7 @@
 //! The truth is made here from the hydraulics of single parts, one after another; nothing of the calibration stands in it. Seeds
 //! are our own.
 
-#![expect(
-    clippy::unwrap_used,
-    clippy::panic,
-    reason = "a helper of tests fails by panicking"
-)]
+#![expect(clippy::unwrap_used, reason = "a helper of tests fails by panicking")]
 
 use fieldtest::{Calibration, analyze, calibrate};
 use hydraulics::constants::{STANDARD_GRAVITY_M_S2, US_GALLON_PER_MINUTE_M3S as GPM_M3S};

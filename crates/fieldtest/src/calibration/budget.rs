@@ -310,8 +310,8 @@ impl Taking<'_> {
             .sources
             .slopes(|moved, _| operating.part_moved_m(line, place, moved));
         let of_whole = self.sources.slopes(|moved, by| {
-            let power = flow * operating.part_moved_m(line, place, moved)
-                + head_m * operating.line_moved_m3s(line, moved);
+            let power =
+                flow * operating.part_moved_m(line, place, moved) + head_m * moved.flows[line];
             power / whole - share * (by + operating.total_moved_m(moved) / self.total_m)
         });
         (

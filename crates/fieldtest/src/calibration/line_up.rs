@@ -51,7 +51,8 @@ pub(super) struct Operating<'a> {
 /// How heads and flows move with one number.
 pub(super) struct Moved {
     heads: Vec<f64>,
-    flows: Vec<f64>,
+    /// Of each line, m³/s.
+    pub(super) flows: Vec<f64>,
     knob: Option<usize>,
 }
 
@@ -328,11 +329,6 @@ impl<'a> Operating<'a> {
     pub(super) fn total_moved_m(&self, moved: &Moved) -> f64 {
         let [inlet, outlet] = self.line_up.pump;
         moved.heads[outlet] - moved.heads[inlet]
-    }
-
-    /// How the flow in a line moves, m³/s.
-    pub(super) fn line_moved_m3s(&self, line: usize, moved: &Moved) -> f64 {
-        moved.flows[line]
     }
 
     /// How what a part takes moves, m.

@@ -34,8 +34,6 @@ pub(super) fn scaled(element: &Element, factor: f64, loading: f64) -> Option<Ele
 
 #[cfg(test)]
 mod tests {
-    #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
     use super::*;
     use hydraulics::element::element_head_m;
     use hydraulics::equipment::{CheckValve, RatedDrops, filter_law};
