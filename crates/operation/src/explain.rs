@@ -8,7 +8,7 @@ use crate::schedule::{Effort, Outcome, Planned, schedule};
 pub struct Binding {
     /// Its number among the rules of the problem.
     pub rule: usize,
-    /// How much less, in what is to be least; `None` where without it nothing is left that bounds the day.
+    /// How much less at least, in what is to be least.
     pub saves: f64,
 }
 
@@ -90,7 +90,8 @@ pub fn binding(
     Ok(found)
 }
 
-/// Finds what one more of each demand costs: a turnover of the pool more, or an hour more of a task.
+/// Finds what one more of each demand costs: a turnover of the pool more, or an hour more of a task. What the effort does
+/// not settle is left out.
 pub fn one_more(
     problem: &Problem,
     planned: &Planned,
@@ -113,7 +114,8 @@ pub fn one_more(
         changed.rules[rule] = more;
         let costs = match schedule(&changed, &mut effort.clone())? {
             Outcome::Found(day) => Some((day.replay.least - planned.replay.least).max(0.0)),
-            Outcome::Impossible | Outcome::Unsettled => None,
+            Outcome::Impossible => None,
+            Outcome::Unsettled => continue,
         };
         found.push(OneMore { rule, costs });
     }

@@ -15,6 +15,9 @@ use fieldtest::{Analysis, Bound, Passage};
 use metrology::Estimate;
 use records::Site;
 
+/// The answers beside the day itself are many: each is given this part of its effort.
+const BESIDE: u64 = 4;
+
 /// What is asked for.
 #[derive(Clone, Copy, Debug)]
 pub struct Asked {
@@ -26,7 +29,7 @@ pub struct Asked {
     pub clock: Clock,
     /// The most minutes of a slot.
     pub slot_minutes: u32,
-    /// How much is tried for each of the answers.
+    /// How much is tried for the day; the answers beside it are given a part of it each.
     pub effort: Effort,
 }
 
@@ -178,7 +181,7 @@ pub fn plan(site: &Site, analysis: &Analysis, asked: &Asked) -> Result<DayPlan, 
             };
             Advice::Day(Box::new(advised.day(planned)?))
         }
-        Outcome::Impossible => Advice::Impossible(conflict(&problem, asked.effort)?),
+        Outcome::Impossible => Advice::Impossible(conflict(&problem, asked.effort.part(BESIDE))?),
         Outcome::Unsettled => Advice::Unsettled,
     };
     Ok(DayPlan {
@@ -285,7 +288,7 @@ pub(crate) struct Advised<'a> {
 
 impl Advised<'_> {
     fn day(&self, planned: Planned) -> Result<AdvisedDay, NoPlan> {
-        let effort = self.asked.effort;
+        let effort = self.asked.effort.part(BESIDE);
         let program = self.program(planned)?;
         let turnover_m3 = self
             .site
@@ -324,7 +327,7 @@ impl Advised<'_> {
         let fewer = self.problem.with(Rule::Speeds {
             max: if used > 2 { 2 } else { 1 },
         });
-        match schedule(&fewer, &mut self.asked.effort.clone())? {
+        match schedule(&fewer, &mut self.asked.effort.part(BESIDE))? {
             Outcome::Found(planned) => self.program(planned).map(Some),
             Outcome::Impossible | Outcome::Unsettled => Ok(None),
         }

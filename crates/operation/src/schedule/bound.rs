@@ -16,6 +16,10 @@ use super::phase::{Choice, OFF, Origins, PhaseId};
 const MOST_CORNERS: usize = 40;
 /// Prices whose tables are kept to judge the rests of days: the best one and its neighbours.
 const KEPT: usize = 4;
+/// A state of the tables has so many moves of its own at most; the rest is shared among states.
+const OWN_MOVES: usize = 8;
+/// So many cells of a table take as long as one step of the search.
+const CELLS_A_STEP: usize = 8;
 /// What a sum of a day's slots may be off by rounding, in counts, and less than any difference that matters.
 pub(super) const SLACK: f64 = 1024.0;
 
@@ -157,7 +161,7 @@ impl<'m, 'p> Relaxed<'m, 'p> {
             let (here, after) = rests.split_at_mut((slot + 1) * states);
             let here = &mut here[slot * states..];
             let classes = classes(model, slot, weights);
-            effort.spend(states * classes.len().min(8));
+            effort.spend(states * classes.len().min(OWN_MOVES) / CELLS_A_STEP);
             Sweep {
                 model,
                 slot: &model.slots[slot],

@@ -8,7 +8,7 @@ pub struct Effort {
 }
 
 /// About a second's work of one core.
-const SECOND: u64 = 60_000_000;
+const SECOND: u64 = 200_000_000;
 
 impl Effort {
     /// About as much as one core does in a second.
@@ -19,6 +19,14 @@ impl Effort {
     /// So many steps.
     pub fn steps(steps: u64) -> Self {
         Self { left: steps }
+    }
+
+    /// Returns a part of it, for an answer beside the main one.
+    #[must_use]
+    pub fn part(self, of: u64) -> Self {
+        Self {
+            left: self.left / of.max(1),
+        }
     }
 
     pub(super) fn spend(&mut self, steps: usize) {
