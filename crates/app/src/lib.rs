@@ -5,4 +5,5 @@
 
 pub mod demo;
 pub mod engine;
+pub mod guided;
 pub mod parts;

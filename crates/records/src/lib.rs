@@ -23,6 +23,7 @@ mod readings;
 mod site;
 mod source;
 mod syntax;
+mod template;
 mod test;
 pub mod unit;
 mod values;
@@ -44,6 +45,7 @@ pub use read::{check_test, read_part, read_readings, read_site, read_test, readi
 pub use readings::{Cell, Column, Measured, Readings, Row};
 pub use site::*;
 pub use source::{MAX_FILE_BYTES, Source};
+pub use template::{TEMPLATE_NAME, site_template};
 pub use test::*;
 pub use write::{write_readings, write_site, write_test};
 
