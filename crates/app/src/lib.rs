@@ -3,7 +3,13 @@
 //! Everything here runs natively too and is tested there. What needs a browser is in `page`, which is part of the
 //! program alone. Nothing here computes: readings go to the engine as text, and its answer comes back as words.
 
+pub mod answer;
 pub mod demo;
+pub mod draft;
 pub mod engine;
 pub mod guided;
+pub mod library;
+pub mod lineup;
 pub mod parts;
+pub mod store;
+pub mod verdict;

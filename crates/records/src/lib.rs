@@ -25,6 +25,7 @@ mod source;
 mod syntax;
 mod template;
 mod test;
+mod typed;
 pub mod unit;
 mod values;
 mod walker;
@@ -41,12 +42,17 @@ pub use pad::{TestFiles, read_pad};
 pub use part::*;
 pub use problem::Problem;
 pub use quantity::{Guess, Quantity, QuantityError};
-pub use read::{check_test, read_part, read_readings, read_site, read_test, readings_file};
+pub use read::{
+    check_test, read_part, read_readings, read_site, read_test, read_typed, readings_file,
+};
 pub use readings::{Cell, Column, Measured, Readings, Row};
 pub use site::*;
 pub use source::{MAX_FILE_BYTES, Source};
 pub use template::{TEMPLATE_NAME, site_template};
 pub use test::*;
-pub use write::{write_readings, write_site, write_test};
+pub use typed::{
+    CellProblem, CellText, Separator, TypedHeading, TypedReadings, TypedRow, check_note, read_cell,
+};
+pub use write::{write_readings, write_site, write_test, write_typed_row};
 
 use wording::{nearest, one_of, shown};

@@ -14,6 +14,7 @@ mod rulings;
 mod site;
 mod steps;
 mod test;
+mod typed;
 mod words;
 
 pub use check::check_test;
@@ -21,3 +22,5 @@ pub use parts::read_part;
 pub use readings::read_readings;
 pub use site::read_site;
 pub use test::{read_test, readings_file};
+pub use typed::read_typed;
+pub(crate) use typed::{check_typed_note, read_typed_cell};

@@ -4,7 +4,7 @@
 //! file, everything below it inline, one entry a line where a list holds tables.
 
 use crate::formula::defused;
-use crate::{Cell, Readings, Row, Site, Test};
+use crate::{Cell, CellText, Readings, Row, Separator, Site, Test};
 use serde::Serialize;
 use std::borrow::Cow;
 use std::fmt::Write;
@@ -187,6 +187,20 @@ pub fn write_readings(readings: &Readings) -> String {
         let cells = row.cells.iter().map(|cell| cell_text(cell).into());
         file.record(cells.chain([defused(&row.note)]));
     }
+    file.text
+}
+
+/// Writes one row of a file of readings, or its headings, with a line end; reading it as typed gives the same texts.
+pub fn write_typed_row(cells: &[CellText<'_>], separator: Separator) -> String {
+    let mut file = Separated {
+        text: String::new(),
+        line: 1,
+        separator: separator.character(),
+    };
+    file.record(cells.iter().map(|cell| match cell {
+        CellText::Reading(text) => Cow::Borrowed(*text),
+        CellText::Free(text) => defused(text),
+    }));
     file.text
 }
 

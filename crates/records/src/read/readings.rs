@@ -70,13 +70,21 @@ fn readings(source: &Source, problems: &Problems<'_>) -> Option<Readings> {
 }
 
 /// What each column of the file holds.
-struct Layout {
+pub(super) struct Layout {
     headings: Vec<Heading>,
     /// The cells of the line of headings, with those that a spreadsheet leaves empty behind the last.
     width: usize,
 }
 
 impl Layout {
+    pub(super) fn headings(&self) -> &[Heading] {
+        &self.headings
+    }
+
+    pub(super) fn into_headings(self) -> Vec<Heading> {
+        self.headings
+    }
+
     fn into_columns(self) -> Vec<Column> {
         let column = |heading| match heading {
             Heading::Column(column) => Some(column),
@@ -86,7 +94,7 @@ impl Layout {
     }
 }
 
-fn layout(record: &Record<'_>, problems: &Problems<'_>) -> Option<Layout> {
+pub(super) fn layout(record: &Record<'_>, problems: &Problems<'_>) -> Option<Layout> {
     let mut headings: Vec<Heading> = Vec::new();
     let mut sound = true;
     let is_filled = |(_, text): &(usize, &str)| !text.trim().is_empty();
@@ -154,16 +162,7 @@ fn row(
     mark: DecimalMark,
     problems: &Problems<'_>,
 ) -> Option<Row> {
-    let expected = layout.headings.len();
-    let found = record.cells().count();
-    // An empty cell too many may come of a decimal comma that has moved all others: it is let pass only
-    // where the headings have it too.
-    let has_more = record
-        .cells()
-        .skip(expected)
-        .any(|text| !text.trim().is_empty());
-    if has_more || (found != expected && found != layout.width) {
-        report_length(record, found, expected, problems);
+    if report_ragged(record, layout, problems) {
         return None;
     }
     let mut row = Row {
@@ -180,6 +179,23 @@ fn row(
         }
     }
     sound.then_some(row)
+}
+
+/// Reports a row that has more or fewer cells than there are headings; says whether it has.
+pub(super) fn report_ragged(record: &Record<'_>, layout: &Layout, problems: &Problems<'_>) -> bool {
+    let expected = layout.headings.len();
+    let found = record.cells().count();
+    // An empty cell too many may come of a decimal comma that has moved all others: it is let pass only
+    // where the headings have it too.
+    let has_more = record
+        .cells()
+        .skip(expected)
+        .any(|text| !text.trim().is_empty());
+    let is_ragged = has_more || (found != expected && found != layout.width);
+    if is_ragged {
+        report_length(record, found, expected, problems);
+    }
+    is_ragged
 }
 
 fn report_length(record: &Record<'_>, found: usize, expected: usize, problems: &Problems<'_>) {

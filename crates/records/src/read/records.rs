@@ -92,6 +92,11 @@ impl Record<'_> {
         self.cells.iter()
     }
 
+    /// What parts its cells.
+    pub(super) fn delimiter(&self) -> u8 {
+        self.delimiter
+    }
+
     /// Where the record starts.
     pub(super) fn start(&self) -> usize {
         self.start

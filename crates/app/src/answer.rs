@@ -1,0 +1,138 @@
+//! What the page shows of a pad: the words, the figures and the numbers of the engine, and where a number comes from.
+
+use crate::engine::Pad;
+use charts::{Size, Theme};
+use document::content::{self, Block};
+use document::figures::{NamedFigure, figures};
+use document::units::Printing;
+use fieldtest::{Analysis, Question};
+use records::{Problem, Site, Test, UnitSystem, read_pad};
+
+/// What the engine makes of a pad.
+#[derive(Clone, Debug)]
+pub struct Answered {
+    site: Site,
+    tests: Vec<Test>,
+    analysis: Analysis,
+    printing: Printing,
+}
+
+/// Reads the texts and analyses the tests.
+///
+/// # Inputs
+/// The texts of a pad, and the units to print in where not the site's own.
+///
+/// # Errors
+/// Everything that is wrong in the texts, each with its place and the mend.
+pub fn answer(pad: &Pad, units: Option<UnitSystem>) -> Result<Answered, Vec<Problem>> {
+    let (site, tests) = read_pad(&pad.site, &pad.tests)?;
+    let printing = Printing {
+        system: units.or(site.units).unwrap_or_default(),
+    };
+    let analysis = fieldtest::analyze(&site, &tests);
+    Ok(Answered {
+        site,
+        tests,
+        analysis,
+        printing,
+    })
+}
+
+/// A figure for the page.
+#[derive(Clone, Debug)]
+pub struct PageFigure {
+    /// The test and the quantity: `2026-05-16-flow`.
+    pub name: String,
+    /// The finding and its numbers, for a reader who does not see the figure.
+    pub description: String,
+    figure: charts::Figure,
+}
+
+impl Answered {
+    /// The name of the site.
+    pub fn site(&self) -> &str {
+        &self.site.name
+    }
+
+    /// The whole answer in words.
+    pub fn blocks(&self) -> Vec<Block> {
+        content::analysis(&self.site, &self.tests, &self.analysis, self.printing)
+    }
+
+    /// The answer in numbers: what the command prints for the same texts with `analyze --json`.
+    pub fn json(&self) -> String {
+        document::json::analysis(&self.analysis, &self.site, None, self.printing)
+    }
+
+    /// The figures of every test.
+    pub fn figures(&self) -> Vec<PageFigure> {
+        let drawn = figures(&self.site, &self.analysis, self.printing);
+        drawn
+            .into_iter()
+            .map(|NamedFigure { name, figure }| PageFigure {
+                name,
+                description: figure.description.clone(),
+                figure,
+            })
+            .collect()
+    }
+
+    /// Says what the uncertainty of an answer of the last test is made of; `None` where the test does not answer the
+    /// question.
+    pub fn where_from(&self, question: Question) -> Option<WhereFrom> {
+        let test = self.analysis.tests.last()?;
+        let budget = fieldtest::why(test, question)?;
+        let readings = test
+            .readings
+            .iter()
+            .filter(|read| {
+                budget
+                    .parts
+                    .iter()
+                    .any(|part| part.column.as_deref() == Some(&read.column))
+            })
+            .map(|read| ReadingBehind {
+                row: read.row,
+                column: read.column.clone(),
+                used: read.used,
+            })
+            .collect();
+        Some(WhereFrom {
+            blocks: content::why(&budget, self.printing),
+            readings,
+        })
+    }
+
+    /// The analysis itself, for what a screen asks of it beyond words.
+    pub fn analysis(&self) -> &Analysis {
+        &self.analysis
+    }
+}
+
+impl PageFigure {
+    /// Draws the figure as SVG text: nothing is styled in it but by attributes and classes, so that the style sheet of
+    /// [`charts::stylesheet`] colours it for any theme. `None` where there is nothing to draw.
+    pub fn svg(&self, size: Size) -> Option<String> {
+        self.figure.svg(Theme::Light, size)
+    }
+}
+
+/// Where a number comes from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WhereFrom {
+    /// The answer, and what its uncertainty is made of.
+    pub blocks: Vec<Block>,
+    /// The readings behind it.
+    pub readings: Vec<ReadingBehind>,
+}
+
+/// A reading behind a number.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ReadingBehind {
+    /// The line of the file of readings.
+    pub row: usize,
+    /// The heading of the column, without its unit.
+    pub column: String,
+    /// Whether it counts.
+    pub used: bool,
+}

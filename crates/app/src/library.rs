@@ -1,0 +1,163 @@
+//! What is kept on the device: sites, their tests, and how the person likes the page.
+//!
+//! Everything here is plain data and pure: which moment it is and which ids are new is told by the caller. A record keeps
+//! the texts of files, never what was read from them, so that nothing is lost of a text that cannot be read yet.
+
+mod changes;
+mod export;
+mod import;
+mod names;
+mod order;
+
+pub use changes::{Deleted, deleted, duplicate_site, duplicate_test, restored};
+pub use export::{export_name, exported, pad_of};
+pub use import::{ImportError, Imported, NewIds, Renamed, import};
+pub use names::free_name;
+pub use order::{by_last_change, found};
+
+use serde::{Deserialize, Serialize};
+
+/// The name of a record, random and for ever.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct Id(pub String);
+
+/// A moment, in milliseconds since 1970 as browsers count.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct Moment(pub u64);
+
+/// How often a record was written: the next writing must know the last one.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct Revision(pub u64);
+
+impl Revision {
+    /// The revision of the next writing.
+    #[must_use]
+    pub fn next(self) -> Self {
+        Self(self.0.saturating_add(1))
+    }
+}
+
+/// A site as it is kept.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct SiteRecord {
+    /// Which one.
+    pub id: Id,
+    /// What it is called in lists: the name in its text, as far as that could ever be read.
+    pub name: String,
+    /// The text of the site file.
+    pub text: String,
+    /// When it was made.
+    pub created: Moment,
+    /// When it was changed last.
+    pub changed: Moment,
+    /// How often it was written.
+    pub revision: Revision,
+    /// When it was deleted; it can be brought back until it is cleared away.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub deleted: Option<Moment>,
+}
+
+/// A test as it is kept.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct TestRecord {
+    /// Which one.
+    pub id: Id,
+    /// The site that it was done at.
+    pub site_id: Id,
+    /// The stem of its files' names.
+    pub name: String,
+    /// The text of the test file.
+    pub head_text: String,
+    /// The bare name of the file of readings, and its text; `None` where the steps stand in the test file.
+    pub readings: Option<KeptReadings>,
+    /// When it was changed last.
+    pub changed: Moment,
+    /// How often it was written.
+    pub revision: Revision,
+    /// Whether it is still being done.
+    pub open: bool,
+    /// When it was deleted.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub deleted: Option<Moment>,
+}
+
+/// The readings of a test as they are kept.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct KeptReadings {
+    /// The bare name of the file.
+    pub file: String,
+    /// Its text.
+    pub text: String,
+}
+
+/// How the person likes the page.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Settings {
+    /// The units to print in, where not each site's own.
+    pub units: Option<Units>,
+    /// The colours; `None` follows the device.
+    pub theme: Option<ThemeChoice>,
+    /// Whether the expected band is shown before a reading is typed. Off at first: who knows what should come out reads it.
+    pub show_band_first: bool,
+    /// The tag of the language, such as `en`; `None` follows the device.
+    pub language: Option<String>,
+}
+
+/// A system of units.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Units {
+    /// Gallons per minute, feet, psi.
+    Us,
+    /// Cubic metres per hour, metres, kilopascal.
+    Si,
+}
+
+impl From<Units> for records::UnitSystem {
+    fn from(units: Units) -> Self {
+        match units {
+            Units::Us => Self::Us,
+            Units::Si => Self::Si,
+        }
+    }
+}
+
+/// The colours of the page.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum ThemeChoice {
+    /// For paper and a bright screen.
+    Light,
+    /// For a dark room.
+    Dark,
+    /// For full sun.
+    Sun,
+}
+
+/// What is kept, as lists show it.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Library {
+    /// The sites, those that were deleted too.
+    pub sites: Vec<SiteRecord>,
+    /// The tests of all sites, those that were deleted too.
+    pub tests: Vec<TestRecord>,
+}
+
+impl Library {
+    /// Finds a site.
+    pub fn site(&self, id: &Id) -> Option<&SiteRecord> {
+        self.sites.iter().find(|site| site.id == *id)
+    }
+
+    /// Lists the tests of a site that are not deleted, by their names, which mostly are dates.
+    pub fn tests_of(&self, site: &Id) -> Vec<&TestRecord> {
+        let of_site = |test: &&TestRecord| test.site_id == *site && test.deleted.is_none();
+        let mut tests: Vec<&TestRecord> = self.tests.iter().filter(of_site).collect();
+        tests.sort_by(|a, b| a.name.cmp(&b.name));
+        tests
+    }
+}

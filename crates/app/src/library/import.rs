@@ -1,0 +1,247 @@
+//! Files from outside: a bundle, or a single file of a site, of a test or of readings.
+
+use super::changes::{free_test_name, renamed};
+use super::names::{site_name, stem};
+use super::{Id, KeptReadings, Library, Moment, Revision, SiteRecord, TestRecord};
+use crate::draft::EMPTY_HEAD;
+use crate::lineup::{self, HeadEdit};
+use records::{BundleError, Problem, Source, TestFiles, read_bundle, read_typed, readings_file};
+
+/// What a file from outside becomes. Nothing is kept yet: the caller writes the records.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Imported {
+    /// The site, where it is new.
+    pub site: Option<SiteRecord>,
+    /// The site that the tests belong to: the new one, or the one that is kept already.
+    pub site_id: Id,
+    /// The tests that are new.
+    pub tests: Vec<TestRecord>,
+    /// Tests that took another name, because another test has theirs.
+    pub renamed: Vec<Renamed>,
+    /// Names of tests that are kept already, with the same texts.
+    pub known: Vec<String>,
+}
+
+/// A test that took another name.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Renamed {
+    /// The name that it came with.
+    pub from: String,
+    /// The name that it has now.
+    pub to: String,
+}
+
+/// Why a file from outside cannot be taken.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum ImportError {
+    /// It is no bundle.
+    #[error(transparent)]
+    Bundle(#[from] BundleError),
+    /// It is no text, or what is wrong in it keeps it from being known for anything.
+    #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
+    Texts(Vec<Problem>),
+    /// It is a test or readings, and no site is open that they could belong to.
+    #[error("{name} belongs to a site; open the site first")]
+    NoSite {
+        /// The file.
+        name: String,
+    },
+    /// It is a test that names a file of readings, which came without it.
+    #[error(
+        "{name} names the readings {readings}; import both in one bundle, or the readings alone"
+    )]
+    NoReadings {
+        /// The file.
+        name: String,
+        /// The file of readings.
+        readings: String,
+    },
+    /// Its name has another ending than files that the page knows.
+    #[error("{name} is no file of the page; expected .zip, .toml or .csv")]
+    Ending {
+        /// The file.
+        name: String,
+    },
+}
+
+/// The ids of new records, one after the other: random ones, made by the caller.
+pub type NewIds<'a> = &'a mut dyn FnMut() -> Id;
+
+/// Takes a file from outside in.
+///
+/// # Inputs
+/// What is kept; the file's name and bytes; the site that is open, to which a single test or file of readings is added;
+/// new ids; and the moment.
+///
+/// # Errors
+/// Why the file cannot be taken; nothing of it is taken then.
+pub fn import(
+    library: &Library,
+    (name, bytes): (&str, &[u8]),
+    open_site: Option<&Id>,
+    ids: NewIds<'_>,
+    now: Moment,
+) -> Result<Imported, ImportError> {
+    let lower = name.to_lowercase();
+    if lower.ends_with(".zip") || bytes.starts_with(b"PK") {
+        let bundle = read_bundle(bytes)?;
+        return Ok(taken(
+            library,
+            Some(bundle.site),
+            None,
+            bundle.tests,
+            (ids, now),
+        ));
+    }
+    let source = Source::from_bytes(bare(name), bytes);
+    let source = source.map_err(|problem| ImportError::Texts(vec![problem]))?;
+    let open = || {
+        let name = source.name.clone();
+        open_site.cloned().ok_or(ImportError::NoSite { name })
+    };
+    if lower.ends_with(".csv") {
+        read_typed(&source).map_err(ImportError::Texts)?;
+        let files = test_of_readings(&source);
+        return Ok(taken(library, None, Some(open()?), vec![files], (ids, now)));
+    }
+    if !lower.ends_with(".toml") {
+        let name = source.name.clone();
+        return Err(ImportError::Ending { name });
+    }
+    let readings = readings_file(&source).map_err(ImportError::Texts)?;
+    if is_site(&source.text) {
+        return Ok(taken(library, Some(source), None, Vec::new(), (ids, now)));
+    }
+    let site = open()?;
+    if let Some(readings) = readings {
+        let name = source.name.clone();
+        return Err(ImportError::NoReadings { name, readings });
+    }
+    let files = TestFiles {
+        test: source,
+        readings: None,
+    };
+    Ok(taken(library, None, Some(site), vec![files], (ids, now)))
+}
+
+/// A site file describes a pump, which no test does.
+fn is_site(text: &str) -> bool {
+    let parsed = text.parse::<toml_edit::DocumentMut>();
+    parsed.is_ok_and(|file| file.contains_key("pump"))
+}
+
+/// A test of which only the readings are known.
+fn test_of_readings(source: &Source) -> TestFiles {
+    let stem = source.name.rsplit_once('.').map_or("", |(stem, _)| stem);
+    TestFiles {
+        test: Source {
+            name: format!("{stem}.toml"),
+            text: EMPTY_HEAD.to_owned(),
+        },
+        readings: Some(source.clone()),
+    }
+}
+
+fn bare(name: &str) -> &str {
+    name.rsplit(['/', '\\']).next().unwrap_or(name)
+}
+
+/// Makes records of files: the site is new unless one with the same text is kept.
+fn taken(
+    library: &Library,
+    site: Option<Source>,
+    open: Option<Id>,
+    tests: Vec<TestFiles>,
+    (ids, now): (NewIds<'_>, Moment),
+) -> Imported {
+    let same = site.as_ref().and_then(|site| {
+        let kept = library.sites.iter().filter(|kept| kept.deleted.is_none());
+        kept.into_iter().find(|kept| kept.text == site.text)
+    });
+    let new = site.filter(|_| same.is_none()).map(|site| SiteRecord {
+        id: ids(),
+        name: site_name(&site.text).unwrap_or(site.name),
+        text: site.text,
+        created: now,
+        changed: now,
+        revision: Revision::default(),
+        deleted: None,
+    });
+    let site_id = open
+        .or_else(|| same.map(|site| site.id.clone()))
+        .or_else(|| new.as_ref().map(|site| site.id.clone()))
+        .unwrap_or_else(&mut *ids);
+    let mut imported = Imported {
+        site: new,
+        site_id,
+        tests: Vec::new(),
+        renamed: Vec::new(),
+        known: Vec::new(),
+    };
+    // Names are free among what is kept and what came before in the same file.
+    let mut with_new = library.clone();
+    for files in tests {
+        imported.take_test(&mut with_new, &files, (ids, now));
+    }
+    imported
+}
+
+impl Imported {
+    fn take_test(
+        &mut self,
+        library: &mut Library,
+        files: &TestFiles,
+        (ids, now): (&mut dyn FnMut() -> Id, Moment),
+    ) {
+        let name = files.test.name.rsplit_once('.');
+        let name = name.map_or(files.test.name.as_str(), |(stem, _)| stem);
+        let mut test = TestRecord {
+            id: ids(),
+            site_id: self.site_id.clone(),
+            name: stem(name),
+            head_text: files.test.text.clone(),
+            readings: files.readings.as_ref().map(|source| KeptReadings {
+                file: source.name.clone(),
+                text: source.text.clone(),
+            }),
+            changed: now,
+            revision: Revision::default(),
+            open: false,
+            deleted: None,
+        };
+        let kept = library.tests_of(&self.site_id);
+        let is_same = |other: &&TestRecord| {
+            (
+                &other.head_text,
+                other.readings.as_ref().map(|kept| &kept.text),
+            ) == (
+                &test.head_text,
+                test.readings.as_ref().map(|kept| &kept.text),
+            )
+        };
+        if let Some(same) = kept.into_iter().find(is_same) {
+            self.known.push(same.name.clone());
+            return;
+        }
+        let free = free_test_name(library, &self.site_id, &test.name);
+        let names_no_readings = lineup::lineup(&test.head_text)
+            .is_ok_and(|head| head.readings.is_none() && test.readings.is_some());
+        if free != test.name {
+            (test.head_text, test.readings) = renamed(&test, &free);
+        } else if names_no_readings && let Some(readings) = &test.readings {
+            let edit = HeadEdit::Readings(readings.file.clone());
+            if let Ok(head) = lineup::edited(&test.head_text, &edit) {
+                test.head_text = head;
+            }
+        }
+        if free != name {
+            self.renamed.push(Renamed {
+                from: name.to_owned(),
+                to: free.clone(),
+            });
+        }
+        test.name = free;
+        library.tests.push(test.clone());
+        self.tests.push(test);
+    }
+}

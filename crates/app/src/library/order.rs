@@ -1,0 +1,62 @@
+//! The order of lists, and what a search finds.
+
+use super::{Library, Moment, SiteRecord};
+
+/// Lists the sites that are not deleted, the one first that was worked at last: on its own text or on a test of it.
+pub fn by_last_change(library: &Library) -> Vec<&SiteRecord> {
+    let mut sites: Vec<(&SiteRecord, Moment)> = library
+        .sites
+        .iter()
+        .filter(|site| site.deleted.is_none())
+        .map(|site| (site, last_change(library, site)))
+        .collect();
+    sites.sort_by(|(a, of_a), (b, of_b)| {
+        of_b.cmp(of_a)
+            .then_with(|| a.name.cmp(&b.name))
+            .then_with(|| a.id.cmp(&b.id))
+    });
+    sites.into_iter().map(|(site, _)| site).collect()
+}
+
+fn last_change(library: &Library, site: &SiteRecord) -> Moment {
+    let tests = library.tests.iter().filter(|test| test.site_id == site.id);
+    tests
+        .map(|test| test.changed)
+        .fold(site.changed, Moment::max)
+}
+
+/// Lists the sites, as [`by_last_change`] does, whose name or the name of a test of which has every word of a search.
+/// Capitals and the marks on letters do not count.
+pub fn found<'l>(library: &'l Library, search: &str) -> Vec<&'l SiteRecord> {
+    let words: Vec<String> = search.split_whitespace().map(folded).collect();
+    let has_all = |site: &&SiteRecord| {
+        let tests = library.tests_of(&site.id);
+        let names = tests.iter().map(|test| test.name.as_str());
+        let all: Vec<String> = std::iter::once(site.name.as_str())
+            .chain(names)
+            .map(folded)
+            .collect();
+        words
+            .iter()
+            .all(|word| all.iter().any(|name| name.contains(word)))
+    };
+    by_last_change(library)
+        .into_iter()
+        .filter(has_all)
+        .collect()
+}
+
+/// A text without capitals and without the marks on the letters of western languages.
+fn folded(text: &str) -> String {
+    let plain = |c: char| match c {
+        'á' | 'à' | 'â' | 'ä' | 'ã' | 'å' => 'a',
+        'é' | 'è' | 'ê' | 'ë' => 'e',
+        'í' | 'ì' | 'î' | 'ï' => 'i',
+        'ó' | 'ò' | 'ô' | 'ö' | 'õ' | 'ø' => 'o',
+        'ú' | 'ù' | 'û' | 'ü' => 'u',
+        'ñ' => 'n',
+        'ç' => 'c',
+        other => other,
+    };
+    text.to_lowercase().chars().map(plain).collect()
+}

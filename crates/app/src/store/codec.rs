@@ -1,0 +1,131 @@
+//! Records as JSON texts with the version of their schema, and what is done with those of other versions.
+
+use super::{Kept, Kind};
+use crate::library::{Id, Revision, Settings, SiteRecord, TestRecord};
+use serde::de::DeserializeOwned;
+use serde::{Deserialize, Serialize};
+use serde_json::Value;
+
+/// The version of the schema that is written. Version 1 is the first.
+pub const VERSION: u32 = 1;
+/// The id of the one record of settings.
+pub const SETTINGS_ID: &str = "settings";
+
+/// Why a text is no record.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum CodecError {
+    /// A newer page wrote it. It is left as it is.
+    #[error("a newer page wrote this: version {found}, and this one knows {VERSION}")]
+    Newer {
+        /// Its version.
+        found: u32,
+    },
+    /// It is no record of this kind. It is kept aside, and not deleted.
+    #[error("what is kept cannot be read: {why}")]
+    Corrupt {
+        /// What is wrong with it.
+        why: String,
+    },
+}
+
+/// A record with what is written around it.
+#[derive(Serialize, Deserialize)]
+struct Envelope<R> {
+    version: u32,
+    record: R,
+}
+
+/// A record that a store keeps.
+pub trait Record: Serialize + DeserializeOwned {
+    /// What kind it is.
+    const KIND: Kind;
+    /// Which one it is.
+    fn id(&self) -> Id;
+    /// How often it was written.
+    fn revision(&self) -> Revision;
+}
+
+impl Record for SiteRecord {
+    const KIND: Kind = Kind::Site;
+    fn id(&self) -> Id {
+        self.id.clone()
+    }
+    fn revision(&self) -> Revision {
+        self.revision
+    }
+}
+
+impl Record for TestRecord {
+    const KIND: Kind = Kind::Test;
+    fn id(&self) -> Id {
+        self.id.clone()
+    }
+    fn revision(&self) -> Revision {
+        self.revision
+    }
+}
+
+/// The settings with their revision.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct SettingsRecord {
+    /// How often they were written.
+    pub revision: Revision,
+    /// The settings.
+    pub settings: Settings,
+}
+
+impl Record for SettingsRecord {
+    const KIND: Kind = Kind::Settings;
+    fn id(&self) -> Id {
+        Id(SETTINGS_ID.to_owned())
+    }
+    fn revision(&self) -> Revision {
+        self.revision
+    }
+}
+
+/// Writes a record as it is kept.
+pub fn encode<R: Record>(record: &R) -> Kept {
+    let envelope = Envelope {
+        version: VERSION,
+        record,
+    };
+    Kept {
+        kind: R::KIND,
+        id: record.id(),
+        revision: record.revision(),
+        // A record holds nothing that JSON does not, so that none fails.
+        json: serde_json::to_string(&envelope).unwrap_or_default(),
+    }
+}
+
+/// Reads a record as it is kept. Records of older versions are brought up to this one in memory.
+///
+/// # Errors
+/// That it was written by a newer page, or is none.
+pub fn decode<R: Record>(kept: &Kept) -> Result<R, CodecError> {
+    let corrupt = |why: String| CodecError::Corrupt { why };
+    let value: Value =
+        serde_json::from_str(&kept.json).map_err(|error| corrupt(error.to_string()))?;
+    let found = value.get("version").and_then(Value::as_u64);
+    let found = found.ok_or_else(|| corrupt("it has no version".to_owned()))?;
+    let found = u32::try_from(found).unwrap_or(u32::MAX);
+    if found > VERSION {
+        return Err(CodecError::Newer { found });
+    }
+    let value = migrated(value, found)?;
+    let envelope: Envelope<R> =
+        serde_json::from_value(value).map_err(|error| corrupt(error.to_string()))?;
+    Ok(envelope.record)
+}
+
+/// Brings a record up from an older version, one version at a time.
+fn migrated(value: Value, from: u32) -> Result<Value, CodecError> {
+    match from {
+        VERSION => Ok(value),
+        // Below the first there is none. The next version adds its step from 1 here.
+        _ => Err(CodecError::Corrupt {
+            why: format!("there is no version {from}"),
+        }),
+    }
+}
