@@ -4,9 +4,11 @@
 //! program alone. Nothing here computes: readings go to the engine as text, and its answer comes back as words.
 
 pub mod answer;
+pub mod backup;
 pub mod demo;
 pub mod draft;
 pub mod engine;
+pub mod gathered;
 pub mod guided;
 pub mod library;
 pub mod lineup;

@@ -1,0 +1,183 @@
+//! The few things that are asked of the browser itself, each in one plain function that fails quietly: the page works
+//! without any of them.
+
+use app::library::{Id, Moment};
+use leptos::prelude::{document, window};
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::{Blob, BlobPropertyBag, File, FilePropertyBag, HtmlAnchorElement, HtmlElement, ShareData, Url};
+
+const MAIN: &str = "main";
+
+/// The moment now.
+pub(super) fn now() -> Moment {
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "milliseconds since 1970 are whole, above zero and far below 2^53"
+    )]
+    let now = js_sys::Date::now() as u64;
+    Moment(now)
+}
+
+/// The date and the time of day here, as a test file writes them.
+pub(super) fn date_and_time() -> (String, String) {
+    let now = js_sys::Date::new_0();
+    let date = format!(
+        "{:04}-{:02}-{:02}",
+        now.get_full_year(),
+        now.get_month() + 1,
+        now.get_date()
+    );
+    let time = format!("{:02}:{:02}:00", now.get_hours(), now.get_minutes());
+    (date, time)
+}
+
+/// A day as people here write it.
+pub(super) fn day(moment: Moment) -> String {
+    let date = js_sys::Date::new(&JsValue::from_f64(moment.0 as f64));
+    String::from(date.to_locale_date_string("en-GB", &JsValue::UNDEFINED))
+}
+
+/// A new random id.
+pub(super) fn new_id() -> Id {
+    let crypto = window().crypto().ok();
+    let random = crypto.and_then(|crypto| {
+        let mut bytes = [0_u8; 16];
+        crypto.get_random_values_with_u8_array(&mut bytes).ok()?;
+        Some(bytes.iter().map(|byte| format!("{byte:02x}")).collect())
+    });
+    Id(random.unwrap_or_else(|| format!("{:x}{:x}", now().0, js_sys::Math::random().to_bits())))
+}
+
+/// The fragment of the address, with its `#`.
+pub(super) fn fragment() -> String {
+    window().location().hash().unwrap_or_default()
+}
+
+/// Puts another fragment into the address; "back" comes back to the one before.
+pub(super) fn push_fragment(fragment: &str) {
+    if let Ok(history) = window().history() {
+        let _ = history.push_state_with_url(&JsValue::NULL, "", Some(fragment));
+    }
+}
+
+/// Puts another fragment in place of this one.
+pub(super) fn replace_fragment(fragment: &str) {
+    if let Ok(history) = window().history() {
+        let _ = history.replace_state_with_url(&JsValue::NULL, "", Some(fragment));
+    }
+}
+
+/// Goes to the top of a screen that has just come, with the focus too.
+pub(super) fn start_of_screen() {
+    window().scroll_to_with_x_and_y(0.0, 0.0);
+    focus_later(MAIN);
+}
+
+/// Gives an element the focus once what is under way has been drawn.
+pub(super) fn focus_later(id: &str) {
+    let id = id.to_owned();
+    leptos::prelude::request_animation_frame(move || focus(&id));
+}
+
+fn focus(id: &str) {
+    let element = document().get_element_by_id(id);
+    if let Some(element) = element.and_then(|element| element.dyn_into::<HtmlElement>().ok()) {
+        let _ = element.focus();
+    }
+}
+
+/// Sets or takes away an attribute of the whole document.
+pub(super) fn root_attribute(name: &str, value: Option<&str>) {
+    let Some(root) = document().document_element() else {
+        return;
+    };
+    let _ = match value {
+        Some(value) => root.set_attribute(name, value),
+        None => root.remove_attribute(name),
+    };
+}
+
+/// Asks the browser not to clear what the page keeps.
+pub(super) fn ask_to_persist() {
+    let storage = window().navigator().storage();
+    if JsValue::from(storage.clone()).is_undefined() {
+        return;
+    }
+    if let Ok(asked) = storage.persist() {
+        // Whatever the browser decides, the page goes on; the promise is awaited so that a refusal makes no noise.
+        wasm_bindgen_futures::spawn_local(async move {
+            let _ = wasm_bindgen_futures::JsFuture::from(asked).await;
+        });
+    }
+}
+
+/// A small text kept beside the store, in this browser only.
+pub(super) fn remembered(key: &str) -> Option<String> {
+    window().local_storage().ok()??.get_item(key).ok()?
+}
+
+/// Keeps such a text.
+pub(super) fn remember(key: &str, text: &str) {
+    if let Ok(Some(storage)) = window().local_storage() {
+        let _ = storage.set_item(key, text);
+    }
+}
+
+/// Says that the person may lose something by going: the browser then asks.
+pub(super) fn blob(bytes: &[u8], kind: &str) -> Option<Blob> {
+    let array = js_sys::Uint8Array::from(bytes);
+    let parts = js_sys::Array::of1(&array);
+    let bag = BlobPropertyBag::new();
+    bag.set_type(kind);
+    Blob::new_with_u8_array_sequence_and_options(&parts, &bag).ok()
+}
+
+/// Hands a file to the browser to put with its downloads.
+pub(super) fn download(name: &str, bytes: &[u8], kind: &str) {
+    let Some(blob) = blob(bytes, kind) else { return };
+    let Ok(url) = Url::create_object_url_with_blob(&blob) else {
+        return;
+    };
+    let link = document().create_element("a").ok();
+    if let Some(link) = link.and_then(|link| link.dyn_into::<HtmlAnchorElement>().ok()) {
+        link.set_href(&url);
+        link.set_download(name);
+        link.click();
+    }
+    // The download has its own hold of the bytes once the click's task is over.
+    leptos::prelude::set_timeout(
+        move || drop(Url::revoke_object_url(&url)),
+        std::time::Duration::from_secs(30),
+    );
+}
+
+/// A file for the share sheet, where the device has one that takes files.
+pub(super) fn shareable(name: &str, bytes: &[u8], kind: &str) -> Option<ShareData> {
+    let navigator = window().navigator();
+    if !js_sys::Reflect::has(&navigator, &JsValue::from_str("canShare")).unwrap_or(false) {
+        return None;
+    }
+    let bag = FilePropertyBag::new();
+    bag.set_type(kind);
+    let parts = js_sys::Array::of1(&js_sys::Uint8Array::from(bytes));
+    let file = File::new_with_u8_array_sequence_and_options(&parts, name, &bag).ok()?;
+    let data = ShareData::new();
+    data.set_files(&js_sys::Array::of1(&file));
+    data.set_title(name);
+    navigator.can_share_with_data(&data).then_some(data)
+}
+
+/// Opens the share sheet.
+pub(super) fn share(data: &ShareData) {
+    let shared = window().navigator().share_with_data(data);
+    wasm_bindgen_futures::spawn_local(async move {
+        // Closing the sheet is an error to the browser, and none to the person.
+        let _ = wasm_bindgen_futures::JsFuture::from(shared).await;
+    });
+}
+
+/// Loads the page again.
+pub(super) fn load_again() {
+    let _ = window().location().reload();
+}
