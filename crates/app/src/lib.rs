@@ -15,3 +15,4 @@ pub mod lineup;
 pub mod parts;
 pub mod store;
 pub mod verdict;
+mod words;

@@ -3,10 +3,12 @@
 //! The engine judges; here its findings are laid beside the cells that they are about. One pass gives the verdicts of all
 //! cells, since a new reading may put an old one in doubt.
 
+mod findings;
 mod pass;
 
 pub use pass::verdicts;
 
+use crate::draft::{Place, Spot};
 use records::Problem;
 
 /// What is to be said of a cell.
@@ -44,8 +46,8 @@ pub enum State {
 /// A doubt in words.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Doubt {
-    /// The code of the finding.
-    pub code: &'static str,
+    /// The code of the finding; `None` where the records refuse the reading.
+    pub code: Option<&'static str>,
     /// What was found, what was expected and why.
     pub says: String,
     /// What to do next.
@@ -96,13 +98,21 @@ pub struct Verdicts {
 
 impl Verdicts {
     /// Returns the verdict on what stands at a place.
-    pub fn at(&self, place: crate::draft::Place) -> Option<&Verdict> {
-        use crate::draft::Spot;
+    pub fn at(&self, place: Place) -> Option<&Verdict> {
         let row = self.rows.get(place.row)?;
         match place.spot {
             Spot::Speed => Some(&row.speed),
             Spot::Cell(column) => row.cells.get(column),
             Spot::Note => Some(&row.note),
+        }
+    }
+
+    fn at_mut(&mut self, place: Place) -> Option<&mut Verdict> {
+        let row = self.rows.get_mut(place.row)?;
+        match place.spot {
+            Spot::Speed => Some(&mut row.speed),
+            Spot::Cell(column) => row.cells.get_mut(column),
+            Spot::Note => Some(&mut row.note),
         }
     }
 }

@@ -104,10 +104,19 @@ pub fn best(estimate: Estimate) -> String {
     )
 }
 
+/// Writes the ends of the interval of an estimate.
+pub fn ends(estimate: Estimate) -> (String, String) {
+    let decimals = decimals_of(0.5 * (estimate.high - estimate.low));
+    (
+        fixed(estimate.low, decimals),
+        fixed(estimate.high, decimals),
+    )
+}
+
 /// Writes the interval of an estimate as `low–high`.
 pub fn interval(estimate: Estimate) -> String {
-    let decimals = decimals_of(0.5 * (estimate.high - estimate.low));
-    span(estimate.low, estimate.high, decimals)
+    let (low, high) = ends(estimate);
+    format!("{low}–{high}")
 }
 
 fn span(low: f64, high: f64, decimals: i32) -> String {

@@ -1,11 +1,14 @@
 //! The words of a finding: what the reading is, what was expected and why, and the next move of a person at the pad.
 
+mod expected;
 mod knowledge;
 mod limits;
 mod meters;
 pub(crate) mod ranges;
 mod system;
 mod trust;
+
+pub use expected::{ExpectedWords, expected, rough_doubt, to_type};
 
 use crate::units::Printing;
 use fieldtest::{Finding, Matter, Place};

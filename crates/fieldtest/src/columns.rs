@@ -8,6 +8,9 @@ use crate::result::ReadingUse;
 use records::{Cell as Typed, Measured, Readings, Test, Verdict};
 use std::collections::{BTreeMap, BTreeSet};
 
+/// Why a reading does not count that its meter cannot show.
+const OUTSIDE_METER_RANGE: &str = "outside-meter-range";
+
 /// The columns of a test with their meters, and the readings that do not count.
 #[derive(Clone, Debug)]
 pub(crate) struct Ledger<'a> {
@@ -85,6 +88,12 @@ impl<'a> Ledger<'a> {
     /// Says whether a reading counts.
     pub(crate) fn in_use(&self, row: usize, column: usize) -> bool {
         !self.unused.contains_key(&(row, column))
+    }
+
+    /// Says whether a reading counts, or does not because its meter cannot show it: another number was meant then.
+    pub(crate) fn may_be_mistyped(&self, row: usize, column: usize) -> bool {
+        let why = self.unused.get(&(row, column));
+        why.is_none_or(|why| *why == OUTSIDE_METER_RANGE) && !self.is_confirmed(row, column)
     }
 
     /// Says whether a person has confirmed a reading.
@@ -179,7 +188,7 @@ impl<'a> Ledger<'a> {
                 let Some(matter) = wrong(self, row, column) else {
                     continue;
                 };
-                self.strike(row, column, "outside-meter-range");
+                self.strike(row, column, OUTSIDE_METER_RANGE);
                 findings.push(Finding {
                     severity,
                     place: self.place(test, row, column),

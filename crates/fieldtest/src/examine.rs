@@ -1,6 +1,7 @@
 //! One test, from readings to result: strike what cannot count, judge each column, fit the laws, draw the steps.
 
 mod advice;
+mod expecting;
 mod fitting;
 mod heads;
 mod judging;
@@ -10,6 +11,7 @@ mod speeds;
 use crate::cells::{UsedColumn, value};
 use crate::columns::Ledger;
 use crate::conditions::Conditions;
+use crate::expectation::Expectation;
 use crate::finding::{Finding, Matter, Place, Severity};
 use crate::laws::Shape;
 use crate::limits::{self, SiteLimits};
@@ -29,14 +31,7 @@ const LAWFUL: [(Measured, Shape); 3] = [
 pub(crate) fn examine(site: &Site, test: &Test) -> (TestResult, Vec<Finding>, SiteLimits) {
     let meters = column_meters(site, test);
     let mut examination = Examination::open(site, test, &meters);
-    let strays = examination.strike_stray_speeds();
-    let outside = examination.ledger.strike_outside_range(&test.name);
-    examination.findings.extend(outside);
-    examination.strike_impossible_vacuum();
-    examination.check_volt_amperes();
-    examination.check_columns();
-    examination.check_settling();
-    examination.judge_columns(&strays);
+    examination.strike_what_cannot_count();
     examination.compare_meters();
     examination.check_gauges_at_rest();
     let mut steps = examination.steps();
@@ -50,6 +45,14 @@ pub(crate) fn examine(site: &Site, test: &Test) -> (TestResult, Vec<Finding>, Si
     let least_energy = examination.least_energy(&laws, &steps);
     examination.say_what_is_missing();
     examination.close(laws, steps, least_energy)
+}
+
+/// Says what is expected of each cell of a test, once what cannot count is struck.
+pub(crate) fn expectations(site: &Site, test: &Test) -> Vec<Expectation> {
+    let meters = column_meters(site, test);
+    let mut examination = Examination::open(site, test, &meters);
+    examination.strike_what_cannot_count();
+    examination.expectations()
 }
 
 /// The examination of one test.
@@ -81,6 +84,18 @@ impl<'a> Examination<'a> {
             examination.say(severity, place, matter);
         }
         examination
+    }
+
+    /// Strikes what cannot count, each column judged by itself, and says why.
+    fn strike_what_cannot_count(&mut self) {
+        let strays = self.strike_stray_speeds();
+        let outside = self.ledger.strike_outside_range(&self.test.name);
+        self.findings.extend(outside);
+        self.strike_impossible_vacuum();
+        self.check_volt_amperes();
+        self.check_columns();
+        self.check_settling();
+        self.judge_columns(&strays);
     }
 
     fn top_speed_rpm(&self) -> f64 {

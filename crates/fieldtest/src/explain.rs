@@ -131,7 +131,7 @@ fn off_curve(read: &Reading, expected: Estimate, accept_si: f64) -> Matter {
 }
 
 /// Lists the slips that a reading can hold, each with read over true.
-fn candidates(read: &Reading) -> impl Iterator<Item = (Slip, f64)> {
+pub(crate) fn candidates(read: &Reading) -> impl Iterator<Item = (Slip, f64)> {
     let decimals = [-3_i8, -2, -1, 1, 2, 3]
         .into_iter()
         .map(|places| (Slip::DecimalPlaces(places), pow(10.0, f64::from(places))));

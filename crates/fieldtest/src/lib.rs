@@ -14,6 +14,7 @@ mod efficiency;
 mod electrical;
 mod equipment;
 mod examine;
+mod expectation;
 mod explain;
 mod finding;
 mod gauges;
@@ -39,6 +40,7 @@ mod why;
 mod zero;
 
 pub use electrical::StepVoltage;
+pub use expectation::{Expectation, ExpectedBy, RoughDoubt, expectations};
 pub use finding::{
     Basis, Finding, Law, Matter, Place, Reading, Seen, Severity, Slip, Unknown, Unrest, Voltage,
 };

@@ -266,7 +266,7 @@ impl<'a> Trial<'a> {
 }
 
 /// Predicts what a cell should read, its own uncertainty included.
-fn expected(law: &FittedLaw, cell: &Cell<'_>) -> LnPrediction {
+pub(crate) fn expected(law: &FittedLaw, cell: &Cell<'_>) -> LnPrediction {
     let prediction = law.predict_ln(cell.speed_rpm);
     let own = cell.own_u_ln_at(prediction.ln_value);
     LnPrediction {

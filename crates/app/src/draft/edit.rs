@@ -58,10 +58,8 @@ pub enum Edit {
     HeadText(String),
     /// Rules on a reading that is doubted, or takes the ruling back.
     Rule {
-        /// The row.
-        row: usize,
-        /// The column.
-        column: usize,
+        /// Where the reading stands, or the speed that is doubted.
+        place: Place,
         /// What the person says; `None` takes the ruling back.
         say: Option<Verdict>,
     },
@@ -120,8 +118,11 @@ impl TestDraft {
                 Ok(())
             }
             Edit::SetColumn { column, to } => {
-                let at = self.columns.get_mut(*column);
-                *at.ok_or(EditError::NoSuchPlace)? = to.clone();
+                let at = self.columns.get(*column);
+                if at.ok_or(EditError::NoSuchPlace)?.name() != to.name() {
+                    self.drop_rulings_on(*column);
+                }
+                self.columns[*column] = to.clone();
                 Ok(())
             }
             Edit::RemoveColumn { column } => self.remove_column(*column),
@@ -130,7 +131,7 @@ impl TestDraft {
                 self.head_text.clone_from(text);
                 Ok(())
             }
-            Edit::Rule { row, column, say } => self.rule(*row, *column, *say),
+            Edit::Rule { place, say } => self.rule(*place, *say),
         }
     }
 
@@ -147,9 +148,9 @@ impl TestDraft {
             return Ok(());
         }
         text.clone_into(cell);
-        if let Spot::Cell(column) = place.spot {
+        if place.spot != Spot::Note {
             // Where the test file cannot be read, a ruling in it cannot be found, and neither does it count.
-            let _ = self.rule(place.row, column, None);
+            let _ = self.rule(place, None);
         }
         Ok(())
     }
@@ -158,10 +159,7 @@ impl TestDraft {
         if column >= self.columns.len() {
             return Err(EditError::NoSuchPlace);
         }
-        for row in 0..self.rows.len() {
-            // As in `set`.
-            let _ = self.rule(row, column, None);
-        }
+        self.drop_rulings_on(column);
         self.columns.remove(column);
         for row in &mut self.rows {
             row.cells.remove(column);
@@ -170,16 +168,27 @@ impl TestDraft {
         Ok(())
     }
 
+    /// Takes back what was ruled on the readings of a column, which rulings call by its name.
+    fn drop_rulings_on(&mut self, column: usize) {
+        for row in 0..self.rows.len() {
+            let spot = Spot::Cell(column);
+            // As in `set`.
+            let _ = self.rule(Place { row, spot }, None);
+        }
+    }
+
     fn lay_out_anew(&mut self) {
         self.layout = Rc::new(self.layout.with_columns(self.columns.len()));
     }
 
-    fn rule(&mut self, row: usize, column: usize, say: Option<Verdict>) -> Result<(), EditError> {
-        let line = *self.lines().get(row).ok_or(EditError::NoSuchPlace)?;
-        let of = self.columns.get(column).ok_or(EditError::NoSuchPlace)?;
-        let of = of.column();
-        let place = RulingPlace { line, column: &of };
-        self.edit_head(|head| lineup::ruled(head, place, say))
+    fn rule(&mut self, place: Place, say: Option<Verdict>) -> Result<(), EditError> {
+        if say.is_none() && !lineup::may_have_rulings(&self.head_text) {
+            return Ok(());
+        }
+        let line = *self.lines().get(place.row).ok_or(EditError::NoSuchPlace)?;
+        let column = self.column_at(place.spot).ok_or(EditError::NoSuchPlace)?;
+        let column = &column;
+        self.edit_head(|head| lineup::ruled(head, RulingPlace { line, column }, say))
     }
 
     fn edit_head(

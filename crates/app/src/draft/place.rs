@@ -1,6 +1,8 @@
 //! Where the cursor stands in a draft, and where it goes next.
 
 use super::TestDraft;
+use records::unit::Unit;
+use records::{Column, Measured};
 
 /// What stands at a place of a row.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -31,6 +33,30 @@ impl TestDraft {
             Spot::Cell(column) => row.cells.get(column).map(String::as_str),
             Spot::Note => Some(&row.note),
         }
+    }
+
+    /// Returns the column that stands at a spot, the speed's included; `None` for the note.
+    pub(super) fn column_at(&self, spot: Spot) -> Option<Column> {
+        match spot {
+            Spot::Speed => Some(Column {
+                heading: self.layout.speed_heading.clone(),
+                measured: Measured::Speed,
+                meter: None,
+                unit: Unit::find(Measured::Speed.dimension(), "rpm"),
+            }),
+            Spot::Cell(column) => Some(self.columns.get(column)?.column()),
+            Spot::Note => None,
+        }
+    }
+
+    /// Finds the spot of a column by the name that rulings and findings give it.
+    pub fn spot_named(&self, name: &str) -> Option<Spot> {
+        let cells = (0..self.columns.len()).map(Spot::Cell);
+        let mut spots = std::iter::once(Spot::Speed).chain(cells);
+        spots.find(|spot| {
+            let column = self.column_at(*spot);
+            column.is_some_and(|column| column.is_named(name))
+        })
     }
 
     /// Returns the place after one: along the row, without its note, and to the next row; `None` after the last.

@@ -87,16 +87,11 @@ impl TestDraft {
     /// Whether there is a reading for a ruling at a line in a column of a name.
     fn is_read(&self, lines: &[usize], is_out: &[bool], line: usize, name: &str) -> bool {
         let row = lines.iter().position(|other| *other == line);
-        let column = self
-            .columns
-            .iter()
-            .position(|column| column.column().is_named(name));
-        match (row, column) {
-            (Some(row), Some(column)) => {
-                !is_out[row] && !self.rows[row].cells[column].trim().is_empty()
-            }
-            _ => false,
-        }
+        let place = row.zip(self.spot_named(name));
+        place.is_some_and(|(row, spot)| {
+            let text = self.text(Place { row, spot });
+            !is_out[row] && text.is_some_and(|text| !text.trim().is_empty())
+        })
     }
 
     /// Lists the cells that are no readings.

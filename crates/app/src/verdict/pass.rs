@@ -1,9 +1,13 @@
 //! The one pass that gives the verdicts of all cells.
 
-use super::{RowVerdict, State, Verdict, Verdicts};
-use crate::draft::{Readable, Spot, TestDraft};
+use super::findings::Placed;
+use super::{Band, Doubt, RowVerdict, State, Verdict, Verdicts};
+use crate::draft::{DraftRow, LeftOut, Place, Readable, Spot, TestDraft};
+use crate::{lineup, words};
 use document::units::Printing;
-use records::Site;
+use document::words::{expected, rough_doubt, to_type};
+use fieldtest::{Expectation, expectations};
+use records::{Problem, Separator, Site, Test, check_test, read_test};
 
 /// Gives the verdicts on all cells of a draft.
 ///
@@ -11,14 +15,44 @@ use records::Site;
 /// The site, the draft, and the units of the sentences; bands are in the unit of their column.
 pub fn verdicts(site: &Site, draft: &TestDraft, printing: Printing) -> Verdicts {
     let readable = draft.readable();
-    let mut verdicts = typed(draft, &readable);
-    let _ = (site, printing, &mut verdicts);
+    let mut verdicts = before_the_engine(draft, &readable);
+    match test_of(site, &readable) {
+        Ok(test) => {
+            let pass = Pass {
+                draft,
+                lines: &readable.lines,
+                rows: rows_of(&test, &readable),
+                columns: columns_of(&test, draft),
+            };
+            pass.lay_expectations(&expectations(site, &test), &mut verdicts);
+            let analysis = fieldtest::analyze(site, std::slice::from_ref(&test));
+            for finding in &analysis.findings {
+                if let Some(placed) = Placed::of(finding, printing) {
+                    pass.lay_finding(placed, &mut verdicts);
+                }
+            }
+        }
+        Err(problems) => verdicts.problems = problems,
+    }
+    lay_rulings(draft, &readable, &mut verdicts);
     verdicts
 }
 
+/// Reads the draft as the engine takes it.
+fn test_of(site: &Site, readable: &Readable) -> Result<Test, Vec<Problem>> {
+    let (head, readings) = (&readable.files.test, readable.files.readings.as_ref());
+    let test = read_test(head, readings)?;
+    let problems = check_test(site, head, readings, &test);
+    if problems.is_empty() {
+        Ok(test)
+    } else {
+        Err(problems)
+    }
+}
+
 /// The verdicts before the engine has spoken: empty, a number, or none.
-fn typed(draft: &TestDraft, readable: &Readable) -> Verdicts {
-    let fine_or_empty = |text: &str| Verdict {
+fn before_the_engine(draft: &TestDraft, readable: &Readable) -> Verdicts {
+    let typed = |text: &str| Verdict {
         state: if text.trim().is_empty() {
             State::Empty
         } else {
@@ -26,27 +60,215 @@ fn typed(draft: &TestDraft, readable: &Readable) -> Verdicts {
         },
         ..Verdict::default()
     };
-    let row = |row: &crate::draft::DraftRow| RowVerdict {
-        speed: fine_or_empty(&row.speed),
-        cells: row.cells.iter().map(|cell| fine_or_empty(cell)).collect(),
-        note: fine_or_empty(&row.note),
+    let row = |row: &DraftRow| RowVerdict {
+        speed: typed(&row.speed),
+        cells: row.cells.iter().map(|cell| typed(cell)).collect(),
+        note: typed(&row.note),
     };
     let mut verdicts = Verdicts {
         rows: draft.rows.iter().map(row).collect(),
         columns: vec![None; draft.columns.len()],
         problems: Vec::new(),
     };
+    for (row, typed) in draft.rows.iter().enumerate() {
+        let is_read = typed.cells.iter().any(|cell| !cell.trim().is_empty());
+        if is_read && typed.speed.trim().is_empty() {
+            verdicts.rows[row].speed.state = State::NotANumber {
+                says: words::SPEED_MISSING.to_owned(),
+                accept: None,
+            };
+        }
+    }
     for left_out in &readable.left_out {
-        let row = &mut verdicts.rows[left_out.place.row];
-        let verdict = match left_out.place.spot {
-            Spot::Speed => &mut row.speed,
-            Spot::Cell(column) => &mut row.cells[column],
-            Spot::Note => &mut row.note,
-        };
-        verdict.state = State::NotANumber {
-            says: left_out.problem.expected.clone(),
-            accept: left_out.problem.accept.clone(),
-        };
+        if let Some(verdict) = verdicts.at_mut(left_out.place) {
+            verdict.state = not_a_reading(draft, left_out);
+        }
     }
     verdicts
+}
+
+fn not_a_reading(draft: &TestDraft, LeftOut { place, problem }: &LeftOut) -> State {
+    let text = draft.text(*place).unwrap_or_default();
+    let says = words::not_a_reading(text, problem);
+    let accept = problem.accept.clone();
+    if problem.is_number {
+        return State::Impossible(Doubt {
+            code: None,
+            says,
+            action: words::mend(problem),
+            accept,
+        });
+    }
+    State::NotANumber { says, accept }
+}
+
+/// For each row of the test, that of the draft: rows without a speed are not in the test.
+fn rows_of(test: &Test, readable: &Readable) -> Vec<Option<usize>> {
+    let of_line = |line: usize| readable.lines.binary_search(&line).ok();
+    let rows = test.readings.rows.iter();
+    rows.map(|row| of_line(row.line)).collect()
+}
+
+/// For each column of the test, that of the draft; the speed is none of its columns.
+fn columns_of(test: &Test, draft: &TestDraft) -> Vec<Option<usize>> {
+    let of = |column: &records::Column| {
+        draft
+            .columns
+            .iter()
+            .position(|own| (own.measured, &own.meter) == (column.measured, &column.meter))
+    };
+    test.readings.columns.iter().map(of).collect()
+}
+
+/// The draft with the ways from the test's rows and columns to its own.
+struct Pass<'a> {
+    draft: &'a TestDraft,
+    /// The line of each row of the draft.
+    lines: &'a [usize],
+    rows: Vec<Option<usize>>,
+    columns: Vec<Option<usize>>,
+}
+
+impl Pass<'_> {
+    fn lay_expectations(&self, expectations: &[Expectation], verdicts: &mut Verdicts) {
+        for expectation in expectations {
+            let row = self.rows.get(expectation.row).copied().flatten();
+            let column = self.columns.get(expectation.column).copied().flatten();
+            let Some((row, column)) = row.zip(column) else {
+                continue;
+            };
+            let place = Place {
+                row,
+                spot: Spot::Cell(column),
+            };
+            let (Some(verdict), Some(of)) =
+                (verdicts.at_mut(place), self.draft.columns.get(column))
+            else {
+                continue;
+            };
+            let words = expected(expectation, of.unit);
+            verdict.expected = Some(Band {
+                low: words.low,
+                high: words.high,
+                best: words.best,
+                unit: words.unit,
+                text: words.text,
+                is_coarse: expectation.by.is_rough(),
+            });
+            let Some(doubt) = expectation
+                .doubt
+                .as_ref()
+                .filter(|_| verdict.state == State::Fine)
+            else {
+                continue;
+            };
+            let words = rough_doubt(expectation, doubt, of.unit);
+            let accept = doubt.slip.map(|(_, si)| to_type(&doubt.read, si));
+            verdict.state = State::Doubted(Doubt {
+                code: Some(if accept.is_some() {
+                    "unit-slip"
+                } else {
+                    "off-curve"
+                }),
+                says: words.says,
+                action: words.action,
+                accept: accept.map(|accept| self.as_typed(accept)),
+            });
+        }
+    }
+
+    fn lay_finding(&self, placed: Placed<'_>, verdicts: &mut Verdicts) {
+        let doubt = Doubt {
+            accept: placed
+                .doubt
+                .accept
+                .clone()
+                .map(|accept| self.as_typed(accept)),
+            ..placed.doubt
+        };
+        let columns = self.draft.columns.iter();
+        let named: Vec<usize> = columns
+            .enumerate()
+            .filter(|(_, column)| placed.columns.contains(&column.name().as_str()))
+            .map(|(index, _)| index)
+            .collect();
+        let spots: Vec<Spot> = if placed.is_of_the_speed {
+            vec![Spot::Speed]
+        } else {
+            named.iter().copied().map(Spot::Cell).collect()
+        };
+        let rows = self.rows_on(&placed.rows);
+        if rows.is_empty() {
+            for column in named {
+                verdicts.columns[column].get_or_insert_with(|| doubt.clone());
+            }
+            return;
+        }
+        for place in rows.iter().flat_map(|row| {
+            let row = *row;
+            spots.iter().map(move |spot| Place { row, spot: *spot })
+        }) {
+            if let Some(verdict) = verdicts.at_mut(place) {
+                verdict.take(&doubt, placed.is_impossible);
+            }
+        }
+    }
+
+    /// The rows of the draft on lines of the file.
+    fn rows_on(&self, lines: &[usize]) -> Vec<usize> {
+        lines
+            .iter()
+            .filter_map(|line| self.lines.binary_search(line).ok())
+            .collect()
+    }
+
+    /// A number as it is typed in this test.
+    fn as_typed(&self, number: String) -> String {
+        let has_commas = self.draft.separator == Separator::Semicolon
+            && self
+                .draft
+                .rows
+                .iter()
+                .any(|row| row.cells.iter().any(|cell| cell.contains(',')));
+        if has_commas {
+            number.replace('.', ",")
+        } else {
+            number
+        }
+    }
+}
+
+/// Lays the rulings beside the cells that they are on.
+fn lay_rulings(draft: &TestDraft, readable: &Readable, verdicts: &mut Verdicts) {
+    let rulings = lineup::lineup(&draft.head_text).map(|head| head.rulings);
+    for ruling in rulings.unwrap_or_default() {
+        let row = readable.lines.binary_search(&ruling.row).ok();
+        let spot = draft.spot_named(&ruling.column);
+        if let Some((row, spot)) = row.zip(spot)
+            && let Some(verdict) = verdicts.at_mut(Place { row, spot })
+        {
+            verdict.ruling = Some(ruling.say);
+        }
+    }
+}
+
+impl Verdict {
+    /// Takes a doubt. What is impossible outweighs what is doubted, and keeps what explains the reading; else the first
+    /// doubt stands.
+    fn take(&mut self, doubt: &Doubt, is_impossible: bool) {
+        self.state = match (std::mem::take(&mut self.state), is_impossible) {
+            (State::Doubted(first), true) if doubt.accept.is_none() && first.accept.is_some() => {
+                State::Impossible(Doubt {
+                    says: doubt.says.clone(),
+                    code: doubt.code,
+                    ..first
+                })
+            }
+            (State::Fine | State::Empty | State::Doubted(_), true) => {
+                State::Impossible(doubt.clone())
+            }
+            (State::Fine | State::Empty, false) => State::Doubted(doubt.clone()),
+            (other, _) => other,
+        };
+    }
 }

@@ -1,5 +1,6 @@
 //! Words for readings that are doubted.
 
+use super::expected::to_type;
 use super::{Words, place_words};
 use crate::number;
 use crate::units::{Printing, with_unit, written};
@@ -115,14 +116,7 @@ fn expected_words(read: &Reading, expected: Estimate, printing: Printing) -> Str
 
 /// Writes a value in the unit that was typed, with as many digits as were typed.
 pub(super) fn in_typed_unit(read: &Reading, si: f64, printing: Printing) -> String {
-    let digits = read.text.chars().filter(char::is_ascii_digit).count();
-    let typed = u32::try_from(digits.clamp(2, 6)).unwrap_or(3);
-    let write = |unit: &Unit| {
-        with_unit(
-            &number::significant(unit.from_si(si), typed).replace(',', ""),
-            written(unit.name),
-        )
-    };
+    let write = |unit: &Unit| with_unit(&to_type(read, si), written(unit.name));
     read.unit
         .map_or_else(|| printing.plain(si, read.measured.dimension()), write)
 }
