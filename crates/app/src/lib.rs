@@ -12,6 +12,7 @@ pub mod gathered;
 pub mod guided;
 pub mod library;
 pub mod lineup;
+pub mod origin;
 pub mod parts;
 pub mod store;
 pub mod verdict;

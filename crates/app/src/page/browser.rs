@@ -181,3 +181,21 @@ pub(super) fn share(data: &ShareData) {
 pub(super) fn load_again() {
     let _ = window().location().reload();
 }
+
+/// Goes to the heading of a step that has just come.
+pub(super) fn start_of_step(heading: &str) {
+    window().scroll_to_with_x_and_y(0.0, 0.0);
+    focus_later(heading);
+}
+
+/// Moves the strip of steps sideways until a step stands in its middle; the screen itself stays.
+pub(super) fn bring_into_strip(row: usize) {
+    let Some(strip) = document().get_element_by_id("strip") else {
+        return;
+    };
+    let chip = u32::try_from(row).ok().and_then(|row| strip.children().item(row));
+    let Some(chip) = chip.and_then(|chip| chip.dyn_into::<HtmlElement>().ok()) else {
+        return;
+    };
+    strip.set_scroll_left(chip.offset_left() - (strip.client_width() - chip.offset_width()) / 2);
+}

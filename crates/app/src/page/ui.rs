@@ -122,3 +122,11 @@ pub(super) fn Said(#[prop(into)] text: Signal<String>) -> impl IntoView {
 pub(super) fn focus(id: &str) {
     browser::focus_later(id);
 }
+
+/// Writes a unit of a file as it is printed: m³/h for m3/h.
+pub(super) fn unit_word(unit: &str) -> String {
+    records::unit::Unit::find_any(unit).map_or_else(
+        || unit.to_owned(),
+        |unit| document::units::written(unit.name).to_owned(),
+    )
+}
