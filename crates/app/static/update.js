@@ -5,8 +5,9 @@
 const LOCK = "headwright-test";
 const TAKE_OVER = "no test is open";
 
-let letGo = null;
 let registration = null;
+let letGo = null;
+let held = null;
 
 // Asks a version that waits to take over; the service worker looks at the lock itself.
 function offer() {
@@ -15,18 +16,24 @@ function offer() {
 
 function hold() {
   if (letGo) return;
-  navigator.locks?.request(LOCK, { mode: "shared" }, () => new Promise((resolve) => { letGo = resolve; }));
+  const closed = new Promise((resolve) => { letGo = resolve; });
+  held = navigator.locks?.request(LOCK, { mode: "shared" }, () => closed);
 }
 
-function release() {
+async function release() {
   letGo?.();
   letGo = null;
-  offer();
+  // Until the lock is free the service worker would refuse.
+  await held;
+  if (!letGo) offer();
 }
 
 function follow(worker) {
   worker?.addEventListener("statechange", () => {
-    if (worker.state === "installed") offer();
+    if (worker.state !== "installed") return;
+    offer();
+    // The program says that it waits, where a test is open.
+    if (letGo) dispatchEvent(new Event("headwright:update-waits"));
   });
 }
 
@@ -35,9 +42,10 @@ export async function keepUpToDate() {
   const container = navigator.serviceWorker;
   if (!container) return;
   // The first worker takes over a page that is already of its version; only a later one makes it load again.
-  const isFirst = !container.controller;
+  let isFirst = !container.controller;
   container.addEventListener("controllerchange", () => {
     if (!isFirst) location.reload();
+    isFirst = false;
   });
   try {
     registration = await container.register("./service-worker.js", { updateViaCache: "none" });

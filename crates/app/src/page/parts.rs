@@ -82,6 +82,7 @@ fn numbers(name: String, table: Table, asks: Option<&Asks>) -> impl IntoView + u
         view! { <tr>{cells.collect_view()}</tr> }
     };
     let rows = table.rows.iter().enumerate().map(row).collect_view();
+    // A column without a name has no heading: an empty one would be read out as one.
     let heading = move |(column, text): (usize, &String)| match text.as_str() {
         "" => view! { <td></td> }.into_any(),
         text => view! { <th scope="col" class=class(column)>{text.to_owned()}</th> }.into_any(),

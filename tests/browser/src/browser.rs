@@ -1,0 +1,224 @@
+//! A browser with one window, asked in JavaScript.
+
+use crate::axe::{self, Violation};
+use crate::driver::Driver;
+use crate::folders;
+use crate::screen::{Scheme, Screen};
+use crate::wire::{self, Refusal};
+use serde_json::{Value, json};
+use std::path::PathBuf;
+use std::time::{Duration, Instant};
+
+/// How long something that must happen is waited for.
+const PATIENCE: Duration = Duration::from_secs(30);
+/// How long between two looks.
+const PAUSE: Duration = Duration::from_millis(25);
+
+/// A browser that ends with this value.
+#[derive(Debug)]
+pub struct Browser {
+    driver: Driver,
+    session: String,
+    screen: Screen,
+}
+
+impl Browser {
+    /// Starts a browser that knows nothing from before.
+    pub fn start(screen: Screen) -> Self {
+        let driver = Driver::start();
+        let asked = screen.capabilities();
+        let session = wire::call(driver.port, "POST", "/session", &asked)
+            .unwrap_or_else(|refusal| panic!("no browser: {refusal:?}"));
+        let session = session["sessionId"]
+            .as_str()
+            .expect("a session has an id")
+            .to_owned();
+        Self {
+            driver,
+            session,
+            screen,
+        }
+    }
+
+    fn ask(&self, method: &str, command: &str, body: &Value) -> Result<Value, Refusal> {
+        let path = format!("/session/{}{command}", self.session);
+        wire::call(self.driver.port, method, &path, body)
+    }
+
+    fn tell(&self, command: &str, body: &Value) -> Value {
+        self.ask("POST", command, body)
+            .unwrap_or_else(|refusal| panic!("{command}: {} ({})", refusal.message, refusal.kind))
+    }
+
+    /// Opens an address.
+    pub fn open(&self, address: &str) {
+        self.tell("/url", &json!({ "url": address }));
+    }
+
+    /// Loads the page again.
+    pub fn load_again(&self) {
+        self.tell("/refresh", &json!({}));
+    }
+
+    /// Runs the body of a function and gives what it returns.
+    pub fn run(&self, script: &str) -> Value {
+        self.tell("/execute/sync", &json!({ "script": script, "args": [] }))
+    }
+
+    /// Runs the body of an asynchronous function and gives what it returns.
+    pub fn run_async(&self, script: &str) -> Value {
+        let script = format!("return (async () => {{ {script} }})();");
+        self.run(&script)
+    }
+
+    /// Gives the text that is seen in the first element that a selector finds; nothing where there is none.
+    pub fn text(&self, selector: &str) -> Option<String> {
+        let script = format!("return document.querySelector({selector:?})?.innerText ?? null;");
+        self.run(&script).as_str().map(str::to_owned)
+    }
+
+    /// Presses the first element that a selector finds and that says these words.
+    pub fn press(&self, selector: &str, words: &str) {
+        let script = format!(
+            "const all = [...document.querySelectorAll({selector:?})];\
+             const one = all.find((one) => one.innerText.trim() === {words:?});\
+             one?.click(); return Boolean(one);"
+        );
+        assert_eq!(self.run(&script), json!(true), "no {selector} says {words}");
+    }
+
+    /// Waits until an expression is true, and says what was waited for if it never is.
+    pub fn wait_until(&self, expression: &str, what: &str) {
+        let started = Instant::now();
+        let script = format!("return Boolean({expression});");
+        while self.run(&script) != json!(true) {
+            if started.elapsed() > PATIENCE {
+                let picture = self.picture("waited-in-vain");
+                panic!("{what}: not within {PATIENCE:?}; see {}", picture.display());
+            }
+            std::thread::sleep(PAUSE);
+        }
+    }
+
+    /// Whether an expression is true now, where a page is there to be asked.
+    pub fn holds(&self, expression: &str) -> bool {
+        let script = format!("return Boolean({expression});");
+        let asked = self.ask(
+            "POST",
+            "/execute/sync",
+            &json!({ "script": script, "args": [] }),
+        );
+        asked == Ok(json!(true))
+    }
+
+    /// Sends a command of the browser's own protocol.
+    pub fn command(&self, name: &str, parameters: &Value) -> Value {
+        self.tell(
+            "/goog/cdp/execute",
+            &json!({ "cmd": name, "params": parameters }),
+        )
+    }
+
+    /// Makes the person like these colours.
+    pub fn like(&self, scheme: Scheme) {
+        let feature = json!({ "name": "prefers-color-scheme", "value": scheme.word() });
+        self.command(
+            "Emulation.setEmulatedMedia",
+            &json!({ "features": [feature] }),
+        );
+    }
+
+    /// Takes the device's network away, or gives it back.
+    pub fn network(&self, network: Network) {
+        let is_away = network == Network::Away;
+        self.command("Network.enable", &json!({}));
+        self.command(
+            "Network.emulateNetworkConditions",
+            &json!({ "offline": is_away, "latency": 0, "downloadThroughput": -1, "uploadThroughput": -1 }),
+        );
+    }
+
+    /// Writes what is seen as a picture and says where.
+    pub fn picture(&self, name: &str) -> PathBuf {
+        let path = folders::pictures().join(format!("{name}-{}.png", self.screen.name));
+        let taken = self.command("Page.captureScreenshot", &json!({ "format": "png" }));
+        let bytes = decoded(taken["data"].as_str().expect("a picture is text"));
+        std::fs::write(&path, bytes).expect("the picture can be written");
+        path
+    }
+
+    /// Gives every address that the window asked for since this was asked last.
+    pub fn requests(&self) -> Vec<String> {
+        let entries = self.tell("/se/log", &json!({ "type": "performance" }));
+        let address = |entry: &Value| {
+            let message: Value = serde_json::from_str(entry["message"].as_str()?).ok()?;
+            let message = &message["message"];
+            (message["method"] == "Network.requestWillBeSent").then_some(())?;
+            message["params"]["request"]["url"]
+                .as_str()
+                .map(str::to_owned)
+        };
+        entries
+            .as_array()
+            .into_iter()
+            .flatten()
+            .filter_map(address)
+            .collect()
+    }
+
+    /// Gives every complaint of the window since this was asked last.
+    pub fn complaints(&self) -> Vec<String> {
+        let entries = self.tell("/se/log", &json!({ "type": "browser" }));
+        let text = |entry: &Value| entry["message"].as_str().map(str::to_owned);
+        entries
+            .as_array()
+            .into_iter()
+            .flatten()
+            .filter_map(text)
+            .collect()
+    }
+
+    /// Gives what keeps people from using the page, by the rules of WCAG 2.2 A and AA.
+    pub fn violations(&self) -> Vec<Violation> {
+        axe::violations(self)
+    }
+}
+
+impl Drop for Browser {
+    fn drop(&mut self) {
+        // The driver ends with its browser; where it is gone already, so is the browser.
+        let path = format!("/session/{}", self.session);
+        let _ = std::panic::catch_unwind(std::panic::AssertUnwindSafe(|| {
+            wire::call(self.driver.port, "DELETE", &path, &json!({}))
+        }));
+    }
+}
+
+/// Whether the device has a network.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Network {
+    /// It has.
+    There,
+    /// It has not.
+    Away,
+}
+
+/// Reads base 64, of RFC 4648.
+fn decoded(text: &str) -> Vec<u8> {
+    let digit = |letter: u8| match letter {
+        b'A'..=b'Z' => letter - b'A',
+        b'a'..=b'z' => letter - b'a' + 26,
+        b'0'..=b'9' => letter - b'0' + 52,
+        b'+' => 62,
+        _ => 63,
+    };
+    let letters: Vec<u8> = text.bytes().filter(|&letter| letter != b'=').collect();
+    let group = |letters: &[u8]| {
+        let bits = letters
+            .iter()
+            .fold(0_u32, |bits, &letter| bits << 6 | u32::from(digit(letter)));
+        let bits = bits << (6 * (4 - letters.len()));
+        bits.to_be_bytes()[1..letters.len()].to_vec()
+    };
+    letters.chunks(4).flat_map(group).collect()
+}

@@ -1,0 +1,85 @@
+//! What the browser looks like to the page.
+
+use serde_json::{Value, json};
+
+/// A screen.
+#[derive(Clone, Copy, Debug)]
+pub struct Screen {
+    /// What it is called in the names of pictures.
+    pub name: &'static str,
+    /// Its width in CSS pixels.
+    pub width: u32,
+    /// Its height in CSS pixels.
+    pub height: u32,
+    /// What it is part of.
+    pub kind: Kind,
+}
+
+/// What a screen is part of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// A device that is touched.
+    Phone,
+    /// A window that is pointed into.
+    Desk,
+}
+
+/// Which colours the person likes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Scheme {
+    /// Dark on light.
+    Light,
+    /// Light on dark.
+    Dark,
+}
+
+impl Scheme {
+    /// Returns the word of the media feature.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Light => "light",
+            Self::Dark => "dark",
+        }
+    }
+}
+
+impl Screen {
+    /// A phone held upright.
+    pub const PHONE: Self = Self {
+        name: "phone",
+        width: 390,
+        height: 844,
+        kind: Kind::Phone,
+    };
+    /// A window on a desk.
+    pub const DESK: Self = Self {
+        name: "desk",
+        width: 1440,
+        height: 900,
+        kind: Kind::Desk,
+    };
+
+    /// Returns what the driver must be asked for.
+    pub(crate) fn capabilities(self) -> Value {
+        let size = format!("--window-size={},{}", self.width, self.height);
+        // Without a sandbox, because tests may run as root, and it is our own page that is opened.
+        let arguments = [
+            "--headless",
+            "--no-sandbox",
+            "--disable-dev-shm-usage",
+            "--hide-scrollbars",
+            &size,
+        ];
+        let mut options = json!({ "args": arguments });
+        if self.kind == Kind::Phone {
+            options["mobileEmulation"] = json!({ "deviceMetrics": {
+                "width": self.width, "height": self.height, "pixelRatio": 2, "touch": true, "mobile": true,
+            }});
+        }
+        json!({ "capabilities": { "alwaysMatch": {
+            "browserName": "chrome",
+            "goog:chromeOptions": options,
+            "goog:loggingPrefs": { "performance": "ALL", "browser": "ALL" },
+        }}})
+    }
+}
