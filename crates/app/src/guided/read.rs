@@ -30,7 +30,7 @@ pub fn form_of(text: &str, units: UnitSystem) -> Option<Form> {
 }
 
 /// The unit that an inside diameter is typed in.
-pub fn bore_unit(units: UnitSystem) -> &'static str {
+fn bore_unit(units: UnitSystem) -> &'static str {
     match units {
         UnitSystem::Us => "in",
         UnitSystem::Si => "mm",

@@ -3,7 +3,7 @@
 
 mod view;
 
-pub(super) use view::{ColumnView, RowView, View};
+pub(super) use view::{ColumnView, Standing, View};
 
 use super::browser;
 use super::keeper::{Keeper, keeper};
@@ -34,6 +34,8 @@ pub(super) struct Bench {
     pub(super) answered: RwSignal<Option<Arc<Answered>>>,
     /// What cannot be read in the test file, where something cannot.
     pub(super) problems: RwSignal<Vec<Problem>>,
+    /// Whether the browser was asked not to clear what is kept: with the first reading there is something to lose.
+    is_persistent: StoredValue<bool>,
     /// Whether this window may change the test: no other has it open.
     pub(super) is_ours: RwSignal<bool>,
 }
@@ -69,6 +71,7 @@ impl Bench {
             view: RwSignal::new(Arc::new(View::default())),
             answered: RwSignal::new(None),
             problems: RwSignal::new(Vec::new()),
+            is_persistent: StoredValue::new(false),
             is_ours: RwSignal::new(true),
         };
         bench.follow_units();
@@ -104,7 +107,12 @@ impl Bench {
 
     /// Types a text at a place.
     pub(super) fn set(self, place: Place, text: String) {
+        let is_first = !self.is_persistent.get_value() && !text.trim().is_empty();
         self.edit(&Edit::Set { place, text });
+        if is_first {
+            self.is_persistent.set_value(true);
+            browser::ask_to_persist();
+        }
     }
 
     /// Ends what is typed at one place, and has it kept for sure.
@@ -118,13 +126,17 @@ impl Bench {
 
     /// Undoes the last edit.
     pub(super) fn undo(self) {
-        self.editing.update_value(|editing| drop(editing.undo()));
+        self.editing.update_value(|editing| {
+            editing.undo();
+        });
         self.changed(Durability::Strict);
     }
 
     /// Does the edit again that was undone last.
     pub(super) fn redo(self) {
-        self.editing.update_value(|editing| drop(editing.redo()));
+        self.editing.update_value(|editing| {
+            editing.redo();
+        });
         self.changed(Durability::Strict);
     }
 

@@ -32,12 +32,6 @@ pub(super) fn date_and_time() -> (String, String) {
     (date, time)
 }
 
-/// A day as people here write it.
-pub(super) fn day(moment: Moment) -> String {
-    let date = js_sys::Date::new(&JsValue::from_f64(moment.0 as f64));
-    String::from(date.to_locale_date_string("en-GB", &JsValue::UNDEFINED))
-}
-
 /// A new random id.
 pub(super) fn new_id() -> Id {
     let crypto = window().crypto().ok();
@@ -124,8 +118,8 @@ pub(super) fn remember(key: &str, text: &str) {
     }
 }
 
-/// Says that the person may lose something by going: the browser then asks.
-pub(super) fn blob(bytes: &[u8], kind: &str) -> Option<Blob> {
+/// Bytes as the browser holds them.
+fn blob(bytes: &[u8], kind: &str) -> Option<Blob> {
     let array = js_sys::Uint8Array::from(bytes);
     let parts = js_sys::Array::of1(&array);
     let bag = BlobPropertyBag::new();

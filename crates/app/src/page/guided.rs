@@ -137,7 +137,7 @@ pub(super) fn Questions(
         <fieldset>
             <legend>{words::METERS}</legend>
             <p class="fine">{words::METERS_HELP}</p>
-            {MeterSlot::ALL.map(|slot| view! { <MeterFields form slot/> }).collect_view()}
+            {MeterSlot::ALL.map(|slot| view! { <MeterFields form meter=slot/> }).collect_view()}
         </fieldset>
         <fieldset>
             <legend>{words::EQUIPMENT}</legend>
@@ -226,7 +226,8 @@ fn FilterField(form: RwSignal<Form>) -> impl IntoView {
 }
 
 #[component]
-fn MeterFields(form: RwSignal<Form>, slot: MeterSlot) -> impl IntoView {
+fn MeterFields(form: RwSignal<Form>, meter: MeterSlot) -> impl IntoView {
+    let slot = meter;
     let index = slot as usize;
     let (id, accuracy_id) = (format!("meter-{index}"), format!("meter-{index}-accuracy"));
     let answer = move || form.with(|form| form.meters[index].here().cloned());
@@ -269,7 +270,7 @@ const BORE: &str = "bore";
 #[component]
 fn PipeFields(form: RwSignal<Form>, side: Side) -> impl IntoView {
     let index = side as usize;
-    let id = format!("pipe-{index}");
+    let (id, side_id) = (format!("pipe-{index}"), format!("pipe-{index}-side"));
     let answer = move || form.with(|form| form.pipes[index].here().cloned());
     let is_here = Memo::new(move |_| answer().is_some());
     let spec = Memo::new(move |_| match answer() {
@@ -281,8 +282,8 @@ fn PipeFields(form: RwSignal<Form>, side: Side) -> impl IntoView {
         form.update(|form| form.pipes[index] = Asked::Here(pipe_of(&chosen, form.units)));
     });
     view! {
-        <div class="field" role="group" aria-labelledby=format!("{id}-side")>
-            <p class="label" id=format!("{id}-side")>{words::PIPE_SIDES[index]}</p>
+        <div class="field" role="group" aria-labelledby=side_id.clone()>
+            <p class="label" id=side_id.clone()>{words::PIPE_SIDES[index]}</p>
             {move || if is_here.get() {
                 let mut options = vec![(String::new(), words::NOT_KNOWN.to_owned())];
                 options.extend(PipeSpec::ALL.map(|spec| (spec.name().to_owned(), spec.name().to_owned())));

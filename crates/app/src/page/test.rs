@@ -123,8 +123,8 @@ fn own(bench: Bench) {
     held.set_value(tabs::ask(
         &id,
         Ask::IfFree,
-        move |is_ours| drop(bench.is_ours.try_set(is_ours)),
-        move || drop(bench.is_ours.try_set(false)),
+        move |is_ours| set_ours(bench, is_ours),
+        move || set_ours(bench, false),
     ));
     listening.set_value(tabs::listen(move |changed| {
         let is_this = bench.id.try_get_value() == Some(changed);
@@ -139,8 +139,8 @@ fn own(bench: Bench) {
             held.set_value(tabs::ask(
                 &id,
                 Ask::TakeOver,
-                move |is_ours| drop(bench.is_ours.try_set(is_ours)),
-                move || drop(bench.is_ours.try_set(false)),
+                move |is_ours| set_ours(bench, is_ours),
+                move || set_ours(bench, false),
             ));
         });
     })));
@@ -148,6 +148,11 @@ fn own(bench: Bench) {
         held.try_update_value(|held| drop(held.take()));
         listening.try_update_value(|listening: &mut Option<tabs::Listening>| drop(listening.take()));
     });
+}
+
+/// Says whose the test is; a screen that is gone is told nothing.
+fn set_ours(bench: Bench, is_ours: bool) {
+    let _ = bench.is_ours.try_set(is_ours);
 }
 
 /// What takes a test over from another window.

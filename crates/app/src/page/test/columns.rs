@@ -66,7 +66,7 @@ fn ColumnRow(bench: Bench, index: usize, column: ColumnView) -> impl IntoView {
                 </select>
                 <button
                     type="button" aria-label=format!("{}: {}", words::column(&column.name), words::REMOVE_COLUMN)
-                    on:click=move |_| drop(bench.edit(&Edit::RemoveColumn { column: index }))
+                    on:click=move |_| { bench.edit(&Edit::RemoveColumn { column: index }); }
                 >{words::REMOVE_COLUMN}</button>
             </div>
         </div>

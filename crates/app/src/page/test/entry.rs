@@ -1,6 +1,6 @@
 //! The steps: one at a time for a wet thumb, with what the readings say so far beside it where there is room.
 
-use super::super::bench::Bench;
+use super::super::bench::{Bench, Standing, View};
 use super::super::figures::Figures;
 use super::super::ui::Said;
 use super::super::words::test as words;
@@ -157,7 +157,7 @@ fn Note(bench: Bench, cursor: Cursor) -> impl IntoView {
 /// What can be done with a step beside typing.
 #[component]
 fn Tools(bench: Bench, cursor: Cursor, stage: RwSignal<Stage>) -> impl IntoView {
-    let can = move |of: fn(&super::super::bench::View) -> bool| move || !(bench.is_ours.get() && bench.view.with(|view| of(view)));
+    let can = move |of: fn(&View) -> bool| move || !(bench.is_ours.get() && bench.view.with(|view| of(view)));
     let repeat = move |_| {
         let row = cursor.row.get_untracked();
         bench.seal();
@@ -195,7 +195,7 @@ fn Tools(bench: Bench, cursor: Cursor, stage: RwSignal<Stage>) -> impl IntoView 
 fn ThumbBar(bench: Bench, cursor: Cursor, stage: RwSignal<Stage>) -> impl IntoView {
     let is_first = move || cursor.row.get() == 0;
     let is_read = Memo::new(move |_| {
-        bench.view.with(|view| view.standing(cursor.row.get()) != super::super::bench::Standing::Empty)
+        bench.view.with(|view| view.standing(cursor.row.get()) != Standing::Empty)
     });
     let back = move |_| {
         bench.seal();

@@ -13,7 +13,9 @@ use records::UnitSystem;
 #[component]
 pub(super) fn LineupScreen(bench: Bench, stage: RwSignal<Stage>) -> impl IntoView {
     let lineup = Memo::new(move |_| bench.view.with(|view| view.lineup.clone()));
-    let pick = move |make: fn(Option<String>) -> HeadEdit| Callback::new(move |state| drop(bench.edit(&Edit::Head(make(state)))));
+    let pick = move |make: fn(Option<String>) -> HeadEdit| Callback::new(move |state| {
+        bench.edit(&Edit::Head(make(state)));
+    });
     view! {
         <h2>{words::LINEUP}</h2>
         <p class="note">{words::LINEUP_LEAD}</p>

@@ -9,7 +9,6 @@ use app::draft::{Edit, Place, Spot};
 use app::verdict::{Doubt, State, Verdict};
 use leptos::ev;
 use leptos::prelude::*;
-use wasm_bindgen::JsCast;
 
 /// The field of a column in the row that is shown.
 #[component]
@@ -26,7 +25,7 @@ pub(super) fn Reading(
     let place = move || Place { row: cursor.row.get(), spot: Spot::Cell(column) };
     let here = move || Place { row: cursor.row.get_untracked(), spot: Spot::Cell(column) };
     let of = move |view: &View| view.columns.get(column).map(|column| (words::column(&column.name), column.unit)).unwrap_or_default();
-    let named = Memo::new(move |_| bench.view.with(of));
+    let named = Memo::new(move |_| bench.view.with(|view| of(view)));
     let text = Memo::new(move |_| bench.view.with(|view| view.text(place())));
     let verdict = Memo::new(move |_| bench.view.with(|view| view.verdict(place())));
     let typed = move |event: ev::Event| {
@@ -39,7 +38,7 @@ pub(super) fn Reading(
             if last { next.run(()); } else { super::super::ui::focus(&format!("reading-{}", column + 1)); }
         }
     };
-    let pasted = move |event: ev::Event| paste(bench, here(), &event);
+    let pasted = move |event: web_sys::ClipboardEvent| paste(bench, here(), &event);
     view! {
         <div class="reading" data-state=move || verdict.with(state_word)>
             <div class="row">
@@ -57,9 +56,8 @@ pub(super) fn Reading(
 }
 
 /// Puts several cells in where several were copied; a single one goes its usual way.
-fn paste(bench: Bench, place: Place, event: &ev::Event) {
-    let data = event.dyn_ref::<web_sys::ClipboardEvent>().and_then(web_sys::ClipboardEvent::clipboard_data);
-    let Some(text) = data.and_then(|data| data.get_data("text").ok()) else {
+fn paste(bench: Bench, place: Place, event: &web_sys::ClipboardEvent) {
+    let Some(text) = event.clipboard_data().and_then(|data| data.get_data("text").ok()) else {
         return;
     };
     if text.trim().contains(['\n', '\t', '\r']) {
@@ -159,18 +157,14 @@ fn TakeInstead(bench: Bench, place: Signal<Place>, accept: Option<String>, unit:
     })
 }
 
-/// Rules on a reading; only readings can be ruled on.
+/// Rules on a reading.
 #[component]
 fn Rule(bench: Bench, place: Signal<Place>, say: Option<records::Verdict>, word: &'static str) -> impl IntoView {
     let rule = move |_| {
-        let Place { row, spot: Spot::Cell(column) } = place.get_untracked() else {
-            return;
-        };
-        bench.edit(&Edit::Rule { row, column, say });
+        bench.edit(&Edit::Rule { place: place.get_untracked(), say });
         bench.seal();
     };
-    matches!(place.get_untracked().spot, Spot::Cell(_))
-        .then(|| view! { <button type="button" on:click=rule>{word}</button> })
+    view! { <button type="button" on:click=rule>{word}</button> }
 }
 
 #[component]

@@ -12,13 +12,10 @@ pub(in crate::page) const WHERE_FROM: &str = "Where this number comes from";
 pub(in crate::page) const HOW: &str = "How it is computed";
 pub(in crate::page) const SOURCE: &str = "Source:";
 pub(in crate::page) const READINGS: &str = "Readings behind it";
-pub(in crate::page) const ROW: &str = "line";
 pub(in crate::page) const SPEED: &str = "rpm";
 pub(in crate::page) const LEFT_OUT: &str = "left out";
 pub(in crate::page) const JSON: &str = "The answer as JSON";
 pub(in crate::page) const COPY: &str = "Put JSON with the downloads";
-pub(in crate::page) const NOT_READ: &str = "The files of this test are not in order";
-pub(in crate::page) const NO_READINGS: &str = "No reading counts yet.";
 
 /// Names a reading: what, where.
 pub(in crate::page) fn reading(column: &str, speed: &str) -> String {
