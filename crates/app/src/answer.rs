@@ -97,8 +97,11 @@ impl Answered {
                 used: read.used,
             })
             .collect();
+        let law = content::formula(question);
         Some(WhereFrom {
             blocks: content::why(&budget, self.printing),
+            formula: law.formula,
+            source: law.source,
             readings,
         })
     }
@@ -122,6 +125,10 @@ impl PageFigure {
 pub struct WhereFrom {
     /// The answer, and what its uncertainty is made of.
     pub blocks: Vec<Block>,
+    /// The formula that it is computed by.
+    pub formula: &'static str,
+    /// Where the formula comes from.
+    pub source: &'static str,
     /// The readings behind it.
     pub readings: Vec<ReadingBehind>,
 }

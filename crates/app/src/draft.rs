@@ -26,7 +26,7 @@ pub use speeds::{next_speed, speeds_of, start_speeds};
 use layout::Layout;
 use records::unit::Unit;
 use records::{Measured, Separator};
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// A test while it is typed.
 #[derive(Clone, Debug)]
@@ -41,7 +41,7 @@ pub struct TestDraft {
     pub rows: Vec<DraftRow>,
     /// What parts the cells of the file of readings, and so whether decimals may stand after a comma.
     pub separator: Separator,
-    layout: Rc<Layout>,
+    layout: Arc<Layout>,
     /// The key of the next row.
     next_key: u32,
 }

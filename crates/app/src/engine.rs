@@ -2,9 +2,9 @@
 //!
 //! Both sides are plain data, so that the work can move to a thread of its own without changing a screen.
 
-use document::content::{self, Block};
-use document::units::Printing;
-use records::{Problem, Source, TestFiles, UnitSystem, read_pad};
+use crate::answer::answer;
+use document::content::Block;
+use records::{Problem, Source, TestFiles, UnitSystem};
 
 /// The texts of a pad.
 #[derive(Clone, Debug)]
@@ -34,15 +34,11 @@ pub struct Answer {
 /// # Errors
 /// Everything that is wrong in the texts, each with its place and the mend.
 pub fn analyze(pad: &Pad, units: Option<UnitSystem>) -> Result<Answer, Vec<Problem>> {
-    let (site, tests) = read_pad(&pad.site, &pad.tests)?;
-    let printing = Printing {
-        system: units.or(site.units).unwrap_or_default(),
-    };
-    let analysis = fieldtest::analyze(&site, &tests);
+    let answered = answer(pad, units)?;
     Ok(Answer {
-        blocks: content::analysis(&site, &tests, &analysis, printing),
-        json: document::json::analysis(&analysis, &site, None, printing),
-        site: site.name,
+        blocks: answered.blocks(),
+        json: answered.json(),
+        site: answered.site().to_owned(),
     })
 }
 

@@ -19,6 +19,7 @@ mod shell;
 mod site;
 mod sites;
 mod stopped;
+mod store;
 mod stores;
 mod tabs;
 mod test;

@@ -209,6 +209,13 @@ fn a_semicolon_cuts_where_there_is_no_tab() {
     assert_eq!(Pasted::of("").rows, [[""]]);
 }
 
+/// Signals of the page hold drafts, and may only hold what any thread could.
+#[test]
+fn a_draft_can_stand_in_a_signal() {
+    fn any_thread<T: Send + Sync + 'static>(_: &T) {}
+    any_thread(&Editing::new(empty()));
+}
+
 #[test]
 fn the_cursor_walks_there_and_back() {
     let draft = draft(0);

@@ -1,6 +1,12 @@
 //! Verdicts: sound tests raise no doubt at any length, slips are caught with what to type instead, and bands are there
 //! from the first row on.
 
+#![expect(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a helper of tests fails by panicking"
+)]
+
 mod support;
 
 use app::draft::{Edit, Editing, Place, Spot, TestDraft};

@@ -10,7 +10,7 @@ pub(crate) use answer::{capitalized, limit_words};
 pub use monte_carlo::monte_carlo;
 pub(crate) use tables::limited_value;
 pub(crate) use why::source as source_of_uncertainty;
-pub use why::why;
+pub use why::{Formula, formula, why};
 
 use crate::cautions::CAUTIONS;
 use crate::units::Printing;

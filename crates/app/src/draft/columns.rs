@@ -24,7 +24,7 @@ pub fn default_columns(site: &Site, units: UnitSystem) -> Vec<DraftColumn> {
         let meters: Vec<&Meter> = site
             .meters
             .iter()
-            .filter(|meter| measured_by(meter) == Some(measured))
+            .filter(|meter| measured_by(meter) == measured)
             .collect();
         let of = |meter: &&Meter| {
             let named = measured == Measured::Flow || !is_alone(meter, site);
@@ -54,16 +54,16 @@ fn is_alone(meter: &Meter, site: &Site) -> bool {
 }
 
 /// Which column a meter is read in.
-fn measured_by(meter: &Meter) -> Option<Measured> {
+fn measured_by(meter: &Meter) -> Measured {
     let at_inlet = matches!(meter.tap, Some(Tap::PumpPot | Tap::SuctionPipe));
     match meter.measures {
-        MeterOf::Flow => Some(Measured::Flow),
-        MeterOf::Power => Some(Measured::Power),
-        MeterOf::Current => Some(Measured::Current),
-        MeterOf::Voltage => Some(Measured::Voltage),
-        MeterOf::Vacuum => Some(Measured::InletVacuum),
-        MeterOf::Pressure if at_inlet => Some(Measured::InletPressure),
-        MeterOf::Pressure => Some(Measured::FilterPressure),
+        MeterOf::Flow => Measured::Flow,
+        MeterOf::Power => Measured::Power,
+        MeterOf::Current => Measured::Current,
+        MeterOf::Voltage => Measured::Voltage,
+        MeterOf::Vacuum => Measured::InletVacuum,
+        MeterOf::Pressure if at_inlet => Measured::InletPressure,
+        MeterOf::Pressure => Measured::FilterPressure,
     }
 }
 

@@ -4,7 +4,7 @@ use super::{DraftColumn, Place, RowKey, Spot, TestDraft, paste};
 use crate::lineup::{self, HeadEdit, HeadError, RulingPlace};
 use records::Verdict;
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// One thing that is done to a draft. Rows and columns count from 0.
 #[derive(Clone, Debug, PartialEq)]
@@ -178,7 +178,7 @@ impl TestDraft {
     }
 
     fn lay_out_anew(&mut self) {
-        self.layout = Rc::new(self.layout.with_columns(self.columns.len()));
+        self.layout = Arc::new(self.layout.with_columns(self.columns.len()));
     }
 
     fn rule(&mut self, place: Place, say: Option<Verdict>) -> Result<(), EditError> {

@@ -7,7 +7,7 @@ use records::{
     UnitSystem, read_typed, readings_file, write_typed_row,
 };
 use std::collections::BTreeMap;
-use std::rc::Rc;
+use std::sync::Arc;
 
 /// The head of a test of which nothing is known yet.
 pub const EMPTY_HEAD: &str = "format = 1\n";
@@ -46,7 +46,7 @@ impl TestDraft {
             columns,
             rows: Vec::new(),
             separator: Separator::Comma,
-            layout: Rc::new(layout),
+            layout: Arc::new(layout),
             next_key: 0,
         }
     }
@@ -235,7 +235,7 @@ fn opened(name: String, head_text: String, file: &str, typed: TypedReadings) -> 
         next_key: u32::try_from(rows.len()).unwrap_or(u32::MAX),
         rows,
         separator: typed.separator,
-        layout: Rc::new(layout),
+        layout: Arc::new(layout),
     }
 }
 

@@ -1,10 +1,10 @@
 //! Files from outside: a bundle, or a single file of a site, of a test or of readings.
 
 use super::changes::{free_test_name, renamed};
-use super::names::{site_name, stem};
+use super::names::{same, site_name, stem};
 use super::{Id, KeptReadings, Library, Moment, Revision, SiteRecord, TestRecord};
 use crate::draft::EMPTY_HEAD;
-use crate::lineup::{self, HeadEdit};
+use crate::lineup;
 use records::{BundleError, Problem, Source, TestFiles, read_bundle, read_typed, readings_file};
 
 /// What a file from outside becomes. Nothing is kept yet: the caller writes the records.
@@ -82,8 +82,9 @@ pub fn import(
     ids: NewIds<'_>,
     now: Moment,
 ) -> Result<Imported, ImportError> {
-    let lower = name.to_lowercase();
-    if lower.ends_with(".zip") || bytes.starts_with(b"PK") {
+    let ending = bare(name).rsplit_once('.').map_or("", |(_, ending)| ending);
+    let ends_in = |other: &str| ending.eq_ignore_ascii_case(other);
+    if ends_in("zip") || bytes.starts_with(b"PK") {
         let bundle = read_bundle(bytes)?;
         return Ok(taken(
             library,
@@ -99,12 +100,12 @@ pub fn import(
         let name = source.name.clone();
         open_site.cloned().ok_or(ImportError::NoSite { name })
     };
-    if lower.ends_with(".csv") {
+    if ends_in("csv") {
         read_typed(&source).map_err(ImportError::Texts)?;
         let files = test_of_readings(&source);
         return Ok(taken(library, None, Some(open()?), vec![files], (ids, now)));
     }
-    if !lower.ends_with(".toml") {
+    if !ends_in("toml") {
         let name = source.name.clone();
         return Err(ImportError::Ending { name });
     }
@@ -154,21 +155,23 @@ fn taken(
     tests: Vec<TestFiles>,
     (ids, now): (NewIds<'_>, Moment),
 ) -> Imported {
-    let same = site.as_ref().and_then(|site| {
+    let kept_already = site.as_ref().and_then(|site| {
         let kept = library.sites.iter().filter(|kept| kept.deleted.is_none());
         kept.into_iter().find(|kept| kept.text == site.text)
     });
-    let new = site.filter(|_| same.is_none()).map(|site| SiteRecord {
-        id: ids(),
-        name: site_name(&site.text).unwrap_or(site.name),
-        text: site.text,
-        created: now,
-        changed: now,
-        revision: Revision::default(),
-        deleted: None,
-    });
+    let new = site
+        .filter(|_| kept_already.is_none())
+        .map(|site| SiteRecord {
+            id: ids(),
+            name: site_name(&site.text).unwrap_or(site.name),
+            text: site.text,
+            created: now,
+            changed: now,
+            revision: Revision::default(),
+            deleted: None,
+        });
     let site_id = open
-        .or_else(|| same.map(|site| site.id.clone()))
+        .or_else(|| kept_already.map(|site| site.id.clone()))
         .or_else(|| new.as_ref().map(|site| site.id.clone()))
         .unwrap_or_else(&mut *ids);
     let mut imported = Imported {
@@ -226,13 +229,13 @@ impl Imported {
         let free = free_test_name(library, &self.site_id, &test.name);
         let names_no_readings = lineup::lineup(&test.head_text)
             .is_ok_and(|head| head.readings.is_none() && test.readings.is_some());
-        if free != test.name {
+        let is_file_taken = test.readings.as_ref().is_some_and(|own| {
+            let tests = library.tests_of(&self.site_id);
+            let mut files = tests.iter().filter_map(|other| other.readings.as_ref());
+            files.any(|other| same(&other.file, &own.file))
+        });
+        if free != test.name || names_no_readings || is_file_taken {
             (test.head_text, test.readings) = renamed(&test, &free);
-        } else if names_no_readings && let Some(readings) = &test.readings {
-            let edit = HeadEdit::Readings(readings.file.clone());
-            if let Ok(head) = lineup::edited(&test.head_text, &edit) {
-                test.head_text = head;
-            }
         }
         if free != name {
             self.renamed.push(Renamed {

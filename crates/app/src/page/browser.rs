@@ -1,23 +1,14 @@
 //! The few things that are asked of the browser itself, each in one plain function that fails quietly: the page works
 //! without any of them.
 
-use app::library::{Id, Moment};
+use app::library::Id;
 use leptos::prelude::{document, window};
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{Blob, BlobPropertyBag, File, FilePropertyBag, HtmlAnchorElement, HtmlElement, ShareData, Url};
 
 const MAIN: &str = "main";
 
-/// The moment now.
-pub(super) fn now() -> Moment {
-    #[expect(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "milliseconds since 1970 are whole, above zero and far below 2^53"
-    )]
-    let now = js_sys::Date::now() as u64;
-    Moment(now)
-}
+pub(super) use super::store::now;
 
 /// The date and the time of day here, as a test file writes them.
 pub(super) fn date_and_time() -> (String, String) {
@@ -34,13 +25,8 @@ pub(super) fn date_and_time() -> (String, String) {
 
 /// A new random id.
 pub(super) fn new_id() -> Id {
-    let crypto = window().crypto().ok();
-    let random = crypto.and_then(|crypto| {
-        let mut bytes = [0_u8; 16];
-        crypto.get_random_values_with_u8_array(&mut bytes).ok()?;
-        Some(bytes.iter().map(|byte| format!("{byte:02x}")).collect())
-    });
-    Id(random.unwrap_or_else(|| format!("{:x}{:x}", now().0, js_sys::Math::random().to_bits())))
+    // A browser without randomness still has its clock; a store tells where two ids are alike.
+    super::store::new_id().unwrap_or_else(|| Id(format!("{:x}", js_sys::Date::now().to_bits())))
 }
 
 /// The fragment of the address, with its `#`.
@@ -94,16 +80,10 @@ pub(super) fn root_attribute(name: &str, value: Option<&str>) {
 
 /// Asks the browser not to clear what the page keeps.
 pub(super) fn ask_to_persist() {
-    let storage = window().navigator().storage();
-    if JsValue::from(storage.clone()).is_undefined() {
-        return;
-    }
-    if let Ok(asked) = storage.persist() {
-        // Whatever the browser decides, the page goes on; the promise is awaited so that a refusal makes no noise.
-        wasm_bindgen_futures::spawn_local(async move {
-            let _ = wasm_bindgen_futures::JsFuture::from(asked).await;
-        });
-    }
+    // Whatever the browser decides, the page goes on.
+    wasm_bindgen_futures::spawn_local(async {
+        super::store::ask_to_persist().await;
+    });
 }
 
 /// A small text kept beside the store, in this browser only.

@@ -15,7 +15,8 @@ use super::bench::{Bench, CannotOpen};
 use super::browser;
 use super::keeper::keeper;
 use super::route::{Screen, route};
-use super::tabs::{self, Ask};
+use super::store::{Hold, How, hold};
+use super::tabs;
 use super::ui::{Back, Gone, titled};
 use super::update::{self, Work};
 use super::words::{shell, site as site_words, test as words};
@@ -117,36 +118,37 @@ fn go(stage: RwSignal<Stage>, to: Stage) {
 
 /// Makes the test ours as long as it is on the screen, unless another window has it.
 fn own(bench: Bench) {
-    let held = StoredValue::new_local(None);
-    let listening = StoredValue::new_local(None);
-    let id = bench.id.get_value();
-    held.set_value(tabs::ask(
-        &id,
-        Ask::IfFree,
-        move |is_ours| set_ours(bench, is_ours),
-        move || set_ours(bench, false),
-    ));
+    let held = StoredValue::new_local(None::<Hold>);
+    let listening = StoredValue::new_local(None::<tabs::Listening>);
+    hold_test(bench, held, How::IfFree);
     listening.set_value(tabs::listen(move |changed| {
         let is_this = bench.id.try_get_value() == Some(changed);
         if is_this && bench.is_ours.try_get_untracked() == Some(false) {
             wasm_bindgen_futures::spawn_local(bench.reload());
         }
     }));
-    provide_context(TakeOver(Callback::new(move |()| {
-        wasm_bindgen_futures::spawn_local(async move {
-            bench.reload().await;
-            let id = bench.id.get_value();
-            held.set_value(tabs::ask(
-                &id,
-                Ask::TakeOver,
-                move |is_ours| set_ours(bench, is_ours),
-                move || set_ours(bench, false),
-            ));
-        });
-    })));
+    provide_context(TakeOver(Callback::new(move |()| hold_test(bench, held, How::TakeOver))));
     on_cleanup(move || {
-        held.try_update_value(|held| drop(held.take()));
-        listening.try_update_value(|listening: &mut Option<tabs::Listening>| drop(listening.take()));
+        held.try_update_value(Option::take);
+        listening.try_update_value(Option::take);
+    });
+}
+
+/// Asks for the right to change the test. Who takes it over first takes what the other window has kept.
+fn hold_test(bench: Bench, held: StoredValue<Option<Hold>, LocalStorage>, how: How) {
+    wasm_bindgen_futures::spawn_local(async move {
+        let Some(id) = bench.id.try_get_value() else {
+            return;
+        };
+        let got = hold(&id, how, move || set_ours(bench, false)).await;
+        let is_ours = got.is_some();
+        if is_ours && how == How::TakeOver {
+            bench.reload().await;
+        }
+        // Where the screen is gone meanwhile, what was got is let go of here.
+        if held.try_update_value(|held| *held = got).is_some() {
+            set_ours(bench, is_ours);
+        }
     });
 }
 

@@ -29,6 +29,33 @@ pub fn why(budget: &UncertaintyBudget, printing: Printing) -> Vec<Block> {
     ]
 }
 
+/// The formula behind an answer, and where it comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Formula {
+    /// The formula, with its letters named.
+    pub formula: &'static str,
+    /// Its source.
+    pub source: &'static str,
+}
+
+/// Says by which formula a question is answered.
+pub fn formula(question: Question) -> Formula {
+    match question {
+        Question::Flow(_) => Formula {
+            formula: "Q² = s² · (N² − N₀²): Q flow, N speed, s flow per speed, N₀ the speed at which water begins to move.",
+            source: "Affinity laws with a lift. The law is a summary; where the readings depart from it smoothly, they are followed.",
+        },
+        Question::Power(_) | Question::FixedDraw | Question::Exponent => Formula {
+            formula: "P = P₀ + c · (N / N_top)^m: P power, N speed, P₀ the draw that does not depend on speed, m the exponent.",
+            source: "Affinity laws, and the losses of motor and drive. The law is a summary; where the readings depart from it smoothly, they are followed.",
+        },
+        Question::Energy(_) => Formula {
+            formula: "E = P / Q: power over flow at the same speed.",
+            source: "The laws of power and flow of this test.",
+        },
+    }
+}
+
 fn title(budget: &UncertaintyBudget, printing: Printing) -> String {
     let estimate = budget.estimate;
     let at = |word: &str, speed: f64, value: String| {
