@@ -1,6 +1,7 @@
 //! Parts of an answer as elements of a page.
 
 use super::result::SharedAnswer;
+use super::words::result as words;
 use app::origin::question;
 use app::parts::Part;
 use document::content::{FindingBlock, Table};
@@ -51,9 +52,10 @@ fn Finding(finding: FindingBlock) -> impl IntoView {
     let source = finding
         .source
         .map(|source| view! { <p class="fine">"Source: " {source}</p> });
+    let word = words::weight(finding.severity);
     view! {
-        <article class="finding" data-severity=severity(finding.severity)>
-            <h3>{finding.word} " " <span class="code">{finding.code}</span> {tests}</h3>
+        <article class="finding" data-severity=severity(finding.severity) data-code=finding.code>
+            <h3>{word} {tests}</h3>
             <p>{finding.says}</p>
             <p class="do">{finding.action}</p>
             {source}

@@ -4,7 +4,7 @@
 mod doubted;
 mod where_from;
 
-use super::bench::Bench;
+use super::bench::{Bench, View};
 use super::exporting::ExportActions;
 use super::figures::{ALL, Figures};
 use super::parts::{Asks, Parts};
@@ -53,10 +53,8 @@ fn Shown(bench: Bench) -> impl IntoView {
         bench.set_open(true);
         route.go(Screen::Test(bench.id.get_value()));
     };
-    let (answer, numbers) = (
-        move || bench.answered.get().map(|answered| shown(&answered, Half::Words)),
-        move || bench.answered.get().map(|answered| (shown(&answered, Half::Numbers), answered)),
-    );
+    let answer = move |piece| bench.answered.get().map(|answered| bench.view.with(|view| shown(&answered, view, piece)));
+    let numbers = move || Some((answer(Piece::Numbers)?, bench.answered.get()?));
     view! {
         <Back to=Screen::Site(site.id.clone()) word=site.name.clone()/>
         <h1>{title}</h1>
@@ -69,9 +67,10 @@ fn Shown(bench: Bench) -> impl IntoView {
             <div>
                 <section aria-labelledby="answer-title">
                     <h2 id="answer-title" class="unseen">{words::ANSWER}</h2>
-                    {move || answer().map(|parts| view! { <Parts parts/> })}
+                    {move || answer(Piece::Answers).map(|parts| view! { <Parts parts/> })}
                 </section>
                 <DoubtedReadings bench/>
+                {move || answer(Piece::Findings).map(|parts| view! { <Parts parts/> })}
             </div>
             <section aria-labelledby="figures-title">
                 <h2 id="figures-title">{words::FIGURES}</h2>
@@ -89,27 +88,45 @@ fn Shown(bench: Bench) -> impl IntoView {
     }
 }
 
-/// A half of the answer.
+/// A piece of the answer.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Half {
-    /// The sentences and the findings.
-    Words,
+enum Piece {
+    /// The sentences.
+    Answers,
+    /// The findings, without those that stand beside their reading.
+    Findings,
     /// The tables, their notes and the cautions.
     Numbers,
 }
 
-/// The parts of one half; the title is that of the screen.
-fn shown(answered: &Answered, half: Half) -> Vec<Part> {
+/// The parts of one piece; the title is that of the screen.
+fn shown(answered: &Answered, view: &View, piece: Piece) -> Vec<Part> {
     let all = parts(answered.blocks());
     let first_table = all.iter().position(|part| matches!(part, Part::Table { .. }));
     // A table's heading stands before it.
     let cut = first_table.map_or(all.len(), |table| table.saturating_sub(1));
     let (words, numbers) = all.split_at(cut);
-    let chosen = match half {
-        Half::Words => words,
-        Half::Numbers => numbers,
+    match piece {
+        Piece::Numbers => numbers.to_vec(),
+        Piece::Answers => words.iter().filter(|part| matches!(part, Part::Answers(_))).cloned().collect(),
+        Piece::Findings => {
+            let codes = view.doubt_codes();
+            let is_said = |part: &Part| matches!(part, Part::Finding(finding) if codes.contains(&finding.code));
+            let left = words.iter().filter(|part| !is_said(part));
+            let left = left.filter(|part| matches!(part, Part::Finding(_) | Part::Heading(_)));
+            without_bare_headings(left.cloned().collect())
+        }
+    }
+}
+
+/// Takes out the headings that nothing stands under any more.
+fn without_bare_headings(parts: Vec<Part>) -> Vec<Part> {
+    let is_heading = |part: Option<&Part>| matches!(part, None | Some(Part::Heading(_)));
+    let keep = |(index, part): (usize, &Part)| {
+        let is_bare = matches!(part, Part::Heading(_)) && is_heading(parts.get(index + 1));
+        (!is_bare).then(|| part.clone())
     };
-    chosen.iter().filter(|part| !matches!(part, Part::Title(_))).cloned().collect()
+    parts.iter().enumerate().filter_map(keep).collect()
 }
 
 /// The answer in numbers, written only when somebody opens it: it is long.

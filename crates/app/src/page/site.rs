@@ -125,19 +125,22 @@ fn More(site: SiteRecord) -> impl IntoView {
 /// The answer of the last test with readings, without its tables but the limits.
 #[component]
 fn LastAnswer(site: SiteRecord) -> impl IntoView {
-    let keeper = keeper();
+    let (keeper, route) = (keeper(), route());
     let shown = move || {
         let units = keeper.settings.with(|settings| settings.units).map(UnitSystem::from);
         let last = keeper.library.with(|library| library.tests_of(&site.id).last().map(|test| (*test).clone()));
         let pad = pad_of(&site, &last.iter().collect::<Vec<_>>());
         let answered = answer(&pad, units).ok()?;
-        Some(overview(parts(answered.blocks())))
+        Some((overview(parts(answered.blocks())), last?.id))
     };
     move || {
-        shown().filter(|parts| !parts.is_empty()).map(|parts| view! {
+        shown().filter(|(parts, _)| !parts.is_empty()).map(|(parts, last)| view! {
             <section aria-labelledby="last-title">
                 <h2 id="last-title">{words::LAST}</h2>
                 <Parts parts/>
+                <div class="actions">
+                    <button type="button" on:click=move |_| route.go(Screen::Result(last.clone()))>{super::words::result::OPEN}</button>
+                </div>
             </section>
         })
     }

@@ -122,6 +122,17 @@ impl View {
     }
 }
 
+impl View {
+    /// The codes of what stands beside readings in doubt.
+    pub(in crate::page) fn doubt_codes(&self) -> Vec<&'static str> {
+        let code = |verdict: &Verdict| match &verdict.state {
+            State::Doubted(doubt) | State::Impossible(doubt) => doubt.code,
+            _ => None,
+        };
+        self.verdicts.rows.iter().flat_map(verdicts_of).filter_map(code).collect()
+    }
+}
+
 fn verdicts_of(row: &RowVerdict) -> impl Iterator<Item = &Verdict> {
     [&row.speed, &row.note].into_iter().chain(&row.cells)
 }

@@ -6,6 +6,7 @@ use super::entry::Cursor;
 use super::reading::{VerdictLine, state_word};
 use super::timer;
 use app::draft::{Place, Spot};
+use app::verdict::State;
 use leptos::prelude::*;
 
 /// By how much a press changes the speed, rpm.
@@ -52,7 +53,10 @@ pub(super) fn Speed(bench: Bench, cursor: Cursor) -> impl IntoView {
                 <span class="label" id="by-label">{words::BY}</span>
                 <div class="segments" role="group" aria-labelledby="by-label">{STEPS.map(choice).collect_view()}</div>
             </div>
-            <div id="speed-verdict"><VerdictLine bench place=Signal::derive(place) verdict unit=Signal::derive(|| "rpm")/></div>
+            // Of a speed that is in order there is nothing to say.
+            <div id="speed-verdict" hidden=move || verdict.with(|verdict| verdict.state == State::Fine && verdict.ruling.is_none())>
+                <VerdictLine bench place=Signal::derive(place) verdict unit=Signal::derive(|| "rpm")/>
+            </div>
         </div>
     }
 }

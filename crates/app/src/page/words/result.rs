@@ -17,6 +17,17 @@ pub(in crate::page) const LEFT_OUT: &str = "left out";
 pub(in crate::page) const JSON: &str = "The answer as JSON";
 pub(in crate::page) const COPY: &str = "Put JSON with the downloads";
 
+pub(in crate::page) const OPEN: &str = "The whole result";
+
+/// Says how much a finding weighs.
+pub(in crate::page) fn weight(severity: fieldtest::Severity) -> &'static str {
+    match severity {
+        fieldtest::Severity::Error => "Cannot be, or must not be",
+        fieldtest::Severity::Warning => "Settle this first",
+        fieldtest::Severity::Note => "Worth knowing",
+    }
+}
+
 /// Names a reading: what, where.
 pub(in crate::page) fn reading(column: &str, speed: &str) -> String {
     format!("{column} at {speed} rpm")
