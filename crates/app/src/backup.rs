@@ -91,8 +91,17 @@ mod tests {
             (3, exported(0, 1), 7, true),
         ] {
             let now = Moment(day * DAY_MS);
-            assert_eq!(is_due(&library(tests), &id(), last, now), due, "{tests} {last:?} {day}");
+            assert_eq!(
+                is_due(&library(tests), &id(), last, now),
+                due,
+                "{tests} {last:?} {day}"
+            );
         }
-        assert!(!is_due(&library(9), &Id("b".to_owned()), None, Moment(99 * DAY_MS)));
+        assert!(!is_due(
+            &library(9),
+            &Id("b".to_owned()),
+            None,
+            Moment(99 * DAY_MS)
+        ));
     }
 }

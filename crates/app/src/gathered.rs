@@ -15,7 +15,9 @@ pub fn gathered(files: Vec<Loose>) -> Vec<Loose> {
 }
 
 fn bundle(files: &[Loose]) -> Option<Vec<u8>> {
-    let sources = files.iter().map(|(name, bytes)| Source::from_bytes(name, bytes).ok());
+    let sources = files
+        .iter()
+        .map(|(name, bytes)| Source::from_bytes(name, bytes).ok());
     let sources: Vec<Source> = sources.collect::<Option<_>>()?;
     let (heads, readings): (Vec<Source>, Vec<Source>) = sources
         .into_iter()

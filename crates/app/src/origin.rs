@@ -14,7 +14,8 @@ pub fn question(table: &Table, test: &TestResult, row: usize, column: usize) -> 
         let speed = test.steps.get(row)?.speed_rpm;
         return match first(heading)?.as_str() {
             "flow" => Some(Question::Flow(speed)),
-            "power" => Some(Question::Power(speed)),
+            // The power factor is none of the answers that have a budget.
+            "power" if !heading.ends_with("factor") => Some(Question::Power(speed)),
             "energy" => Some(Question::Energy(speed)),
             _ => None,
         };
@@ -41,7 +42,8 @@ pub struct Method {
 }
 
 /// The evaluation of uncertainty behind every answer.
-const GUIDE: &str = "Guide to the expression of uncertainty in measurement, JCGM 100:2008, section 5.1.2.";
+const GUIDE: &str =
+    "Guide to the expression of uncertainty in measurement, JCGM 100:2008, section 5.1.2.";
 
 /// Says how the answer to a question is computed.
 pub fn method(question: Question) -> Method {
@@ -91,7 +93,8 @@ mod tests {
                 continue;
             };
             for (row, cells) in table.rows.iter().enumerate() {
-                let asked = (0..cells.len()).filter_map(|column| question(&table, test, row, column));
+                let asked =
+                    (0..cells.len()).filter_map(|column| question(&table, test, row, column));
                 found.extend(asked);
             }
         }

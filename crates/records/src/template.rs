@@ -24,7 +24,10 @@ mod tests {
             let text = site_template(units).to_owned();
             assert!(text.contains(TEMPLATE_NAME));
             let name = "site.toml".to_owned();
-            assert_eq!(read_site(&Source { name, text }).unwrap().units, Some(units));
+            assert_eq!(
+                read_site(&Source { name, text }).unwrap().units,
+                Some(units)
+            );
         }
     }
 }

@@ -79,7 +79,8 @@ impl MeterSlot {
     /// Whether a meter of the file is the one that the form means.
     fn is_of(self, meter: &Table) -> bool {
         let text = |key: &str| meter.get(key).and_then(Item::as_str);
-        let elsewhere = self == Self::FilterGauge && text("tap").is_some_and(|tap| tap != "filter inlet");
+        let elsewhere =
+            self == Self::FilterGauge && text("tap").is_some_and(|tap| tap != "filter inlet");
         text("measures") == Some(self.measures()) && !elsewhere
     }
 }

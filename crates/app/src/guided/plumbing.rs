@@ -1,8 +1,8 @@
 //! The plumbing that the form asks for: the pipe on either side of the pump, the filter and the heater.
 
-use super::{Asked, Measure};
 use super::document::{put, put_or_take};
 use super::read::measure;
+use super::{Asked, Measure};
 use toml_edit::{Array, ArrayOfTables, DocumentMut, InlineTable, Item, Table, Value};
 
 /// A side of the pump.
@@ -123,7 +123,9 @@ pub(super) fn write_filter(document: &mut DocumentMut, kind: &str) {
 
 /// Takes every part of a key out of the plumbing.
 pub(super) fn remove_parts(document: &mut DocumentMut, key: &str) {
-    let lines = document.get_mut("line").and_then(Item::as_array_of_tables_mut);
+    let lines = document
+        .get_mut("line")
+        .and_then(Item::as_array_of_tables_mut);
     for line in lines.into_iter().flat_map(ArrayOfTables::iter_mut) {
         if let Some(parts) = line.get_mut("parts").and_then(Item::as_array_mut) {
             parts.retain(|part| !is_of(part, key));
@@ -132,7 +134,8 @@ pub(super) fn remove_parts(document: &mut DocumentMut, key: &str) {
 }
 
 fn is_of(part: &Value, key: &str) -> bool {
-    part.as_inline_table().is_some_and(|part| part.contains_key(key))
+    part.as_inline_table()
+        .is_some_and(|part| part.contains_key(key))
 }
 
 /// Adds a part of the equipment where the water leaves the pump.
@@ -144,7 +147,8 @@ fn add_part(document: &mut DocumentMut, key: &str, kind: &str) {
     let mut part = InlineTable::new();
     part.insert(key, kind.into());
     // The filter stands before the heater.
-    let at = usize::from(key != "filter" && parts.get(0).is_some_and(|first| is_of(first, "filter")));
+    let at =
+        usize::from(key != "filter" && parts.get(0).is_some_and(|first| is_of(first, "filter")));
     parts.insert(at, part);
 }
 
@@ -195,7 +199,12 @@ fn pipes(line: &Table) -> Option<Vec<&InlineTable>> {
     };
     let is_pipe = |part: &&InlineTable| part.contains_key("pipe") || part.contains_key("pipe_bore");
     let parts = parts.as_array()?.iter();
-    Some(parts.filter_map(Value::as_inline_table).filter(is_pipe).collect())
+    Some(
+        parts
+            .filter_map(Value::as_inline_table)
+            .filter(is_pipe)
+            .collect(),
+    )
 }
 
 /// Reads the pipe of a side.

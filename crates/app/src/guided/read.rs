@@ -52,7 +52,9 @@ fn quantity(document: &DocumentMut, question: Question, units: UnitSystem) -> As
         Question::Supply => at(&["pump"], "supply"),
         Question::Volume => at(&["water"], "volume"),
         Question::Elevation => at(&["place"], "elevation"),
-        Question::FilterPressure => plumbing::part_measure(document, ["filter", "max_pressure"], unit),
+        Question::FilterPressure => {
+            plumbing::part_measure(document, ["filter", "max_pressure"], unit)
+        }
         Question::HeaterFlow => plumbing::part_measure(document, ["heater", "min_flow"], unit),
     }
 }

@@ -59,7 +59,10 @@ fn a_new_site_holds_what_was_answered_and_the_words_of_the_template() {
         assert_eq!(site.pump.speed.min, None);
         assert_eq!(site.meters.len(), 2);
         assert_eq!(site.lines.len(), 2);
-        assert!(written.contains("\n[water]\nvolume = \"18500 "), "{written}");
+        assert!(
+            written.contains("\n[water]\nvolume = \"18500 "),
+            "{written}"
+        );
         assert!(written.contains("# temperature ="), "{written}");
         assert!(written.contains("# from the label"), "{written}");
         assert_eq!(form_of(&written, units).as_ref(), Some(&form));
@@ -90,7 +93,10 @@ fn one_change_is_one_line() {
     let text = crate::demo::pad().site.text;
     let mut form = form_of(&text, UnitSystem::Us).unwrap();
     form.set_number(Question::Volume, "19000");
-    assert_eq!(edited(&text, &form).unwrap(), text.replace("18500 gal", "19000 gal"));
+    assert_eq!(
+        edited(&text, &form).unwrap(),
+        text.replace("18500 gal", "19000 gal")
+    );
 }
 
 #[test]
@@ -98,16 +104,26 @@ fn what_was_added_can_be_taken_out() {
     let (text, form) = filled(UnitSystem::Us);
     let written = edited(&text, &form).unwrap();
     let mut emptied = form;
-    for question in [Question::Volume, Question::FilterPressure, Question::HeaterFlow] {
+    for question in [
+        Question::Volume,
+        Question::FilterPressure,
+        Question::HeaterFlow,
+    ] {
         emptied.set_number(question, "");
     }
     emptied.filter = Asked::Here(String::new());
-    emptied.pipes = [Asked::Here(PipeAnswer::NotKnown), Asked::Here(PipeAnswer::NotKnown)];
+    emptied.pipes = [
+        Asked::Here(PipeAnswer::NotKnown),
+        Asked::Here(PipeAnswer::NotKnown),
+    ];
     emptied.meters = MeterSlot::ALL.map(|_| Asked::Here(MeterAnswer::default()));
     let bare = edited(&written, &emptied).unwrap();
     let site = is_sound(&bare);
     assert!(site.meters.is_empty() && site.water.volume.is_none());
-    assert!(site.lines.iter().all(|line| line.parts.is_empty()), "{bare}");
+    assert!(
+        site.lines.iter().all(|line| line.parts.is_empty()),
+        "{bare}"
+    );
 }
 
 #[test]

@@ -136,8 +136,14 @@ fn with_example(text: &str, table: &str, key: &str, value: &str) -> Option<Strin
         return None;
     }
     let start = lines.iter().position(|line| *line == heading)?;
-    let block = lines[start + 1..].iter().take_while(|line| line.starts_with("# "));
-    let at = start + 1 + block.into_iter().position(|line| line.starts_with(&example))?;
+    let block = lines[start + 1..]
+        .iter()
+        .take_while(|line| line.starts_with("# "));
+    let at = start
+        + 1
+        + block
+            .into_iter()
+            .position(|line| line.starts_with(&example))?;
     lines[start] = live;
     lines[at] = format!("{key} = {}", toml_edit::Value::from(value));
     // The heading stands over its own keys alone.

@@ -57,7 +57,10 @@ impl Bench {
         let (test, site) = keeper
             .library
             .with_untracked(|library| {
-                let test = library.tests.iter().find(|test| test.id == *id && test.deleted.is_none())?;
+                let test = library
+                    .tests
+                    .iter()
+                    .find(|test| test.id == *id && test.deleted.is_none())?;
                 Some((test.clone(), library.site(&test.site_id)?.clone()))
             })
             .ok_or(CannotOpen::Gone)?;
@@ -91,7 +94,10 @@ impl Bench {
     }
 
     fn units(self) -> Option<UnitSystem> {
-        let units = self.keeper.settings.with_untracked(|settings| settings.units);
+        let units = self
+            .keeper
+            .settings
+            .with_untracked(|settings| settings.units);
         units.map(UnitSystem::from)
     }
 
@@ -100,7 +106,9 @@ impl Bench {
         if !self.is_ours.get_untracked() {
             return false;
         }
-        let done = self.editing.try_update_value(|editing| editing.apply(edit).is_ok());
+        let done = self
+            .editing
+            .try_update_value(|editing| editing.apply(edit).is_ok());
         self.changed(Durability::Relaxed);
         done.unwrap_or(false)
     }
@@ -143,9 +151,13 @@ impl Bench {
     /// Says whether the test is still being done.
     pub(super) fn set_open(self, open: bool) {
         let id = self.id.get_value();
-        let test = self.keeper.library.with_untracked(|library| library.tests.iter().find(|test| test.id == id).cloned());
+        let test = self
+            .keeper
+            .library
+            .with_untracked(|library| library.tests.iter().find(|test| test.id == id).cloned());
         if let Some(test) = test {
-            self.keeper.put_test(TestRecord { open, ..test }, Durability::Strict);
+            self.keeper
+                .put_test(TestRecord { open, ..test }, Durability::Strict);
         }
     }
 
@@ -162,7 +174,8 @@ impl Bench {
     /// Proposes the speed of the next step.
     pub(super) fn next_speed(self) -> Option<String> {
         self.site.with_value(|(_, site)| {
-            self.editing.with_value(|editing| app::draft::next_speed(site, editing.draft(), &[]))
+            self.editing
+                .with_value(|editing| app::draft::next_speed(site, editing.draft(), &[]))
         })
     }
 
@@ -181,17 +194,33 @@ impl Bench {
     /// Hands the texts to the store.
     fn keep(self, durability: Durability) {
         let id = self.id.get_value();
-        let test = self.keeper.library.with_untracked(|library| library.tests.iter().find(|test| test.id == id).cloned());
+        let test = self
+            .keeper
+            .library
+            .with_untracked(|library| library.tests.iter().find(|test| test.id == id).cloned());
         let Some(test) = test else { return };
         let (head_text, readings) = self.with_draft(|draft| {
-            let readings = KeptReadings { file: draft.readings_name(), text: draft.readings_text() };
+            let readings = KeptReadings {
+                file: draft.readings_name(),
+                text: draft.readings_text(),
+            };
             (draft.head_text.clone(), Some(readings))
         });
-        if (&head_text, &readings) == (&test.head_text, &test.readings) && durability == Durability::Relaxed {
+        if (&head_text, &readings) == (&test.head_text, &test.readings)
+            && durability == Durability::Relaxed
+        {
             return;
         }
         let changed = browser::now();
-        self.keeper.put_test(TestRecord { head_text, readings, changed, ..test }, durability);
+        self.keeper.put_test(
+            TestRecord {
+                head_text,
+                readings,
+                changed,
+                ..test
+            },
+            durability,
+        );
     }
 
     /// Asks the engine again and shows what it says.
@@ -199,10 +228,16 @@ impl Bench {
         let units = self.units();
         self.site.with_value(|(record, site)| {
             self.editing.with_value(|editing| {
-                let printing = Printing { system: units.or(site.units).unwrap_or_default() };
+                let printing = Printing {
+                    system: units.or(site.units).unwrap_or_default(),
+                };
                 let draft = editing.draft();
-                self.view.set(Arc::new(View::of(editing, verdicts(site, draft, printing))));
-                let pad = Pad { site: record.source(), tests: vec![draft.readable().files] };
+                self.view
+                    .set(Arc::new(View::of(editing, verdicts(site, draft, printing))));
+                let pad = Pad {
+                    site: record.source(),
+                    tests: vec![draft.readable().files],
+                };
                 match answer(&pad, units) {
                     Ok(answered) => {
                         self.problems.set(Vec::new());

@@ -4,7 +4,9 @@
 use app::library::Id;
 use leptos::prelude::{document, window};
 use wasm_bindgen::{JsCast, JsValue};
-use web_sys::{Blob, BlobPropertyBag, File, FilePropertyBag, HtmlAnchorElement, HtmlElement, ShareData, Url};
+use web_sys::{
+    Blob, BlobPropertyBag, File, FilePropertyBag, HtmlAnchorElement, HtmlElement, ShareData, Url,
+};
 
 const MAIN: &str = "main";
 
@@ -109,7 +111,9 @@ fn blob(bytes: &[u8], kind: &str) -> Option<Blob> {
 
 /// Hands a file to the browser to put with its downloads.
 pub(super) fn download(name: &str, bytes: &[u8], kind: &str) {
-    let Some(blob) = blob(bytes, kind) else { return };
+    let Some(blob) = blob(bytes, kind) else {
+        return;
+    };
     let Ok(url) = Url::create_object_url_with_blob(&blob) else {
         return;
     };
@@ -167,7 +171,9 @@ pub(super) fn bring_into_strip(row: usize) {
     let Some(strip) = document().get_element_by_id("strip") else {
         return;
     };
-    let chip = u32::try_from(row).ok().and_then(|row| strip.children().item(row));
+    let chip = u32::try_from(row)
+        .ok()
+        .and_then(|row| strip.children().item(row));
     let Some(chip) = chip.and_then(|chip| chip.dyn_into::<HtmlElement>().ok()) else {
         return;
     };

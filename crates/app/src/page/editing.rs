@@ -18,7 +18,9 @@ use records::{Source, UnitSystem, read_site};
 #[component]
 pub(super) fn EditSite(id: Id) -> impl IntoView {
     let keeper = keeper();
-    let site = keeper.library.with_untracked(|library| library.site(&id).cloned());
+    let site = keeper
+        .library
+        .with_untracked(|library| library.site(&id).cloned());
     match site {
         None => view! { <Gone/> }.into_any(),
         Some(site) => view! { <Editor site/> }.into_any(),
@@ -51,7 +53,7 @@ fn Editor(site: SiteRecord) -> impl IntoView {
                 <h2 id="form-title">{words::FORM}</h2>
                 <FormOfText text form change/>
             </section>
-            <section aria-labelledby="text-title">
+            <section class="beside" aria-labelledby="text-title">
                 <h2 id="text-title">{words::TEXT}</h2>
                 <TextEditor text typed/>
             </section>
@@ -64,7 +66,10 @@ fn Editor(site: SiteRecord) -> impl IntoView {
 
 /// Keeps the text, and calls the site as it says.
 fn keep(keeper: Keeper, id: &Id, text: String) {
-    let Some(site) = keeper.library.with_untracked(|library| library.site(id).cloned()) else {
+    let Some(site) = keeper
+        .library
+        .with_untracked(|library| library.site(id).cloned())
+    else {
         return;
     };
     let name = form_of(&text, UnitSystem::default()).map(|form| form.name);
@@ -79,7 +84,11 @@ fn keep(keeper: Keeper, id: &Id, text: String) {
 
 /// The questions, as long as the text is in order.
 #[component]
-fn FormOfText(text: RwSignal<String>, form: RwSignal<Option<Form>>, change: Callback<String>) -> impl IntoView {
+fn FormOfText(
+    text: RwSignal<String>,
+    form: RwSignal<Option<Form>>,
+    change: Callback<String>,
+) -> impl IntoView {
     let is_there = Memo::new(move |_| form.with(Option::is_some));
     move || {
         let start = form.get_untracked().filter(|_| is_there.get());
@@ -123,11 +132,16 @@ fn FormOfText(text: RwSignal<String>, form: RwSignal<Option<Form>>, change: Call
 fn TextEditor(text: RwSignal<String>, typed: Callback<String>) -> impl IntoView {
     let area: NodeRef<html::Textarea> = NodeRef::new();
     let problems = Memo::new(move |_| {
-        let source = Source { name: "site.toml".to_owned(), text: text.get() };
+        let source = Source {
+            name: "site.toml".to_owned(),
+            text: text.get(),
+        };
         read_site(&source).err().unwrap_or_default()
     });
     let go = Callback::new(move |(line, column): (usize, usize)| {
-        let Some(area) = area.get_untracked() else { return };
+        let Some(area) = area.get_untracked() else {
+            return;
+        };
         let (start, end) = text.with_untracked(|text| span(text, line, column));
         let _ = area.focus();
         let _ = area.set_selection_range(start, end);
@@ -154,7 +168,10 @@ fn span(text: &str, line: usize, column: usize) -> (u32, u32) {
         if index + 1 >= line {
             let before: String = row.chars().take(column.saturating_sub(1)).collect();
             let (from, to) = (start + units(&before), start + units(row));
-            return (u32::try_from(from).unwrap_or(0), u32::try_from(to).unwrap_or(0));
+            return (
+                u32::try_from(from).unwrap_or(0),
+                u32::try_from(to).unwrap_or(0),
+            );
         }
         start += units(row) + 1;
     }

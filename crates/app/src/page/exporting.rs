@@ -24,16 +24,13 @@ pub(super) fn export_site(keeper: Keeper, id: &Id) {
         return;
     };
     let all: Vec<&TestRecord> = tests.iter().collect();
-    match exported(&site, &all) {
-        Ok(bytes) => browser::download(&export_name(&site), &bytes, ZIP),
-        Err(_) => {
-            let source = site.source();
+    if let Ok(bytes) = exported(&site, &all) {
+        browser::download(&export_name(&site), &bytes, ZIP);
+    } else {
+        let sources = tests.iter().map(TestRecord::files);
+        let sources = sources.flat_map(|files| std::iter::once(files.test).chain(files.readings));
+        for source in std::iter::once(site.source()).chain(sources) {
             browser::download(&source.name, source.text.as_bytes(), TEXT);
-            for files in tests.iter().map(TestRecord::files) {
-                for source in std::iter::once(files.test).chain(files.readings) {
-                    browser::download(&source.name, source.text.as_bytes(), TEXT);
-                }
-            }
         }
     }
     remember_export(id, tests.len());
@@ -62,7 +59,9 @@ pub(super) fn to_share(keeper: Keeper, id: &Id) -> Option<ShareData> {
 pub(super) fn share_site(keeper: Keeper, id: &Id) {
     if let Some(data) = to_share(keeper, id) {
         browser::share(&data);
-        let tests = keeper.library.with_untracked(|library| library.tests_of(id).len());
+        let tests = keeper
+            .library
+            .with_untracked(|library| library.tests_of(id).len());
         remember_export(id, tests);
     }
 }

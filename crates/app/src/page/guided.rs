@@ -5,7 +5,10 @@ use super::keeper::keeper;
 use super::route::{Screen, route};
 use super::ui::{Back, titled};
 use super::words::guided as words;
-use app::guided::{Asked, Form, Measure, MeterAnswer, MeterSlot, PipeAnswer, Question, Side, edited, form_of, new_site_text};
+use app::guided::{
+    Asked, Form, Measure, MeterAnswer, MeterSlot, PipeAnswer, Question, Side, edited, form_of,
+    new_site_text,
+};
 use app::library::{Revision, SiteRecord};
 use hydraulics::pipe::PipeSpec;
 use leptos::prelude::*;
@@ -87,14 +90,18 @@ fn made(form: &Form) -> Result<String, Vec<String>> {
     }
     let mut form = form.clone();
     form.name = form.name.trim().to_owned();
-    let text = edited(&new_site_text(form.units), &form).map_err(|error| vec![error.to_string()])?;
+    let text =
+        edited(&new_site_text(form.units), &form).map_err(|error| vec![error.to_string()])?;
     let source = Source {
         name: "site.toml".to_owned(),
         text,
     };
     match read_site(&source) {
         Ok(_) => Ok(source.text),
-        Err(problems) => Err(problems.into_iter().map(|problem| problem.message).collect()),
+        Err(problems) => Err(problems
+            .into_iter()
+            .map(|problem| problem.message)
+            .collect()),
     }
 }
 
@@ -155,12 +162,26 @@ pub(super) fn Questions(
 #[component]
 fn QuantityField(form: RwSignal<Form>, question: Question) -> impl IntoView {
     let (label, help) = words::question(question);
-    let (id, help_id) = (format!("q-{}", question as usize), format!("q-{}-help", question as usize));
+    let (id, help_id) = (
+        format!("q-{}", question as usize),
+        format!("q-{}-help", question as usize),
+    );
     let is_here = Memo::new(move |_| form.with(|form| form.quantity(question).here().is_some()));
     let part = move |of: fn(&Measure) -> &String| {
-        move || form.with(|form| form.quantity(question).here().map(of).cloned().unwrap_or_default())
+        move || {
+            form.with(|form| {
+                form.quantity(question)
+                    .here()
+                    .map(of)
+                    .cloned()
+                    .unwrap_or_default()
+            })
+        }
     };
-    let (number, unit) = (part(|measure| &measure.number), part(|measure| &measure.unit));
+    let (number, unit) = (
+        part(|measure| &measure.number),
+        part(|measure| &measure.unit),
+    );
     view! {
         <div class="field">
             <label for=id.clone()>{label}</label>
@@ -194,7 +215,10 @@ fn Choose(
     choose: Callback<String>,
 ) -> impl IntoView {
     let option = move |(value, word): (String, String)| {
-        let is_chosen = { let value = value.clone(); move || chosen.get() == value };
+        let is_chosen = {
+            let value = value.clone();
+            move || chosen.get() == value
+        };
         view! { <option value=value prop:selected=is_chosen>{word}</option> }
     };
     view! {
@@ -207,7 +231,8 @@ fn Choose(
 #[component]
 fn FilterField(form: RwSignal<Form>) -> impl IntoView {
     let is_here = Memo::new(move |_| form.with(|form| form.filter.here().is_some()));
-    let chosen = Signal::derive(move || form.with(|form| form.filter.here().cloned().unwrap_or_default()));
+    let chosen =
+        Signal::derive(move || form.with(|form| form.filter.here().cloned().unwrap_or_default()));
     move || {
         let field = if is_here.get() {
             let mut options = vec![(String::new(), words::NOT_KNOWN.to_owned())];
@@ -216,7 +241,8 @@ fn FilterField(form: RwSignal<Form>) -> impl IntoView {
             if !options.iter().any(|(value, _)| *value == now) {
                 options.push((now.clone(), now));
             }
-            let choose = Callback::new(move |kind| form.update(|form| form.filter = Asked::Here(kind)));
+            let choose =
+                Callback::new(move |kind| form.update(|form| form.filter = Asked::Here(kind)));
             view! { <Choose id="filter-kind" options chosen choose/> }.into_any()
         } else {
             view! { <p class="note">{words::IN_THE_TEXT}</p> }.into_any()
@@ -318,7 +344,10 @@ fn pipe_of(chosen: &str, units: UnitSystem) -> PipeAnswer {
         return PipeAnswer::NotKnown;
     };
     let sizes: Vec<&str> = spec.sizes().map(|size| size.nominal).collect();
-    let usual = sizes.iter().find(|size| USUAL.contains(size)).or(sizes.first());
+    let usual = sizes
+        .iter()
+        .find(|size| USUAL.contains(size))
+        .or(sizes.first());
     PipeAnswer::Catalogue {
         spec: spec.name().to_owned(),
         size: usual.copied().unwrap_or_default().to_owned(),
@@ -339,7 +368,10 @@ fn PipeSize(form: RwSignal<Form>, index: usize, spec: Memo<String>) -> impl Into
             _ => String::new(),
         }
     };
-    let (number, unit) = (bore(|measure| &measure.number), bore(|measure| &measure.unit));
+    let (number, unit) = (
+        bore(|measure| &measure.number),
+        bore(|measure| &measure.unit),
+    );
     move || {
         let spec_name = spec.get();
         if spec_name.is_empty() {
@@ -362,15 +394,28 @@ fn PipeSize(form: RwSignal<Form>, index: usize, spec: Memo<String>) -> impl Into
             }
             .into_any();
         }
-        let sizes = PipeSpec::parse(&spec_name).map(|spec| spec.sizes().map(|size| size.nominal.to_owned()).collect::<Vec<_>>());
-        let mut options: Vec<(String, String)> = sizes.unwrap_or_default().into_iter().map(|size| (size.clone(), size)).collect();
+        let sizes = PipeSpec::parse(&spec_name).map(|spec| {
+            spec.sizes()
+                .map(|size| size.nominal.to_owned())
+                .collect::<Vec<_>>()
+        });
+        let mut options: Vec<(String, String)> = sizes
+            .unwrap_or_default()
+            .into_iter()
+            .map(|size| (size.clone(), size))
+            .collect();
         let now = size.get_untracked();
         if !options.iter().any(|(value, _)| *value == now) {
             // A size written another way, or one that the catalogue lacks, stays as it is written.
             options.push((now.clone(), now));
         }
         let choose = Callback::new(move |size: String| {
-            form.update(|form| form.pipes[index] = Asked::Here(PipeAnswer::Catalogue { spec: spec.get_untracked(), size }));
+            form.update(|form| {
+                form.pipes[index] = Asked::Here(PipeAnswer::Catalogue {
+                    spec: spec.get_untracked(),
+                    size,
+                });
+            });
         });
         view! {
             <label class="fine" for=id.clone()>{words::SIZE}</label>

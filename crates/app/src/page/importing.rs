@@ -33,7 +33,9 @@ struct Importer {
 impl Importer {
     /// Reads files and takes them in.
     fn files(self, files: &FileList) {
-        let files: Vec<File> = (0..files.length()).filter_map(|index| files.item(index)).collect();
+        let files: Vec<File> = (0..files.length())
+            .filter_map(|index| files.item(index))
+            .collect();
         if files.is_empty() {
             return;
         }
@@ -54,7 +56,9 @@ impl Importer {
         if text.trim().is_empty() {
             return;
         }
-        let is_toml = text.lines().any(|line| line.trim_start().starts_with("format"));
+        let is_toml = text
+            .lines()
+            .any(|line| line.trim_start().starts_with("format"));
         let (date, _) = browser::date_and_time();
         let ending = if is_toml { "toml" } else { "csv" };
         self.take(vec![(format!("{date}.{ending}"), text.as_bytes().to_vec())]);
@@ -66,7 +70,13 @@ impl Importer {
         for (name, bytes) in files {
             let library = self.keeper.library.get_untracked();
             let open = self.open.get_value();
-            let taken = import(&library, (&name, &bytes), open.as_ref(), &mut browser::new_id, browser::now());
+            let taken = import(
+                &library,
+                (&name, &bytes),
+                open.as_ref(),
+                &mut browser::new_id,
+                browser::now(),
+            );
             match taken {
                 Ok(imported) => {
                     outcome.taken.push(words::taken(&imported, &library));
@@ -110,7 +120,9 @@ pub(super) fn ImportBox(
     let over = RwSignal::new(false);
     let pasted = RwSignal::new(String::new());
     let chosen = move |event: ev::Event| {
-        let input = event.target().and_then(|target| target.dyn_into::<HtmlInputElement>().ok());
+        let input = event
+            .target()
+            .and_then(|target| target.dyn_into::<HtmlInputElement>().ok());
         if let Some(files) = input.as_ref().and_then(HtmlInputElement::files) {
             importer.files(&files);
         }
@@ -165,7 +177,9 @@ const DEMO: &str = "demo";
 /// Opens the invented pad; puts it into the library where it is not there.
 pub(super) fn open_demo(keeper: Keeper, route: Route) {
     let id = Id(DEMO.to_owned());
-    let kept = keeper.library.with_untracked(|library| library.site(&id).cloned());
+    let kept = keeper
+        .library
+        .with_untracked(|library| library.site(&id).cloned());
     match kept {
         Some(site) if site.deleted.is_none() => {}
         Some(_) => bring_back(keeper, &id),
@@ -209,7 +223,9 @@ fn put_demo(keeper: Keeper, id: &Id) {
 
 /// Brings a deleted site back, with its tests.
 pub(super) fn bring_back(keeper: Keeper, id: &Id) {
-    let back = keeper.library.with_untracked(|library| app::library::restored(library, id));
+    let back = keeper
+        .library
+        .with_untracked(|library| app::library::restored(library, id));
     keep_marked(keeper, back);
 }
 

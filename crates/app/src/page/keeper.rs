@@ -75,7 +75,8 @@ impl Keeper {
         match AnyStore::open().await {
             Ok(store) => {
                 let store = Rc::new(store);
-                self.inner.update_value(|inner| inner.store = Rc::clone(&store));
+                self.inner
+                    .update_value(|inner| inner.store = Rc::clone(&store));
                 self.load(&store).await;
                 self.opened.set(Opened::Open);
             }
@@ -214,7 +215,8 @@ impl Keeper {
         self.under_way.update(|count| *count += 1);
         wasm_bindgen_futures::spawn_local(async move {
             let outcome = store.put(&kept, write.expected, write.durability).await;
-            self.under_way.update(|count| *count = count.saturating_sub(1));
+            self.under_way
+                .update(|count| *count = count.saturating_sub(1));
             if let Err(error) = &outcome {
                 self.trouble.set(Some(error.clone()));
             }

@@ -21,7 +21,10 @@ pub(super) struct Asks {
 /// Shows parts one below the other.
 #[component]
 pub(super) fn Parts(parts: Vec<Part>, #[prop(optional)] asks: Option<Asks>) -> impl IntoView {
-    parts.into_iter().map(|shown| part(shown, asks.as_ref())).collect_view()
+    parts
+        .into_iter()
+        .map(|shown| part(shown, asks.as_ref()))
+        .collect_view()
 }
 
 fn part(part: Part, asks: Option<&Asks>) -> AnyView {
@@ -72,15 +75,20 @@ fn numbers(name: String, table: Table, asks: Option<&Asks>) -> impl IntoView + u
         let test = asks.answered.analysis().tests.last()?;
         Some((question(&table, test, row, column)?, asks.ask))
     };
-    let cell = |row: usize, column: usize, text: &String| match asked(row, column) {
+    let cell = |row: usize, column: usize, text: &String| {
+        match asked(row, column) {
         Some((question, ask)) if text != NOTHING => view! {
             <td class=class(column)><button type="button" class="plain" on:click=move |_| ask.run(question)>{text.clone()}</button></td>
         }
         .into_any(),
         _ => view! { <td class=class(column)>{text.clone()}</td> }.into_any(),
+    }
     };
     let row = |(row, cells): (usize, &Vec<String>)| {
-        let cells = cells.iter().enumerate().map(|(column, text)| cell(row, column, text));
+        let cells = cells
+            .iter()
+            .enumerate()
+            .map(|(column, text)| cell(row, column, text));
         view! { <tr>{cells.collect_view()}</tr> }
     };
     let rows = table.rows.iter().enumerate().map(row).collect_view();

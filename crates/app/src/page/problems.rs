@@ -15,7 +15,9 @@ pub(super) fn Problems(
 ) -> impl IntoView {
     let row = move |problem: Problem| {
         let (line, column) = (problem.line, problem.column);
-        let hint = problem.hint.map(|hint| view! { <span class="hint">{hint}</span> });
+        let hint = problem
+            .hint
+            .map(|hint| view! { <span class="hint">{hint}</span> });
         view! {
             <li>
                 <button type="button" on:click=move |_| go.run((line, column))>
@@ -26,9 +28,11 @@ pub(super) fn Problems(
     };
     move || {
         let all = problems.get();
-        (!all.is_empty()).then(|| view! {
-            <p class="problem">{words::problems(all.len())}</p>
-            <ul class="problems">{all.into_iter().map(row).collect_view()}</ul>
+        (!all.is_empty()).then(|| {
+            view! {
+                <p class="problem">{words::problems(all.len())}</p>
+                <ul class="problems">{all.into_iter().map(row).collect_view()}</ul>
+            }
         })
     }
 }

@@ -53,7 +53,12 @@ fn Shown(bench: Bench) -> impl IntoView {
         bench.set_open(true);
         route.go(Screen::Test(bench.id.get_value()));
     };
-    let answer = move |piece| bench.answered.get().map(|answered| bench.view.with(|view| shown(&answered, view, piece)));
+    let answer = move |piece| {
+        bench
+            .answered
+            .get()
+            .map(|answered| bench.view.with(|view| shown(&answered, view, piece)))
+    };
     let numbers = move || Some((answer(Piece::Numbers)?, bench.answered.get()?));
     view! {
         <Back to=Screen::Site(site.id.clone()) word=site.name.clone()/>
@@ -102,13 +107,19 @@ enum Piece {
 /// The parts of one piece; the title is that of the screen.
 fn shown(answered: &Answered, view: &View, piece: Piece) -> Vec<Part> {
     let all = parts(answered.blocks());
-    let first_table = all.iter().position(|part| matches!(part, Part::Table { .. }));
+    let first_table = all
+        .iter()
+        .position(|part| matches!(part, Part::Table { .. }));
     // A table's heading stands before it.
     let cut = first_table.map_or(all.len(), |table| table.saturating_sub(1));
     let (words, numbers) = all.split_at(cut);
     match piece {
         Piece::Numbers => numbers.to_vec(),
-        Piece::Answers => words.iter().filter(|part| matches!(part, Part::Answers(_))).cloned().collect(),
+        Piece::Answers => words
+            .iter()
+            .filter(|part| matches!(part, Part::Answers(_)))
+            .cloned()
+            .collect(),
         Piece::Findings => {
             let codes = view.doubt_codes();
             let is_said = |part: &Part| matches!(part, Part::Finding(finding) if codes.contains(&finding.code));
@@ -133,7 +144,14 @@ fn without_bare_headings(parts: Vec<Part>) -> Vec<Part> {
 #[component]
 fn Json(bench: Bench) -> impl IntoView {
     let (is_open, open) = signal(false);
-    let json = move || bench.answered.with(|answered| answered.as_ref().map(|answered| answered.json()).unwrap_or_default());
+    let json = move || {
+        bench.answered.with(|answered| {
+            answered
+                .as_ref()
+                .map(|answered| answered.json())
+                .unwrap_or_default()
+        })
+    };
     let keep = move |_| {
         let name = bench.with_draft(|draft| format!("{}.json", draft.name));
         browser::download(&name, untrack(json).as_bytes(), "application/json");
@@ -154,11 +172,16 @@ fn DeleteTest(bench: Bench, site: Id) -> impl IntoView {
     let (keeper, route) = (keeper::keeper(), route());
     let delete = Callback::new(move |()| {
         let id = bench.id.get_value();
-        let test = keeper.library.with_untracked(|library| library.tests.iter().find(|test| test.id == id).cloned());
+        let test = keeper
+            .library
+            .with_untracked(|library| library.tests.iter().find(|test| test.id == id).cloned());
         route.replace(Screen::Site(site.clone()));
         if let Some(test) = test {
             let deleted = Some(browser::now());
-            keeper.put_test(app::library::TestRecord { deleted, ..test }, Durability::Strict);
+            keeper.put_test(
+                app::library::TestRecord { deleted, ..test },
+                Durability::Strict,
+            );
         }
     });
     view! { <AskFirst word=site_words::DELETE_TEST question=site_words::DELETE_TEST_ASK sure=site_words::DELETE_SURE act=delete/> }

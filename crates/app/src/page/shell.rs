@@ -6,7 +6,9 @@ use super::keeper::{Opened, keeper};
 use super::network::Badge;
 use super::route::{self, Screen};
 use super::words::shell as words;
-use super::{editing::EditSite, guided::NewSite, preferences::Preferences, result, site, sites::Sites, test};
+use super::{
+    editing::EditSite, guided::NewSite, preferences::Preferences, result, site, sites::Sites, test,
+};
 use leptos::prelude::*;
 
 /// The whole page.
@@ -63,7 +65,8 @@ fn screen(screen: Screen) -> AnyView {
 #[component]
 fn Opening() -> impl IntoView {
     let opened = keeper().opened;
-    move || match opened.get() {
+    move || {
+        match opened.get() {
         Opened::Shut(error) => view! {
             <h1>{words::NAME}</h1>
             <div class="finding" data-severity="error" role="alert">
@@ -77,6 +80,7 @@ fn Opening() -> impl IntoView {
         }
         .into_any(),
         _ => view! { <p role="status">{words::OPENING}</p> }.into_any(),
+    }
     }
 }
 

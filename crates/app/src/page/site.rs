@@ -11,7 +11,9 @@ use super::ui::{AskFirst, Back, Gone, titled};
 use super::words::{site as words, sites};
 use app::answer::answer;
 use app::draft::{Edit, Place, Spot, TestDraft};
-use app::library::{Id, KeptReadings, Revision, SiteRecord, TestRecord, deleted, free_name, pad_of};
+use app::library::{
+    Id, KeptReadings, Revision, SiteRecord, TestRecord, deleted, free_name, pad_of,
+};
 use app::lineup::HeadEdit;
 use app::parts::{Part, parts};
 use app::store::Durability;
@@ -22,7 +24,17 @@ use records::{Site, UnitSystem, read_site};
 #[component]
 pub(super) fn SiteScreen(id: Id) -> impl IntoView {
     let keeper = keeper();
-    let found = { let id = id.clone(); Memo::new(move |_| keeper.library.with(|library| library.site(&id).filter(|site| site.deleted.is_none()).cloned())) };
+    let found = {
+        let id = id.clone();
+        Memo::new(move |_| {
+            keeper.library.with(|library| {
+                library
+                    .site(&id)
+                    .filter(|site| site.deleted.is_none())
+                    .cloned()
+            })
+        })
+    };
     move || match found.get() {
         None => view! { <Gone/> }.into_any(),
         Some(site) => view! { <Shown site/> }.into_any(),
@@ -83,10 +95,16 @@ fn Tests(id: Id) -> impl IntoView {
         })
     });
     let card = move |test: TestRecord| {
-        let to = if test.open { Screen::Test(test.id.clone()) } else { Screen::Result(test.id.clone()) };
+        let to = if test.open {
+            Screen::Test(test.id.clone())
+        } else {
+            Screen::Result(test.id.clone())
+        };
         let rows = TestDraft::from_files(&test.files()).map(|draft| draft.rows.len());
         let line = rows.map_or_else(|_| words::INLINE.to_owned(), words::steps);
-        let state = test.open.then(|| view! { <span class="state" data-open="true">{words::OPEN}</span> });
+        let state = test
+            .open
+            .then(|| view! { <span class="state" data-open="true">{words::OPEN}</span> });
         view! {
             <li>
                 <button type="button" class="card" on:click=move |_| route.go(to.clone())>
@@ -109,7 +127,9 @@ fn More(site: SiteRecord) -> impl IntoView {
     let (keeper, route) = (keeper(), route());
     let id = site.id.clone();
     let delete = Callback::new(move |()| {
-        let marked = keeper.library.with_untracked(|library| deleted(library, &id, browser::now()));
+        let marked = keeper
+            .library
+            .with_untracked(|library| deleted(library, &id, browser::now()));
         route.replace(Screen::Sites);
         keep_marked(keeper, marked);
     });
@@ -127,8 +147,16 @@ fn More(site: SiteRecord) -> impl IntoView {
 fn LastAnswer(site: SiteRecord) -> impl IntoView {
     let (keeper, route) = (keeper(), route());
     let shown = move || {
-        let units = keeper.settings.with(|settings| settings.units).map(UnitSystem::from);
-        let last = keeper.library.with(|library| library.tests_of(&site.id).last().map(|test| (*test).clone()));
+        let units = keeper
+            .settings
+            .with(|settings| settings.units)
+            .map(UnitSystem::from);
+        let last = keeper.library.with(|library| {
+            library
+                .tests_of(&site.id)
+                .last()
+                .map(|test| (*test).clone())
+        });
         let pad = pad_of(&site, &last.iter().collect::<Vec<_>>());
         let answered = answer(&pad, units).ok()?;
         Some((overview(parts(answered.blocks())), last?.id))
@@ -165,21 +193,37 @@ fn overview(all: Vec<Part>) -> Vec<Part> {
 /// Starts a test: named after the day, with a column for each meter and the first speed to step to.
 fn start_test(keeper: Keeper, route: Route, site: &SiteRecord, parsed: &Site) {
     let (date, time) = browser::date_and_time();
-    let tests: Vec<TestRecord> = keeper.library.with_untracked(|library| library.tests_of(&site.id).into_iter().cloned().collect());
+    let tests: Vec<TestRecord> = keeper
+        .library
+        .with_untracked(|library| library.tests_of(&site.id).into_iter().cloned().collect());
     let name = free_name(&date, |name| tests.iter().any(|test| test.name == name));
     let units = keeper.settings.with_untracked(|settings| settings.units);
-    let mut draft = TestDraft::new(&name, parsed, units.map_or_else(UnitSystem::default, UnitSystem::from));
+    let mut draft = TestDraft::new(
+        &name,
+        parsed,
+        units.map_or_else(UnitSystem::default, UnitSystem::from),
+    );
     let dated = draft.edited(&Edit::Head(HeadEdit::Date(Some(format!("{date}T{time}")))));
     draft = dated.unwrap_or(draft);
     let speed = app::draft::next_speed(parsed, &draft, &[]).unwrap_or_default();
     draft = draft.edited(&Edit::AddRow { speed }).unwrap_or(draft);
-    debug_assert!(draft.text(Place { row: 0, spot: Spot::Speed }).is_some());
+    debug_assert!(
+        draft
+            .text(Place {
+                row: 0,
+                spot: Spot::Speed
+            })
+            .is_some()
+    );
     let test = TestRecord {
         id: browser::new_id(),
         site_id: site.id.clone(),
         name,
         head_text: draft.head_text.clone(),
-        readings: Some(KeptReadings { file: draft.readings_name(), text: draft.readings_text() }),
+        readings: Some(KeptReadings {
+            file: draft.readings_name(),
+            text: draft.readings_text(),
+        }),
         changed: browser::now(),
         revision: Revision::default(),
         open: true,

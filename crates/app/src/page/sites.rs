@@ -16,7 +16,11 @@ use leptos::prelude::*;
 pub(super) fn Sites() -> impl IntoView {
     let (keeper, route) = (keeper(), route());
     let search = RwSignal::new(String::new());
-    let is_empty = Memo::new(move |_| keeper.library.with(|library| by_last_change(library).is_empty()));
+    let is_empty = Memo::new(move |_| {
+        keeper
+            .library
+            .with(|library| by_last_change(library).is_empty())
+    });
     titled(|| words::TITLE.to_owned());
     view! {
         <h1>{words::TITLE}</h1>
@@ -52,14 +56,16 @@ fn Reminder() -> impl IntoView {
     let due = move || {
         keeper.library.with(|library| {
             let now = browser::now();
-            let is_due = |site: &&SiteRecord| backup::is_due(library, &site.id, last_export(&site.id), now);
+            let is_due =
+                |site: &&SiteRecord| backup::is_due(library, &site.id, last_export(&site.id), now);
             let sites = by_last_change(library).into_iter().filter(is_due);
             sites.map(|site| site.name.clone()).collect::<Vec<_>>()
         })
     };
     move || {
         let names = due();
-        (!names.is_empty()).then(|| view! { <p class="note" role="note">{words::reminder(&names)}</p> })
+        (!names.is_empty())
+            .then(|| view! { <p class="note" role="note">{words::reminder(&names)}</p> })
     }
 }
 
@@ -91,10 +97,16 @@ fn cards(library: &Library, search: &str) -> Vec<Card> {
 #[component]
 fn List(search: RwSignal<String>) -> impl IntoView {
     let (keeper, route) = (keeper(), route());
-    let shown = Memo::new(move |_| keeper.library.with(|library| search.with(|search| cards(library, search))));
+    let shown = Memo::new(move |_| {
+        keeper
+            .library
+            .with(|library| search.with(|search| cards(library, search)))
+    });
     let card = move |card: Card| {
         let id = card.id.clone();
-        let state = card.is_open.then(|| view! { <span class="state" data-open="true">{words::UNDER_WAY}</span> });
+        let state = card
+            .is_open
+            .then(|| view! { <span class="state" data-open="true">{words::UNDER_WAY}</span> });
         view! {
             <li>
                 <button type="button" class="card" on:click=move |_| route.go(Screen::Site(id.clone()))>
@@ -122,7 +134,8 @@ fn DeletedSites() -> impl IntoView {
     let deleted = Memo::new(move |_| {
         keeper.library.with(|library| {
             let gone = library.sites.iter().filter(|site| site.deleted.is_some());
-            gone.map(|site| (site.id.clone(), site.name.clone())).collect::<Vec<_>>()
+            gone.map(|site| (site.id.clone(), site.name.clone()))
+                .collect::<Vec<_>>()
         })
     });
     let row = move |(id, name): (Id, String)| {

@@ -30,11 +30,15 @@ impl Drop for Listening {
 /// Calls back whenever another window tells that a test has changed.
 pub(super) fn listen(mut heard: impl FnMut(Id) + 'static) -> Option<Listening> {
     let channel = BroadcastChannel::new(CHANNEL).ok()?;
-    let heard = Closure::<dyn FnMut(web_sys::MessageEvent)>::new(move |event: web_sys::MessageEvent| {
-        if let Some(id) = event.data().as_string() {
-            heard(Id(id));
-        }
-    });
+    let heard =
+        Closure::<dyn FnMut(web_sys::MessageEvent)>::new(move |event: web_sys::MessageEvent| {
+            if let Some(id) = event.data().as_string() {
+                heard(Id(id));
+            }
+        });
     channel.set_onmessage(Some(heard.as_ref().unchecked_ref()));
-    Some(Listening { channel, _heard: heard })
+    Some(Listening {
+        channel,
+        _heard: heard,
+    })
 }

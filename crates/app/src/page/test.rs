@@ -101,7 +101,10 @@ fn Opened(bench: Bench) -> impl IntoView {
 fn first_stage(bench: Bench) -> Stage {
     let was_read = browser::remembered(&format!("{READ_KEY}{}", bench.id.get_value().0)).is_some();
     let has_readings = bench.with_draft(|draft| {
-        draft.rows.iter().any(|row| row.cells.iter().any(|cell| !cell.trim().is_empty()))
+        draft
+            .rows
+            .iter()
+            .any(|row| row.cells.iter().any(|cell| !cell.trim().is_empty()))
     });
     match (was_read, has_readings) {
         (false, false) => Stage::Cautions,
@@ -127,7 +130,9 @@ fn own(bench: Bench) {
             wasm_bindgen_futures::spawn_local(bench.reload());
         }
     }));
-    provide_context(TakeOver(Callback::new(move |()| hold_test(bench, held, How::TakeOver))));
+    provide_context(TakeOver(Callback::new(move |()| {
+        hold_test(bench, held, How::TakeOver);
+    })));
     on_cleanup(move || {
         held.try_update_value(Option::take);
         listening.try_update_value(Option::take);
@@ -196,10 +201,15 @@ fn Cautions(bench: Bench, stage: RwSignal<Stage>) -> impl IntoView {
 fn KeptLine() -> impl IntoView {
     let keeper = keeper();
     let is_memory = move || matches!(keeper.opened.get(), super::keeper::Opened::Memory(_));
-    let state = Memo::new(move |_| match (keeper.trouble.with(Option::is_some) || is_memory(), keeper.under_way.get()) {
-        (true, _) => "no",
-        (false, 0) => "yes",
-        (false, _) => "on-its-way",
+    let state = Memo::new(move |_| {
+        match (
+            keeper.trouble.with(Option::is_some) || is_memory(),
+            keeper.under_way.get(),
+        ) {
+            (true, _) => "no",
+            (false, 0) => "yes",
+            (false, _) => "on-its-way",
+        }
     });
     let word = move || match state.get() {
         "no" => words::NOT_KEPT,

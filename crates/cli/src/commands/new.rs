@@ -24,7 +24,10 @@ pub(crate) fn run(arguments: &NewArguments) -> Result<ExitCode, Failure> {
     let quoted = toml_string(name);
     let test = include_str!("new/test.toml");
     let files = [
-        ("site.toml".to_owned(), site.replace(records::TEMPLATE_NAME, &quoted)),
+        (
+            "site.toml".to_owned(),
+            site.replace(records::TEMPLATE_NAME, &quoted),
+        ),
         (
             format!("{today}.toml"),
             test.replace("DATE", &today.to_string()),

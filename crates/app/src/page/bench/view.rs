@@ -104,8 +104,15 @@ impl View {
         if verdicts_of(verdicts).any(is_doubted) {
             return Standing::Doubted;
         }
-        let is_read = self.rows.get(row).is_some_and(|row| row.cells.iter().any(|cell| !cell.trim().is_empty()));
-        if is_read { Standing::Fine } else { Standing::Empty }
+        let is_read = self
+            .rows
+            .get(row)
+            .is_some_and(|row| row.cells.iter().any(|cell| !cell.trim().is_empty()));
+        if is_read {
+            Standing::Fine
+        } else {
+            Standing::Empty
+        }
     }
 
     /// Lists what is doubted or ruled on.
@@ -114,8 +121,11 @@ impl View {
         for (row, verdicts) in self.verdicts.rows.iter().enumerate() {
             let speed = is_doubted(&verdicts.speed).then_some(Spot::Speed);
             let cells = verdicts.cells.iter().enumerate();
-            let cells = cells.filter(|(_, verdict)| is_doubted(verdict) || verdict.ruling.is_some());
-            let spots = speed.into_iter().chain(cells.map(|(column, _)| Spot::Cell(column)));
+            let cells =
+                cells.filter(|(_, verdict)| is_doubted(verdict) || verdict.ruling.is_some());
+            let spots = speed
+                .into_iter()
+                .chain(cells.map(|(column, _)| Spot::Cell(column)));
             places.extend(spots.map(|spot| Place { row, spot }));
         }
         places
@@ -129,7 +139,12 @@ impl View {
             State::Doubted(doubt) | State::Impossible(doubt) => doubt.code,
             _ => None,
         };
-        self.verdicts.rows.iter().flat_map(verdicts_of).filter_map(code).collect()
+        self.verdicts
+            .rows
+            .iter()
+            .flat_map(verdicts_of)
+            .filter_map(code)
+            .collect()
     }
 }
 

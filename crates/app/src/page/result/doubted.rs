@@ -31,13 +31,24 @@ pub(super) fn DoubtedReadings(bench: Bench) -> impl IntoView {
 fn Doubtful(bench: Bench, place: Place) -> impl IntoView {
     let verdict = Memo::new(move |_| bench.view.with(|view| view.verdict(place)));
     let (name, typed, unit) = bench.view.with_untracked(|view| {
-        let speed = view.rows.get(place.row).map(|row| row.speed.clone()).unwrap_or_default();
+        let speed = view
+            .rows
+            .get(place.row)
+            .map(|row| row.speed.clone())
+            .unwrap_or_default();
         let (name, unit) = match place.spot {
-            Spot::Cell(column) => view.columns.get(column).map(|column| (column.name.clone(), column.unit)),
+            Spot::Cell(column) => view
+                .columns
+                .get(column)
+                .map(|column| (column.name.clone(), column.unit)),
             _ => None,
         }
         .unwrap_or_else(|| (test_words::SPEED.to_lowercase(), "rpm"));
-        (test_words::column(&words::reading(&name, &speed)), view.text(place), unit)
+        (
+            test_words::column(&words::reading(&name, &speed)),
+            view.text(place),
+            unit,
+        )
     });
     view! {
         <div class="reading" data-state=move || verdict.with(state_word)>

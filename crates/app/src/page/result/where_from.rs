@@ -34,7 +34,10 @@ fn Told(bench: Bench, question: Question, from: WhereFrom) -> impl IntoView {
     let parts: Vec<Part> = parts(from.blocks)
         .into_iter()
         .map(|part| match part {
-            Part::Table { table, .. } => Part::Table { name: words::WHERE_FROM.to_owned(), table },
+            Part::Table { table, .. } => Part::Table {
+                name: words::WHERE_FROM.to_owned(),
+                table,
+            },
             part => part,
         })
         .collect();
@@ -42,9 +45,16 @@ fn Told(bench: Bench, question: Question, from: WhereFrom) -> impl IntoView {
     let row = move |reading: ReadingBehind| {
         let shown = bench.view.with_untracked(|view| {
             let row = lines.iter().position(|line| *line == reading.row)?;
-            let column = view.columns.iter().position(|column| column.name == reading.column)?;
+            let column = view
+                .columns
+                .iter()
+                .position(|column| column.name == reading.column)?;
             let typed = view.rows.get(row)?;
-            Some((typed.speed.clone(), typed.cells.get(column)?.clone(), view.columns[column].unit))
+            Some((
+                typed.speed.clone(),
+                typed.cells.get(column)?.clone(),
+                view.columns[column].unit,
+            ))
         });
         let (speed, text, unit) = shown.unwrap_or_default();
         let class = (!reading.used).then_some("note");

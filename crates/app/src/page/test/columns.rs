@@ -26,8 +26,12 @@ pub(super) fn Columns(bench: Bench) -> impl IntoView {
     let columns = Memo::new(move |_| bench.view.with(|view| view.columns.clone()));
     let row = move |(index, column): (usize, ColumnView)| view! { <ColumnRow bench index column/> };
     let missing = move || {
-        let has = |measured: &Measured| columns.with(|columns| columns.iter().any(|column| column.measured == *measured));
-        MORE.into_iter().filter(|measured| !has(measured)).collect::<Vec<_>>()
+        let has = |measured: &Measured| {
+            columns.with(|columns| columns.iter().any(|column| column.measured == *measured))
+        };
+        MORE.into_iter()
+            .filter(|measured| !has(measured))
+            .collect::<Vec<_>>()
     };
     view! {
         <fieldset>
@@ -44,17 +48,34 @@ pub(super) fn Columns(bench: Bench) -> impl IntoView {
 
 /// The units that a quantity is read in.
 fn units(measured: Measured) -> Vec<&'static Unit> {
-    Unit::all().filter(|unit| unit.dimension == measured.dimension()).collect()
+    Unit::all()
+        .filter(|unit| unit.dimension == measured.dimension())
+        .collect()
 }
 
 #[component]
 fn ColumnRow(bench: Bench, index: usize, column: ColumnView) -> impl IntoView {
     let (id, measured, now) = (format!("column-{index}"), column.measured, column.unit);
     let change = move |name: String| {
-        let Some(unit) = Unit::find(measured.dimension(), &name) else { return };
-        let meter = bench.with_draft(|draft| draft.columns.get(index).and_then(|column| column.meter.clone()));
+        let Some(unit) = Unit::find(measured.dimension(), &name) else {
+            return;
+        };
+        let meter = bench.with_draft(|draft| {
+            draft
+                .columns
+                .get(index)
+                .and_then(|column| column.meter.clone())
+        });
         let heading = heading(measured, meter.as_deref(), unit);
-        bench.edit(&Edit::SetColumn { column: index, to: DraftColumn { heading, measured, meter, unit } });
+        bench.edit(&Edit::SetColumn {
+            column: index,
+            to: DraftColumn {
+                heading,
+                measured,
+                meter,
+                unit,
+            },
+        });
     };
     let option = move |unit: &'static Unit| view! { <option value=unit.name selected=unit.name == now>{unit_word(unit.name)}</option> };
     view! {
@@ -76,20 +97,31 @@ fn ColumnRow(bench: Bench, index: usize, column: ColumnView) -> impl IntoView {
 #[component]
 fn AddColumn(bench: Bench, missing: Vec<Measured>) -> impl IntoView {
     let add = move |measured: Measured| {
-        let system = bench.site.with_value(|(_, site)| site.units.unwrap_or_default());
+        let system = bench
+            .site
+            .with_value(|(_, site)| site.units.unwrap_or_default());
         // As the model of a new test would read it, where that has it; else in its first unit.
-        let usual = bench.site.with_value(|(_, site)| app::draft::default_columns(site, system));
+        let usual = bench
+            .site
+            .with_value(|(_, site)| app::draft::default_columns(site, system));
         let usual = usual.into_iter().find(|column| column.measured == measured);
         let column = usual.or_else(|| {
             let unit = units(measured).into_iter().next()?;
-            Some(DraftColumn { heading: heading(measured, None, unit), measured, meter: None, unit })
+            Some(DraftColumn {
+                heading: heading(measured, None, unit),
+                measured,
+                meter: None,
+                unit,
+            })
         });
         if let Some(column) = column {
             bench.edit(&Edit::AddColumn(column));
         }
     };
-    let button = move |measured: Measured| view! {
-        <button type="button" on:click=move |_| add(measured)>{words::measured(measured)}</button>
+    let button = move |measured: Measured| {
+        view! {
+            <button type="button" on:click=move |_| add(measured)>{words::measured(measured)}</button>
+        }
     };
     view! {
         <p class="label">{words::ADD_COLUMN}</p>

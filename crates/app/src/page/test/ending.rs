@@ -14,7 +14,8 @@ pub(super) fn Ending(bench: Bench, stage: RwSignal<Stage>) -> impl IntoView {
         bench.set_open(false);
         route.replace(Screen::Result(bench.id.get_value()));
     };
-    let tick = |word: &'static str| view! { <label class="choice"><input type="checkbox"/>{word}</label> };
+    let tick =
+        |word: &'static str| view! { <label class="choice"><input type="checkbox"/>{word}</label> };
     view! {
         <h2>{words::ENDING}</h2>
         <p class="note">{words::ENDING_LEAD}</p>

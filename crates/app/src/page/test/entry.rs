@@ -41,7 +41,8 @@ impl Cursor {
                 self.said.set(spoken(&view, place));
             }
         };
-        self.waiting.set_value(set_timeout_with_handle(say, REST).ok());
+        self.waiting
+            .set_value(set_timeout_with_handle(say, REST).ok());
     }
 }
 
@@ -88,9 +89,16 @@ pub(super) fn Entry(bench: Bench, stage: RwSignal<Stage>) -> impl IntoView {
 /// The row where the person left off: the first with something empty, else the last.
 fn first_row(bench: Bench) -> usize {
     bench.with_draft(|draft| {
-        let is_blank = |row: usize| draft.rows[row].cells.iter().all(|cell| cell.trim().is_empty());
+        let is_blank = |row: usize| {
+            draft.rows[row]
+                .cells
+                .iter()
+                .all(|cell| cell.trim().is_empty())
+        };
         let last = draft.rows.len().saturating_sub(1);
-        (0..draft.rows.len()).find(|row| is_blank(*row)).unwrap_or(last)
+        (0..draft.rows.len())
+            .find(|row| is_blank(*row))
+            .unwrap_or(last)
     })
 }
 
@@ -106,7 +114,10 @@ enum Focus {
 /// Goes to the next step, adding one behind the last; where there is none left to propose, the test ends.
 fn next(bench: Bench, cursor: Cursor, stage: RwSignal<Stage>, focus: Focus) {
     bench.seal();
-    let (row, rows) = (cursor.row.get_untracked(), bench.with_draft(|draft| draft.rows.len()));
+    let (row, rows) = (
+        cursor.row.get_untracked(),
+        bench.with_draft(|draft| draft.rows.len()),
+    );
     if row + 1 >= rows {
         let Some(speed) = bench.next_speed() else {
             go(stage, Stage::Ending);
@@ -134,12 +145,17 @@ pub(super) fn show(cursor: Cursor, row: usize) {
 /// The note of the row, opened by a tap.
 #[component]
 fn Note(bench: Bench, cursor: Cursor) -> impl IntoView {
-    let place = move || Place { row: cursor.row.get(), spot: Spot::Note };
+    let place = move || Place {
+        row: cursor.row.get(),
+        spot: Spot::Note,
+    };
     let text = Memo::new(move |_| bench.view.with(|view| view.text(place())));
-    let problem = Memo::new(move |_| bench.view.with(|view| match view.verdict(place()).state {
-        app::verdict::State::NotANumber { says, .. } => Some(says),
-        _ => None,
-    }));
+    let problem = Memo::new(move |_| {
+        bench.view.with(|view| match view.verdict(place()).state {
+            app::verdict::State::NotANumber { says, .. } => Some(says),
+            _ => None,
+        })
+    });
     view! {
         <details prop:open=move || !text.with(String::is_empty)>
             <summary>{words::ADD_NOTE}</summary>
@@ -157,7 +173,9 @@ fn Note(bench: Bench, cursor: Cursor) -> impl IntoView {
 /// What can be done with a step beside typing.
 #[component]
 fn Tools(bench: Bench, cursor: Cursor, stage: RwSignal<Stage>) -> impl IntoView {
-    let can = move |of: fn(&View) -> bool| move || !(bench.is_ours.get() && bench.view.with(|view| of(view)));
+    let can = move |of: fn(&View) -> bool| {
+        move || !(bench.is_ours.get() && bench.view.with(|view| of(view)))
+    };
     let repeat = move |_| {
         let row = cursor.row.get_untracked();
         bench.seal();
@@ -176,7 +194,9 @@ fn Tools(bench: Bench, cursor: Cursor, stage: RwSignal<Stage>) -> impl IntoView 
     };
     let within = move || {
         let rows = bench.with_draft(|draft| draft.rows.len());
-        cursor.row.update(|row| *row = (*row).min(rows.saturating_sub(1)));
+        cursor
+            .row
+            .update(|row| *row = (*row).min(rows.saturating_sub(1)));
     };
     view! {
         <div class="actions">
@@ -195,7 +215,9 @@ fn Tools(bench: Bench, cursor: Cursor, stage: RwSignal<Stage>) -> impl IntoView 
 fn ThumbBar(bench: Bench, cursor: Cursor, stage: RwSignal<Stage>) -> impl IntoView {
     let is_first = move || cursor.row.get() == 0;
     let is_read = Memo::new(move |_| {
-        bench.view.with(|view| view.standing(cursor.row.get()) != Standing::Empty)
+        bench
+            .view
+            .with(|view| view.standing(cursor.row.get()) != Standing::Empty)
     });
     let back = move |_| {
         bench.seal();
@@ -215,7 +237,16 @@ fn ThumbBar(bench: Bench, cursor: Cursor, stage: RwSignal<Stage>) -> impl IntoVi
 /// What is doubted of whole columns, and what keeps the engine from the test.
 #[component]
 fn Doubts(bench: Bench) -> impl IntoView {
-    let doubts = Memo::new(move |_| bench.view.with(|view| view.verdicts.columns.iter().flatten().cloned().collect::<Vec<_>>()));
+    let doubts = Memo::new(move |_| {
+        bench.view.with(|view| {
+            view.verdicts
+                .columns
+                .iter()
+                .flatten()
+                .cloned()
+                .collect::<Vec<_>>()
+        })
+    });
     let problems = Memo::new(move |_| bench.view.with(|view| view.verdicts.problems.clone()));
     view! {
         {move || doubts.get().into_iter().map(|doubt| view! {

@@ -13,9 +13,11 @@ use records::UnitSystem;
 #[component]
 pub(super) fn LineupScreen(bench: Bench, stage: RwSignal<Stage>) -> impl IntoView {
     let lineup = Memo::new(move |_| bench.view.with(|view| view.lineup.clone()));
-    let pick = move |make: fn(Option<String>) -> HeadEdit| Callback::new(move |state| {
-        bench.edit(&Edit::Head(make(state)));
-    });
+    let pick = move |make: fn(Option<String>) -> HeadEdit| {
+        Callback::new(move |state| {
+            bench.edit(&Edit::Head(make(state)));
+        })
+    };
     view! {
         <h2>{words::LINEUP}</h2>
         <p class="note">{words::LINEUP_LEAD}</p>
@@ -39,19 +41,27 @@ pub(super) fn LineupScreen(bench: Bench, stage: RwSignal<Stage>) -> impl IntoVie
 /// The lines of the site, each with a tick for shut.
 #[component]
 fn Lines(bench: Bench) -> impl IntoView {
-    let names: Vec<String> = bench.site.with_value(|(_, site)| site.lines.iter().map(|line| line.name.clone()).collect());
+    let names: Vec<String> = bench
+        .site
+        .with_value(|(_, site)| site.lines.iter().map(|line| line.name.clone()).collect());
     let closed = Memo::new(move |_| bench.view.with(|view| view.lineup.closed.clone()));
     let is_empty = names.is_empty();
     let line = move |name: String| {
-        let is_shut = { let name = name.clone(); move || closed.with(|closed| closed.contains(&name)) };
-        let shut = { let name = name.clone(); move |shut: bool| {
-            let mut lines = closed.get_untracked();
-            lines.retain(|line| *line != name);
-            if shut {
-                lines.push(name.clone());
+        let is_shut = {
+            let name = name.clone();
+            move || closed.with(|closed| closed.contains(&name))
+        };
+        let shut = {
+            let name = name.clone();
+            move |shut: bool| {
+                let mut lines = closed.get_untracked();
+                lines.retain(|line| *line != name);
+                if shut {
+                    lines.push(name.clone());
+                }
+                bench.edit(&Edit::Head(HeadEdit::Closed(lines)));
             }
-            bench.edit(&Edit::Head(HeadEdit::Closed(lines)));
-        } };
+        };
         view! {
             <label class="choice">
                 <input type="checkbox" prop:checked=is_shut on:change=move |event| shut(event_target_checked(&event))/>
@@ -70,15 +80,21 @@ fn Lines(bench: Bench) -> impl IntoView {
 
 #[component]
 fn Temperature(bench: Bench) -> impl IntoView {
-    let unit = bench.site.with_value(|(_, site)| match site.units.unwrap_or_default() {
-        UnitSystem::Us => "degF",
-        UnitSystem::Si => "degC",
-    });
-    let typed = bench.view.with_untracked(|view| view.lineup.water_temperature.clone());
+    let unit = bench
+        .site
+        .with_value(|(_, site)| match site.units.unwrap_or_default() {
+            UnitSystem::Us => "degF",
+            UnitSystem::Si => "degC",
+        });
+    let typed = bench
+        .view
+        .with_untracked(|view| view.lineup.water_temperature.clone());
     let (number, unit) = typed
         .as_deref()
         .and_then(|text| text.trim().split_once(' '))
-        .map_or((String::new(), unit.to_owned()), |(number, unit)| (number.to_owned(), unit.to_owned()));
+        .map_or((String::new(), unit.to_owned()), |(number, unit)| {
+            (number.to_owned(), unit.to_owned())
+        });
     let word = super::super::ui::unit_word(&unit);
     let change = move |number: String| {
         let text = (!number.trim().is_empty()).then(|| format!("{number} {unit}"));
@@ -115,7 +131,10 @@ fn Pick(
     }
     let state = move |state: Option<String>| {
         let word = state.clone().unwrap_or_else(|| words::NOT_SAID.to_owned());
-        let is_chosen = { let state = state.clone(); move || chosen.get() == state };
+        let is_chosen = {
+            let state = state.clone();
+            move || chosen.get() == state
+        };
         view! {
             <label class="choice">
                 <input type="radio" name=group prop:checked=is_chosen on:change=move |_| choose.run(state.clone())/>

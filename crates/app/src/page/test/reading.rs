@@ -22,9 +22,20 @@ pub(super) fn Reading(
     next: Callback<()>,
 ) -> impl IntoView {
     let (id, verdict_id) = (format!("reading-{column}"), format!("verdict-{column}"));
-    let place = move || Place { row: cursor.row.get(), spot: Spot::Cell(column) };
-    let here = move || Place { row: cursor.row.get_untracked(), spot: Spot::Cell(column) };
-    let of = move |view: &View| view.columns.get(column).map(|column| (words::column(&column.name), column.unit)).unwrap_or_default();
+    let place = move || Place {
+        row: cursor.row.get(),
+        spot: Spot::Cell(column),
+    };
+    let here = move || Place {
+        row: cursor.row.get_untracked(),
+        spot: Spot::Cell(column),
+    };
+    let of = move |view: &View| {
+        view.columns
+            .get(column)
+            .map(|column| (words::column(&column.name), column.unit))
+            .unwrap_or_default()
+    };
     let named = Memo::new(move |_| bench.view.with(|view| of(view)));
     let text = Memo::new(move |_| bench.view.with(|view| view.text(place())));
     let verdict = Memo::new(move |_| bench.view.with(|view| view.verdict(place())));
@@ -35,7 +46,11 @@ pub(super) fn Reading(
     let key = move |event: ev::KeyboardEvent| {
         if event.key() == "Enter" {
             event.prevent_default();
-            if last { next.run(()); } else { super::super::ui::focus(&format!("reading-{}", column + 1)); }
+            if last {
+                next.run(());
+            } else {
+                super::super::ui::focus(&format!("reading-{}", column + 1));
+            }
         }
     };
     let pasted = move |event: web_sys::ClipboardEvent| paste(bench, here(), &event);
@@ -57,7 +72,10 @@ pub(super) fn Reading(
 
 /// Puts several cells in where several were copied; a single one goes its usual way.
 fn paste(bench: Bench, place: Place, event: &web_sys::ClipboardEvent) {
-    let Some(text) = event.clipboard_data().and_then(|data| data.get_data("text").ok()) else {
+    let Some(text) = event
+        .clipboard_data()
+        .and_then(|data| data.get_data("text").ok())
+    else {
         return;
     };
     if text.trim().contains(['\n', '\t', '\r']) {
@@ -83,9 +101,13 @@ pub(super) fn spoken(view: &View, place: Place) -> String {
     let verdict = view.verdict(place);
     match verdict.state {
         State::Empty => String::new(),
-        State::Fine => verdict.expected.map_or_else(|| words::FITS.to_owned(), |band| words::fits(&band.text)),
+        State::Fine => verdict
+            .expected
+            .map_or_else(|| words::FITS.to_owned(), |band| words::fits(&band.text)),
         State::NotANumber { says, .. } => words::no_number(&says),
-        State::Doubted(doubt) | State::Impossible(doubt) => format!("{} {}", doubt.says, doubt.action),
+        State::Doubted(doubt) | State::Impossible(doubt) => {
+            format!("{} {}", doubt.says, doubt.action)
+        }
     }
 }
 
@@ -125,7 +147,13 @@ pub(in crate::page) fn VerdictLine(
 }
 
 #[component]
-fn Doubted(bench: Bench, place: Signal<Place>, doubt: Doubt, unit: Signal<&'static str>, state: &'static str) -> impl IntoView {
+fn Doubted(
+    bench: Bench,
+    place: Signal<Place>,
+    doubt: Doubt,
+    unit: Signal<&'static str>,
+    state: &'static str,
+) -> impl IntoView {
     let sign = if state == "impossible" { "✕" } else { "?" };
     view! {
         <p class="verdict" data-state=state><span class="sign" aria-hidden="true">{sign}</span>{doubt.says}</p>
@@ -139,13 +167,25 @@ fn Doubted(bench: Bench, place: Signal<Place>, doubt: Doubt, unit: Signal<&'stat
 }
 
 #[component]
-fn Mend(bench: Bench, place: Signal<Place>, accept: Option<String>, unit: Signal<&'static str>) -> impl IntoView {
-    accept.is_some().then(|| view! { <div class="actions"><TakeInstead bench place accept unit/></div> })
+fn Mend(
+    bench: Bench,
+    place: Signal<Place>,
+    accept: Option<String>,
+    unit: Signal<&'static str>,
+) -> impl IntoView {
+    accept
+        .is_some()
+        .then(|| view! { <div class="actions"><TakeInstead bench place accept unit/></div> })
 }
 
 /// Takes the mend in place of what was typed, which Undo brings back.
 #[component]
-fn TakeInstead(bench: Bench, place: Signal<Place>, accept: Option<String>, unit: Signal<&'static str>) -> impl IntoView {
+fn TakeInstead(
+    bench: Bench,
+    place: Signal<Place>,
+    accept: Option<String>,
+    unit: Signal<&'static str>,
+) -> impl IntoView {
     accept.map(|accept| {
         let word = words::take(&accept, &unit_word(unit.get_untracked()));
         let take = move |_| {
@@ -159,9 +199,17 @@ fn TakeInstead(bench: Bench, place: Signal<Place>, accept: Option<String>, unit:
 
 /// Rules on a reading.
 #[component]
-fn Rule(bench: Bench, place: Signal<Place>, say: Option<records::Verdict>, word: &'static str) -> impl IntoView {
+fn Rule(
+    bench: Bench,
+    place: Signal<Place>,
+    say: Option<records::Verdict>,
+    word: &'static str,
+) -> impl IntoView {
     let rule = move |_| {
-        bench.edit(&Edit::Rule { place: place.get_untracked(), say });
+        bench.edit(&Edit::Rule {
+            place: place.get_untracked(),
+            say,
+        });
         bench.seal();
     };
     view! { <button type="button" on:click=rule>{word}</button> }

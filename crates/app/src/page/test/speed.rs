@@ -16,8 +16,14 @@ const STEPS: [u32; 3] = [10, 50, 100];
 #[component]
 pub(super) fn Speed(bench: Bench, cursor: Cursor) -> impl IntoView {
     let step = RwSignal::new(STEPS[1]);
-    let place = move || Place { row: cursor.row.get(), spot: Spot::Speed };
-    let here = move || Place { row: cursor.row.get_untracked(), spot: Spot::Speed };
+    let place = move || Place {
+        row: cursor.row.get(),
+        spot: Spot::Speed,
+    };
+    let here = move || Place {
+        row: cursor.row.get_untracked(),
+        spot: Spot::Speed,
+    };
     let text = Memo::new(move |_| bench.view.with(|view| view.text(place())));
     let verdict = Memo::new(move |_| bench.view.with(|view| view.verdict(place())));
     let set = move |text: String| {
@@ -30,8 +36,10 @@ pub(super) fn Speed(bench: Bench, cursor: Cursor) -> impl IntoView {
             set(speed);
         }
     };
-    let choice = move |by: u32| view! {
-        <button type="button" aria-pressed=move || (step.get() == by).to_string() on:click=move |_| step.set(by)>{by}</button>
+    let choice = move |by: u32| {
+        view! {
+            <button type="button" aria-pressed=move || (step.get() == by).to_string() on:click=move |_| step.set(by)>{by}</button>
+        }
     };
     view! {
         <div class="speed reading" data-state=move || verdict.with(state_word)>
@@ -63,7 +71,11 @@ pub(super) fn Speed(bench: Bench, cursor: Cursor) -> impl IntoView {
 
 /// The speed one press further, on whole multiples of the step; `None` where what stands there is no whole number.
 fn stepped(text: &str, step: u32, up: bool) -> Option<String> {
-    let speed: u32 = if text.trim().is_empty() { 0 } else { text.trim().parse().ok()? };
+    let speed: u32 = if text.trim().is_empty() {
+        0
+    } else {
+        text.trim().parse().ok()?
+    };
     let next = if up {
         (speed / step).checked_add(1)?.checked_mul(step)?
     } else {

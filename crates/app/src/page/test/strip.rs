@@ -11,7 +11,8 @@ pub(super) fn Strip(bench: Bench, cursor: Cursor) -> impl IntoView {
     let chips = Memo::new(move |_| {
         bench.view.with(|view| {
             let rows = view.rows.iter().enumerate();
-            rows.map(|(row, typed)| (row, typed.speed.clone(), view.standing(row))).collect::<Vec<_>>()
+            rows.map(|(row, typed)| (row, typed.speed.clone(), view.standing(row)))
+                .collect::<Vec<_>>()
         })
     });
     let chip = move |(row, speed, standing): (usize, String, Standing)| {
@@ -20,8 +21,16 @@ pub(super) fn Strip(bench: Bench, cursor: Cursor) -> impl IntoView {
             Standing::Fine => ("✓", words::CHIP_FINE),
             Standing::Doubted => ("?", words::CHIP_DOUBTED),
         };
-        let shown = if speed.trim().is_empty() { "–".to_owned() } else { speed.clone() };
-        let named = if speed.trim().is_empty() { words::CHIP_NO_SPEED } else { &speed };
+        let shown = if speed.trim().is_empty() {
+            "–".to_owned()
+        } else {
+            speed.clone()
+        };
+        let named = if speed.trim().is_empty() {
+            words::CHIP_NO_SPEED
+        } else {
+            &speed
+        };
         let current = move || (cursor.row.get() == row).then_some("step");
         let go = move |_| {
             bench.seal();

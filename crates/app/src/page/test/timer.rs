@@ -28,9 +28,17 @@ pub(super) fn Timer(cursor: Cursor) -> impl IntoView {
         clippy::cast_sign_loss,
         reason = "held to what a counter of seconds can be"
     )]
-    let seconds = Memo::new(move |_| ((tick.get() - cursor.changed.get()) / 1000.0).clamp(0.0, 35_999.0) as u32);
+    let seconds = Memo::new(move |_| {
+        ((tick.get() - cursor.changed.get()) / 1000.0).clamp(0.0, 35_999.0) as u32
+    });
     let is_settled = Memo::new(move |_| seconds.get() >= USUAL_SETTLING_S);
-    let word = move || if is_settled.get() { words::SETTLED } else { words::SETTLING };
+    let word = move || {
+        if is_settled.get() {
+            words::SETTLED
+        } else {
+            words::SETTLING
+        }
+    };
     view! {
         <p class="timer" role="timer" aria-label=words::SECONDS_NAME data-settled=move || is_settled.get().to_string()>
             {move || words::clock(seconds.get())} " " {word}

@@ -3,8 +3,7 @@
 use app::guided::{MeterSlot, Question};
 
 pub(in crate::page) const TITLE: &str = "New site";
-pub(in crate::page) const LEAD: &str =
-    "The name and the pump's highest speed are enough. Leave empty what is not known: the answer then says what it would tell.";
+pub(in crate::page) const LEAD: &str = "The name and the pump's highest speed are enough. Leave empty what is not known: the answer then says what it would tell.";
 pub(in crate::page) const MAKE: &str = "Make the site";
 pub(in crate::page) const NAME: &str = "Name of the site";
 pub(in crate::page) const NAME_MISSING: &str = "Give the site a name.";
@@ -14,8 +13,7 @@ pub(in crate::page) const SI: &str = "m³/h, m, bar";
 pub(in crate::page) const PUMP: &str = "Pump";
 pub(in crate::page) const PIPES: &str = "Pipes";
 pub(in crate::page) const METERS: &str = "Meters";
-pub(in crate::page) const METERS_HELP: &str =
-    "What you read the pump with. A meter that is not chosen can be read all the same; its usual accuracy is then taken.";
+pub(in crate::page) const METERS_HELP: &str = "What you read the pump with. A meter that is not chosen can be read all the same; its usual accuracy is then taken.";
 pub(in crate::page) const EQUIPMENT: &str = "Pool and equipment";
 pub(in crate::page) const NOT_KNOWN: &str = "not known";
 pub(in crate::page) const NO_METER: &str = "none, or not known";
@@ -29,18 +27,31 @@ pub(in crate::page) const FILTERS: [(&str, &str); 3] = [
     ("precoat", "pre-coat (earth)"),
 ];
 pub(in crate::page) const ACCURACY: &str = "Accuracy, where the maker states it";
-pub(in crate::page) const IN_THE_TEXT: &str = "Said in the text below; change it there.";
-pub(in crate::page) const PIPE_SIDES: [&str; 2] = ["Before the pump (suction)", "After the pump (return)"];
+pub(in crate::page) const IN_THE_TEXT: &str = "Said in the text of the site file; change it there.";
+pub(in crate::page) const PIPE_SIDES: [&str; 2] =
+    ["Before the pump (suction)", "After the pump (return)"];
 
 pub(in crate::page) fn question(question: Question) -> (&'static str, &'static str) {
     match question {
         Question::TopSpeed => ("Highest speed", "From the label or the pump's own menu."),
         Question::LowestSpeed => ("Lowest speed", "From the pump's own menu."),
-        Question::Supply => ("Supply voltage", "For the power factor, where current is read."),
+        Question::Supply => (
+            "Supply voltage",
+            "For the power factor, where current is read.",
+        ),
         Question::Volume => ("Volume of the pool", "For how long a turnover takes."),
-        Question::Elevation => ("Height above the sea", "Air is thinner higher up: for the vacuum before the pump."),
-        Question::FilterPressure => ("Rated pressure of the filter", "Printed on the vessel; often 50 psi or 3.5 bar."),
-        Question::HeaterFlow => ("Least flow of the heater", "From its plate or manual. Leave empty without a heater."),
+        Question::Elevation => (
+            "Height above the sea",
+            "Air is thinner higher up: for the vacuum before the pump.",
+        ),
+        Question::FilterPressure => (
+            "Rated pressure of the filter",
+            "Printed on the vessel; often 50 psi or 3.5 bar.",
+        ),
+        Question::HeaterFlow => (
+            "Least flow of the heater",
+            "From its plate or manual. Leave empty without a heater.",
+        ),
     }
 }
 

@@ -2,11 +2,11 @@
 
 pub(in crate::page) const GO_ON: &str = "Go on with the test";
 pub(in crate::page) const DOUBTED: &str = "Readings to settle";
-pub(in crate::page) const DOUBTED_LEAD: &str =
-    "Correct a slip, say that a reading is right, or leave it out. What was typed can be had back by Undo.";
+pub(in crate::page) const DOUBTED_LEAD: &str = "Correct a slip, say that a reading is right, or leave it out. What was typed can be had back by Undo.";
 pub(in crate::page) const ANSWER: &str = "The answer";
 pub(in crate::page) const NUMBERS: &str = "The numbers";
-pub(in crate::page) const NUMBERS_LEAD: &str = "A number that is underlined tells where it comes from.";
+pub(in crate::page) const NUMBERS_LEAD: &str =
+    "A number that is underlined tells where it comes from.";
 pub(in crate::page) const FIGURES: &str = "Figures";
 pub(in crate::page) const WHERE_FROM: &str = "Where this number comes from";
 pub(in crate::page) const HOW: &str = "How it is computed";

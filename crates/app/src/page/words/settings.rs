@@ -2,7 +2,8 @@
 
 pub(in crate::page) const TITLE: &str = "Settings";
 pub(in crate::page) const UNITS: &str = "Units";
-pub(in crate::page) const UNITS_MORE: &str = "For what the page prints. What was typed keeps its own units.";
+pub(in crate::page) const UNITS_MORE: &str =
+    "For what the page prints. What was typed keeps its own units.";
 pub(in crate::page) const UNITS_SITE: &str = "As each site says";
 pub(in crate::page) const UNITS_US: &str = "gpm, ft, psi";
 pub(in crate::page) const UNITS_SI: &str = "m³/h, m, kPa";

@@ -23,8 +23,7 @@ pub(in crate::page) const UPDATE: &str =
     "A new version of the page is ready. It comes in when no test is open.";
 
 /// What is said where the browser keeps nothing at all.
-pub(in crate::page) const MEMORY: &str =
-    "This browser keeps nothing: in a private window, or with storage turned off. What you type lives until this window \
+pub(in crate::page) const MEMORY: &str = "This browser keeps nothing: in a private window, or with storage turned off. What you type lives until this window \
      closes. Export before you leave.";
 
 /// What is said where the store must not be touched.
@@ -44,9 +43,12 @@ pub(in crate::page) fn shut(error: &StoreError) -> String {
 /// What is said where something could not be kept.
 pub(in crate::page) fn trouble(error: &StoreError) -> String {
     match error {
-        StoreError::Full => "Not kept: storage is full. Export now, then make room on the device.".to_owned(),
+        StoreError::Full => {
+            "Not kept: storage is full. Export now, then make room on the device.".to_owned()
+        }
         StoreError::Conflict { .. } => {
-            "Not kept: another window has changed this test. Open it again to see what is kept.".to_owned()
+            "Not kept: another window has changed this test. Open it again to see what is kept."
+                .to_owned()
         }
         error => format!("Not kept: {error}. Export now."),
     }

@@ -3,12 +3,14 @@
 pub(in crate::page) const EDIT: &str = "Edit the site";
 pub(in crate::page) const NEW_TEST: &str = "New test";
 pub(in crate::page) const TESTS: &str = "Tests";
-pub(in crate::page) const NO_TESTS: &str = "No test yet. A new test asks for the line-up first and then steps through the speeds.";
+pub(in crate::page) const NO_TESTS: &str =
+    "No test yet. A new test asks for the line-up first and then steps through the speeds.";
 pub(in crate::page) const LAST: &str = "What the last test said";
 pub(in crate::page) const OPEN: &str = "Under way: go on";
 pub(in crate::page) const INLINE: &str = "Readings stand in the test file";
 pub(in crate::page) const DELETE: &str = "Delete the site";
-pub(in crate::page) const DELETE_ASK: &str = "Delete this site and its tests here? They can be brought back from the list of sites.";
+pub(in crate::page) const DELETE_ASK: &str =
+    "Delete this site and its tests here? They can be brought back from the list of sites.";
 pub(in crate::page) const DELETE_SURE: &str = "Delete";
 pub(in crate::page) const DELETE_TEST: &str = "Delete the test";
 pub(in crate::page) const DELETE_TEST_ASK: &str = "Delete this test here?";
@@ -17,10 +19,10 @@ pub(in crate::page) const NOT_IN_ORDER: &str = "The site file is not in order";
 pub(in crate::page) const MEND: &str = "Mend it";
 pub(in crate::page) const EDIT_TITLE: &str = "Edit the site";
 pub(in crate::page) const FORM: &str = "The questions";
-pub(in crate::page) const FORM_GONE: &str = "The text is not in order, so the questions are closed. Mend the text first.";
+pub(in crate::page) const FORM_GONE: &str =
+    "The text is not in order, so the questions are closed. Mend the text first.";
 pub(in crate::page) const TEXT: &str = "The whole site file";
-pub(in crate::page) const TEXT_HELP: &str =
-    "Everything that a site file can say: lines and their parts, the maker's curve, limits, tariff, tasks. Kept as you type; comments stay.";
+pub(in crate::page) const TEXT_HELP: &str = "Everything that a site file can say: lines and their parts, the maker's curve, limits, tariff, tasks. Kept as you type; comments stay.";
 pub(in crate::page) const IN_ORDER: &str = "The file is in order.";
 pub(in crate::page) const DONE: &str = "Done";
 

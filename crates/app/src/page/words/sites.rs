@@ -1,6 +1,6 @@
 //! The list of sites.
 
-use app::library::{ImportError, Imported, Library};
+use app::library::{ImportError, Imported, Library, Renamed};
 
 pub(in crate::page) const TITLE: &str = "Sites";
 pub(in crate::page) const SEARCH: &str = "Search by site or date";
@@ -13,18 +13,17 @@ pub(in crate::page) const EMPTY_STEPS: [&str; 2] = [
     "Make a site: its name and the pump's highest speed are enough. Everything else can be filled in later.",
     "Start a test: step the pump through its speeds and type what the meters show. Each reading is judged at once.",
 ];
-pub(in crate::page) const EMPTY_MORE: &str =
-    "Everything stays on this device and works with no signal. Or look at an invented pad first: two tests, the second \
+pub(in crate::page) const EMPTY_MORE: &str = "Everything stays on this device and works with no signal. Or look at an invented pad first: two tests, the second \
      typed in a hurry.";
 pub(in crate::page) const EXPORT: &str = "Export";
 pub(in crate::page) const SHARE: &str = "Share";
 pub(in crate::page) const EXPORT_ALL: &str = "Export all sites";
 pub(in crate::page) const IMPORT: &str = "Bring in files";
-pub(in crate::page) const IMPORT_HELP: &str =
-    "An exported site (.zip), or a site file with its tests and readings (.toml, .csv), chosen together. Or drop them here.";
+pub(in crate::page) const IMPORT_HELP: &str = "An exported site (.zip), or a site file with its tests and readings (.toml, .csv), chosen together. Or drop them here.";
 pub(in crate::page) const IMPORT_FILES: &str = "Choose files";
 pub(in crate::page) const IMPORT_PASTE: &str = "Paste a text instead";
-pub(in crate::page) const IMPORT_TEXT: &str = "A site file, a test file, or readings from a spreadsheet";
+pub(in crate::page) const IMPORT_TEXT: &str =
+    "A site file, a test file, or readings from a spreadsheet";
 pub(in crate::page) const IMPORT_TAKE: &str = "Take it in";
 pub(in crate::page) const DELETED: &str = "Deleted";
 pub(in crate::page) const BRING_BACK: &str = "Bring back";
@@ -41,12 +40,18 @@ pub(in crate::page) fn last_test(name: &str, tests: usize) -> String {
 
 /// Says that changes are nowhere but here.
 pub(in crate::page) fn reminder(names: &[String]) -> String {
-    format!("Only on this device so far: {}. Export keeps a copy elsewhere.", names.join(", "))
+    format!(
+        "Only on this device so far: {}. Export keeps a copy elsewhere.",
+        names.join(", ")
+    )
 }
 
 /// Says what a file became.
 pub(in crate::page) fn taken(imported: &Imported, library: &Library) -> String {
-    let site = imported.site.as_ref().or_else(|| library.site(&imported.site_id));
+    let site = imported
+        .site
+        .as_ref()
+        .or_else(|| library.site(&imported.site_id));
     let name = site.map_or("", |site| site.name.as_str());
     let mut text = match (&imported.site, imported.tests.len()) {
         (Some(_), 0) => format!("Taken in: {name}."),
@@ -55,9 +60,15 @@ pub(in crate::page) fn taken(imported: &Imported, library: &Library) -> String {
         (None, tests) => format!("Added to {name}. Tests: {tests}."),
     };
     for renamed in &imported.renamed {
-        text += &format!(" {} is called {} here: the other name is taken.", renamed.from, renamed.to);
+        text.push(' ');
+        text.push_str(&called_otherwise(renamed));
     }
     text
+}
+
+fn called_otherwise(renamed: &Renamed) -> String {
+    let Renamed { from, to } = renamed;
+    format!("{from} is called {to} here: the other name is taken.")
 }
 
 /// Says why a file was not taken in.

@@ -20,7 +20,8 @@ pub(in crate::page) const HEATER: &str = "Heater";
 pub(in crate::page) const HEATERS: [&str; 3] = ["none", "off, bypass open", "off, bypass shut"];
 pub(in crate::page) const NOT_SAID: &str = "not said";
 pub(in crate::page) const COLUMNS: &str = "What is read";
-pub(in crate::page) const COLUMNS_HELP: &str = "One field for each on every step. The unit is the one that the meter shows.";
+pub(in crate::page) const COLUMNS_HELP: &str =
+    "One field for each on every step. The unit is the one that the meter shows.";
 pub(in crate::page) const ADD_COLUMN: &str = "Read something else too";
 pub(in crate::page) const REMOVE_COLUMN: &str = "Leave out";
 pub(in crate::page) const TO_STEPS: &str = "To the steps";
@@ -41,7 +42,8 @@ pub(in crate::page) const BEFORE: &str = "Back";
 pub(in crate::page) const END: &str = "End the test";
 pub(in crate::page) const EARLIER_STAGE: &str = "Line-up";
 pub(in crate::page) const ENDING: &str = "Put back as found";
-pub(in crate::page) const ENDING_LEAD: &str = "Tick what is done. The result can be read in any case.";
+pub(in crate::page) const ENDING_LEAD: &str =
+    "Tick what is done. The result can be read in any case.";
 pub(in crate::page) const TICKS: [&str; 6] = [
     "Valves as found, or as agreed",
     "Heater and chlorine cell on again as found",
@@ -56,7 +58,8 @@ pub(in crate::page) const FITS: &str = "Fits.";
 pub(in crate::page) const KEPT: &str = "Kept";
 pub(in crate::page) const KEEPING: &str = "Keeping…";
 pub(in crate::page) const NOT_KEPT: &str = "Not kept: export now";
-pub(in crate::page) const FOREIGN: &str = "This test is open in another window. Here it can only be read.";
+pub(in crate::page) const FOREIGN: &str =
+    "This test is open in another window. Here it can only be read.";
 pub(in crate::page) const TAKE_OVER: &str = "Go on here";
 pub(in crate::page) const IT_IS_RIGHT: &str = "It is right";
 pub(in crate::page) const LEAVE_OUT: &str = "Leave it out";
@@ -112,7 +115,9 @@ pub(in crate::page) const CHIP_NO_SPEED: &str = "no speed";
 /// Names what a column reads, with a capital.
 pub(in crate::page) fn column(name: &str) -> String {
     let mut letters = name.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
 }
 
 /// Names a quantity that can be read too.
