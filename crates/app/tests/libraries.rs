@@ -1,6 +1,6 @@
 //! The library: lists, copies, what is deleted and brought back, and files from outside and to it.
 
-#![expect(clippy::unwrap_used, reason = "a helper of tests fails by panicking")]
+#![expect(clippy::unwrap_used, reason = "what tests share fails by panicking")]
 
 use app::demo;
 use app::engine::Pad;

@@ -1,6 +1,6 @@
 //! What a test file states, changed in its text: comments and layout stay.
 
-#![expect(clippy::unwrap_used, reason = "a helper of tests fails by panicking")]
+#![expect(clippy::unwrap_used, reason = "what tests share fails by panicking")]
 
 use app::lineup::{HeadEdit, HeadError, edited, lineup};
 use proptest::prelude::*;

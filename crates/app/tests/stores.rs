@@ -1,6 +1,6 @@
 //! Stores: writings keep their order, conflicts are seen, records of other versions and wrong ones are left alone.
 
-#![expect(clippy::panic, reason = "a helper of tests fails by panicking")]
+#![expect(clippy::panic, reason = "what tests share fails by panicking")]
 
 use app::library::{Id, Moment, Revision, Settings, SiteRecord, Units};
 use app::store::codec::{CodecError, SettingsRecord, VERSION, decode, encode};

@@ -4,7 +4,7 @@
 #![expect(
     clippy::unwrap_used,
     clippy::panic,
-    reason = "a helper of tests fails by panicking"
+    reason = "what tests share fails by panicking"
 )]
 
 mod support;

@@ -1,6 +1,6 @@
 //! What is expected of each reading by the other rows: bands hold sound readings from the first row on, and show slips.
 
-#![expect(clippy::unwrap_used, reason = "a helper of tests fails by panicking")]
+#![expect(clippy::unwrap_used, reason = "what tests share fails by panicking")]
 
 mod support;
 

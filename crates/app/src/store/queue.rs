@@ -1,6 +1,6 @@
 //! The writings of one record in their order: each goes out in the task that asked for it, and none is lost.
 //!
-//! A plain state machine: it writes nothing itself. Whoever drives it issues each [`Write`] at once, in the task that
+//! A plain state machine: it writes nothing itself. Whoever drives it starts each [`Write`] at once, in the task that
 //! got it, and reports what came of it. Several may be under way, each on top of the one before; a store keeps their
 //! order. Where many are, the next ones wait, and of what waits the latest wins.
 

@@ -1,6 +1,6 @@
 //! The demo's site and tests, and drafts of them, for the tests of the model.
 
-#![expect(clippy::unwrap_used, reason = "a helper of tests fails by panicking")]
+#![expect(clippy::unwrap_used, reason = "what tests share fails by panicking")]
 #![allow(dead_code, reason = "each test binary uses its share")]
 
 use app::demo;

@@ -1,6 +1,6 @@
 //! The library in the browser's database.
 //!
-//! A writing opens its transaction and issues its requests before its future exists, so that they are the browser's when
+//! A writing opens its transaction and makes its requests before its future exists, so that they are the browser's when
 //! the task of the keystroke ends. It reads the kept revision in the same transaction, and takes the writing back where
 //! another tab was there first.
 
@@ -93,7 +93,7 @@ impl IndexedStore {
         Ok((transaction, store))
     }
 
-    fn issue_delete(
+    fn begin_delete(
         &self,
         kind: Kind,
         id: &Id,
@@ -104,7 +104,7 @@ impl IndexedStore {
         Ok(committed(transaction))
     }
 
-    fn issue_aside(
+    fn begin_aside(
         &self,
         record: &Kept,
     ) -> Result<impl Future<Output = Result<(), StoreError>> + use<>, StoreError> {
@@ -117,8 +117,8 @@ impl IndexedStore {
         Ok(committed(transaction))
     }
 
-    /// Issues the requests of a put.
-    fn issue(
+    /// Makes the requests of a put.
+    fn begin_put(
         &self,
         record: &Kept,
         expected: Option<Revision>,
@@ -179,18 +179,18 @@ impl Store for IndexedStore {
         expected: Option<Revision>,
         durability: Durability,
     ) -> impl Future<Output = Result<(), StoreError>> {
-        let issued = self.issue(record, expected, durability);
-        async move { issued?.await }
+        let begun = self.begin_put(record, expected, durability);
+        async move { begun?.await }
     }
 
     fn clear_away(&self, kind: Kind, id: &Id) -> impl Future<Output = Result<(), StoreError>> {
-        let issued = self.issue_delete(kind, id);
-        async move { issued?.await }
+        let begun = self.begin_delete(kind, id);
+        async move { begun?.await }
     }
 
     fn set_aside(&self, record: &Kept) -> impl Future<Output = Result<(), StoreError>> {
-        let issued = self.issue_aside(record);
-        async move { issued?.await }
+        let begun = self.begin_aside(record);
+        async move { begun?.await }
     }
 }
 
