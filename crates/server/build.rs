@@ -18,6 +18,7 @@ fn main() -> io::Result<()> {
     };
     let entry = |path: &PathBuf| {
         let name = path.file_name().unwrap_or_default().to_string_lossy();
+        let path = path.to_string_lossy();
         format!("    ({name:?}, include_bytes!({path:?})),\n")
     };
     let entries: String = list.iter().map(entry).collect();

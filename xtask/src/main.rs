@@ -40,7 +40,11 @@ struct Arguments {
 #[derive(Subcommand)]
 enum Command {
     /// Build the command and show what it makes of an invented pool.
-    Demo,
+    Demo {
+        /// Then build the page too, and serve it until Ctrl-C.
+        #[arg(long)]
+        serve: bool,
+    },
     /// Check everything: format, lints, licences, tidiness, WebAssembly, tests, documentation.
     Test,
     /// Build the command and say where it is.
@@ -78,7 +82,7 @@ fn main() -> ExitCode {
 fn run(command: &Command) -> Result<(), Error> {
     let project = Project::find()?;
     match command {
-        Command::Demo => demo::run(&project),
+        Command::Demo { serve } => demo::run(&project, demo::After::chosen(*serve)),
         Command::Test => test::run(&project),
         Command::Build { release } => build::run(&project, build::Profile::chosen(*release)),
         Command::App { dev } => app::run(&project, app::Profile::chosen(*dev)),

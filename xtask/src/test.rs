@@ -7,14 +7,35 @@ use crate::error::Error;
 use crate::project::Project;
 use crate::tidy::floors;
 use crate::tools::{self, Tool, WASM};
-use crate::{step, tidy, validate};
+use crate::{app, step, tidy, validate};
 
-const TOOLS: [Tool; 3] = [
+/// The rules of accessibility that a machine can check; under the MPL-2.0, and part of no program of ours.
+const AXE: &str = "axe-core@4.14.1";
+
+const TOOLS: [Tool; 6] = [
     Tool {
         name: "Node",
         purpose: "runs the WebAssembly module of the parity test",
         install: "apt-get update && apt-get install -y nodejs",
         is_present: || tools::first_line("node", &["--version"]).is_some(),
+    },
+    Tool {
+        name: "Chromium",
+        purpose: "opens the page in the tests of it",
+        install: "apt-get update && apt-get install -y chromium",
+        is_present: || tools::first_line("chromium", &["--version"]).is_some(),
+    },
+    Tool {
+        name: "ChromeDriver",
+        purpose: "drives Chromium",
+        install: "apt-get update && apt-get install -y chromium-driver",
+        is_present: || tools::first_line("chromedriver", &["--version"]).is_some(),
+    },
+    Tool {
+        name: "npm",
+        purpose: "fetches the rules of accessibility",
+        install: "apt-get update && apt-get install -y npm",
+        is_present: || tools::first_line("npm", &["--version"]).is_some(),
     },
     tools::WASM_TARGET,
     Tool {
@@ -35,13 +56,21 @@ pub(crate) fn run(project: &Project) -> Result<(), Error> {
     tools::require(&TOOLS)?;
     let started = Instant::now();
     step::cargo(project, "fmt --all --check")?;
-    step::cargo(project, "clippy --workspace --all-targets -- -D warnings")?;
+    step::cargo(
+        project,
+        "clippy --workspace --all-targets --features browser/chromium -- -D warnings",
+    )?;
+    step::cargo(
+        project,
+        &format!("clippy --package app --no-deps --target {WASM} -- -D warnings"),
+    )?;
     // Not `advisories`: their database is not on a package registry and cannot be fetched where this runs.
     step::cargo(project, "deny check licenses bans sources")?;
     tidy::run(project)?;
     wasm(project)?;
     // With the doctests, the parity of native and WebAssembly answers, and the replay of the fuzz corpus.
     step::cargo(project, "test --workspace")?;
+    page(project)?;
     step::timed("the tables of validation", || {
         validate::run(project, validate::Mode::Check)
     })?;
@@ -64,6 +93,20 @@ fn wasm(project: &Project) -> Result<(), Error> {
         project,
         &format!("build --profile parity --target {WASM} --package {packages}"),
     )
+}
+
+/// Builds the page as it is handed on, and opens it in a browser.
+fn page(project: &Project) -> Result<(), Error> {
+    app::build(project, app::Profile::Small)?;
+    let folder = project.metadata()?.target_directory.join("npm");
+    if !folder.join("node_modules/axe-core/axe.min.js").is_file() {
+        let mut npm = Command::new("npm");
+        npm.args(["install", "--silent", "--no-audit", "--no-fund", "--prefix"])
+            .arg(&folder)
+            .arg(AXE);
+        step::run(&format!("npm install {AXE}"), &mut npm)?;
+    }
+    step::cargo(project, "test --package browser --features chromium")
 }
 
 /// Builds the documentation; a broken link or example is an error.

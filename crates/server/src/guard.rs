@@ -67,10 +67,10 @@ impl Own {
 
     fn check_host(&self, request: &Parts) -> Result<(), Verdict> {
         let mut hosts = request.headers.get_all(HOST).iter();
-        let host = match (hosts.next().map(|host| host.to_str()), hosts.next()) {
-            (Some(Ok(host)), None) => host,
-            _ => return Err(misdirected()),
+        let (Some(host), None) = (hosts.next(), hosts.next()) else {
+            return Err(misdirected());
         };
+        let host = host.to_str().map_err(|_| misdirected())?;
         // A request may name its host twice, here and in its first line.
         let first_line = request.uri.authority().map_or(host, |named| named.as_str());
         if host != first_line {

@@ -1,5 +1,10 @@
 //! Every rule of the guard, each by a request that keeps all the others.
 
+#![expect(
+    clippy::unwrap_used,
+    reason = "a test stops where its own request is wrong"
+)]
+
 use axum::Router;
 use axum::body::Body;
 use axum::http::{HeaderMap, Method, Request, Response, StatusCode, header};

@@ -9,6 +9,8 @@ use serde_json::{Value, json};
 use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
+/// Where the protocol keeps browsers.
+const BROWSERS: &str = "/session";
 /// How long something that must happen is waited for.
 const PATIENCE: Duration = Duration::from_secs(30);
 /// How long between two looks.
@@ -18,7 +20,8 @@ const PAUSE: Duration = Duration::from_millis(25);
 #[derive(Debug)]
 pub struct Browser {
     driver: Driver,
-    session: String,
+    /// The path of its commands.
+    path: String,
     screen: Screen,
 }
 
@@ -27,21 +30,18 @@ impl Browser {
     pub fn start(screen: Screen) -> Self {
         let driver = Driver::start();
         let asked = screen.capabilities();
-        let session = wire::call(driver.port, "POST", "/session", &asked)
+        let opened = wire::call(driver.port, "POST", BROWSERS, &asked)
             .unwrap_or_else(|refusal| panic!("no browser: {refusal:?}"));
-        let session = session["sessionId"]
-            .as_str()
-            .expect("a session has an id")
-            .to_owned();
+        let id = opened["sessionId"].as_str();
         Self {
+            path: format!("{BROWSERS}/{}", id.expect("a browser has an id")),
             driver,
-            session,
             screen,
         }
     }
 
     fn ask(&self, method: &str, command: &str, body: &Value) -> Result<Value, Refusal> {
-        let path = format!("/session/{}{command}", self.session);
+        let path = format!("{}{command}", self.path);
         wire::call(self.driver.port, method, &path, body)
     }
 
@@ -187,9 +187,8 @@ impl Browser {
 impl Drop for Browser {
     fn drop(&mut self) {
         // The driver ends with its browser; where it is gone already, so is the browser.
-        let path = format!("/session/{}", self.session);
         let _ = std::panic::catch_unwind(std::panic::AssertUnwindSafe(|| {
-            wire::call(self.driver.port, "DELETE", &path, &json!({}))
+            wire::call(self.driver.port, "DELETE", &self.path, &json!({}))
         }));
     }
 }

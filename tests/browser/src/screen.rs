@@ -61,24 +61,27 @@ impl Screen {
 
     /// Returns what the driver must be asked for.
     pub(crate) fn capabilities(self) -> Value {
-        let size = format!("--window-size={},{}", self.width, self.height);
         // Without a sandbox, because tests may run as root, and it is our own page that is opened.
         let arguments = [
             "--headless",
             "--no-sandbox",
             "--disable-dev-shm-usage",
             "--hide-scrollbars",
-            &size,
         ];
-        let mut options = json!({ "args": arguments });
-        if self.kind == Kind::Phone {
-            options["mobileEmulation"] = json!({ "deviceMetrics": {
-                "width": self.width, "height": self.height, "pixelRatio": 2, "touch": true, "mobile": true,
-            }});
-        }
+        let is_phone = self.kind == Kind::Phone;
+        let metrics = json!({
+            "width": self.width,
+            "height": self.height,
+            "pixelRatio": if is_phone { 2 } else { 1 },
+            "touch": is_phone,
+            "mobile": is_phone,
+        });
         json!({ "capabilities": { "alwaysMatch": {
             "browserName": "chrome",
-            "goog:chromeOptions": options,
+            "goog:chromeOptions": {
+                "args": arguments,
+                "mobileEmulation": { "deviceMetrics": metrics },
+            },
             "goog:loggingPrefs": { "performance": "ALL", "browser": "ALL" },
         }}})
     }

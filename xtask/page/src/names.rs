@@ -61,8 +61,11 @@ fn with_hash(name: &str, bytes: &[u8]) -> String {
 /// Writes the first digits of the hash of some bytes.
 pub(crate) fn hexadecimal(bytes: &[u8]) -> String {
     let digest = Sha256::digest(bytes);
-    let digits: String = digest.iter().map(|byte| format!("{byte:02x}")).collect();
-    digits[..DIGITS].to_owned()
+    let digit = |half: u8| char::from_digit(u32::from(half), 16).unwrap_or_default();
+    let digits = digest
+        .iter()
+        .flat_map(|byte| [digit(byte >> 4), digit(byte & 15)]);
+    digits.take(DIGITS).collect()
 }
 
 fn text<'a>(name: &str, bytes: &'a [u8]) -> Option<&'a str> {

@@ -11,7 +11,7 @@ use std::process::ExitCode;
 /// Runs the command.
 pub(crate) fn run(arguments: &ServeArguments) -> Result<ExitCode, Failure> {
     let page = page(arguments.page.as_deref())?;
-    let door = Door::open(arguments.port).map_err(failure)?;
+    let door = Door::open(arguments.port).map_err(|error| failure(&error))?;
     output::print(&format!(
         "Headwright: {}\n\
          It is for the browsers of this machine; Ctrl-C ends it.\n\
@@ -19,7 +19,8 @@ pub(crate) fn run(arguments: &ServeArguments) -> Result<ExitCode, Failure> {
          that on the phone once with a signal.\n",
         door.address()
     ))?;
-    door.serve_until_interrupted(page).map_err(failure)?;
+    door.serve_until_interrupted(page)
+        .map_err(|error| failure(&error))?;
     Ok(ExitCode::SUCCESS)
 }
 
@@ -47,7 +48,7 @@ fn page(folder: Option<&Path>) -> Result<Page, Failure> {
     })
 }
 
-fn failure(error: ServeError) -> Failure {
+fn failure(error: &ServeError) -> Failure {
     match error {
         ServeError::Busy { port } => Failure::call(
             error.to_string(),

@@ -1,5 +1,11 @@
 //! The page in a browser, with and without a network.
 
+#![allow(
+    clippy::unwrap_used,
+    clippy::case_sensitive_file_extension_comparisons,
+    reason = "a test stops where something is missing, and the names of our own files are as we wrote them"
+)]
+
 mod answer;
 mod looks;
 mod offline;
