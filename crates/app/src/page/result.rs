@@ -10,7 +10,7 @@ use super::figures::{ALL, Figures};
 use super::parts::{Asks, Parts};
 use super::problems::Problems;
 use super::route::{Screen, route};
-use super::test::NotOpened;
+use super::test::{Foreign, NotOpened, own};
 use super::ui::{AskFirst, Back, titled};
 use super::words::{result as words, site as site_words};
 use super::{browser, keeper};
@@ -43,6 +43,8 @@ fn Shown(bench: Bench) -> impl IntoView {
     let title = format!("{}, {name}", site.name);
     let called = title.clone();
     titled(move || called.clone());
+    own(bench);
+    on_cleanup(move || bench.seal());
     let asked = RwSignal::new(None::<Question>);
     let sheet = RwSignal::new(false);
     let ask = Callback::new(move |question| {
@@ -63,6 +65,7 @@ fn Shown(bench: Bench) -> impl IntoView {
     view! {
         <Back to=Screen::Site(site.id.clone()) word=site.name.clone()/>
         <h1>{title}</h1>
+        <Foreign bench/>
         <Problems problems=bench.problems go=Callback::new(|_| ())/>
         <div class="actions">
             <button type="button" on:click=go_on>{words::GO_ON}</button>

@@ -120,7 +120,7 @@ fn go(stage: RwSignal<Stage>, to: Stage) {
 }
 
 /// Makes the test ours as long as it is on the screen, unless another window has it.
-fn own(bench: Bench) {
+pub(super) fn own(bench: Bench) {
     let held = StoredValue::new_local(None::<Hold>);
     let listening = StoredValue::new_local(None::<tabs::Listening>);
     hold_test(bench, held, How::IfFree);
@@ -168,7 +168,7 @@ struct TakeOver(Callback<()>);
 
 /// Says that another window has the test, and takes it over on demand.
 #[component]
-fn Foreign(bench: Bench) -> impl IntoView {
+pub(super) fn Foreign(bench: Bench) -> impl IntoView {
     let TakeOver(take_over) = expect_context();
     move || {
         (!bench.is_ours.get()).then(|| view! {

@@ -58,6 +58,11 @@ pub(super) fn Entry(bench: Bench, stage: RwSignal<Stage>) -> impl IntoView {
     };
     provide_context(cursor);
     let columns = Memo::new(move |_| bench.view.with(|view| view.columns.len()));
+    let is_blank = Memo::new(move |_| {
+        bench
+            .view
+            .with(|view| (0..view.rows.len()).all(|row| view.standing(row) == Standing::Empty))
+    });
     view! {
         <section aria-label=words::STEPS><Strip bench cursor/></section>
         <div class="bench">
@@ -80,7 +85,7 @@ pub(super) fn Entry(bench: Bench, stage: RwSignal<Stage>) -> impl IntoView {
                 <h2 id="figures-title">{words::FIGURES}</h2>
                 <Doubts bench/>
                 <Figures answered=bench.answered size=Size::Narrow only=&["flow", "power", "energy"]/>
-                <p class="note">{move || (rows.get() < 2).then_some(words::NO_FIGURES)}</p>
+                <p class="note">{move || is_blank.get().then_some(words::NO_FIGURES)}</p>
             </section>
         </div>
     }

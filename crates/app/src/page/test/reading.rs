@@ -71,7 +71,7 @@ pub(super) fn Reading(
 }
 
 /// Puts several cells in where several were copied; a single one goes its usual way.
-fn paste(bench: Bench, place: Place, event: &web_sys::ClipboardEvent) {
+pub(super) fn paste(bench: Bench, place: Place, event: &web_sys::ClipboardEvent) {
     let Some(text) = event
         .clipboard_data()
         .and_then(|data| data.get_data("text").ok())

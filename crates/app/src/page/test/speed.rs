@@ -3,7 +3,7 @@
 use super::super::bench::Bench;
 use super::super::words::test as words;
 use super::entry::Cursor;
-use super::reading::{VerdictLine, state_word};
+use super::reading::{VerdictLine, paste, state_word};
 use super::timer;
 use app::draft::{Place, Spot};
 use app::verdict::State;
@@ -50,6 +50,7 @@ pub(super) fn Speed(bench: Bench, cursor: Cursor) -> impl IntoView {
                     id="speed" class="big" type="text" inputmode="decimal" autocomplete="off" enterkeyhint="next"
                     aria-describedby="speed-verdict" prop:value=text
                     on:input=move |event| set(event_target_value(&event)) on:change=move |_| bench.seal()
+                    on:paste=move |event: web_sys::ClipboardEvent| paste(bench, here(), &event)
                     on:keydown=move |event| if event.key() == "Enter" {
                         event.prevent_default();
                         super::super::ui::focus("reading-0");
