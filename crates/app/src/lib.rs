@@ -4,11 +4,15 @@
 //! program alone. Nothing here computes: readings go to the engine as text, and its answer comes back as words.
 
 pub mod answer;
+pub mod backup;
 pub mod demo;
 pub mod draft;
 pub mod engine;
+pub mod gathered;
+pub mod guided;
 pub mod library;
 pub mod lineup;
+pub mod origin;
 pub mod parts;
 pub mod store;
 pub mod verdict;

@@ -3,7 +3,8 @@
 #[cfg(target_arch = "wasm32")]
 #[expect(
     unreachable_pub,
-    reason = "the component macro makes the properties of a component public"
+    clippy::needless_pass_by_value,
+    reason = "the component macro makes the properties of a component public, and a component owns them"
 )]
 mod page;
 

@@ -1,14 +1,31 @@
 //! What needs a browser: the screens, and what the page hears from and tells its surroundings.
 
-mod about;
-mod answer;
+mod bench;
+mod browser;
+mod editing;
+mod exporting;
+mod figures;
+mod guided;
+mod help;
+mod importing;
+mod keeper;
 mod network;
 mod parts;
-mod screen;
+mod preferences;
+mod problems;
+mod result;
+mod route;
 mod shell;
+mod site;
+mod sites;
 mod stopped;
 mod store;
+mod stores;
+mod tabs;
+mod test;
+mod ui;
 mod update;
+mod words;
 
 use leptos::mount::mount_to;
 use leptos::prelude::*;

@@ -2,6 +2,14 @@
 // It stands in a file of its own because the page's policy runs no script written inside the page.
 import { keepUpToDate } from "./update.js";
 
+// The colours that were chosen last, before anything is painted; the program keeps them.
+try {
+  const theme = localStorage.getItem("headwright-theme");
+  if (theme) document.documentElement.dataset.theme = theme;
+} catch {
+  // A browser that keeps nothing has no choice of ours.
+}
+
 const notice = document.getElementById("stopped");
 
 // The program writes what happened by itself where it still can; this is for what it cannot see.
@@ -17,6 +25,11 @@ for (const event of ["error", "unhandledrejection"]) {
   addEventListener(event, ({ error, reason }) => {
     if ((error ?? reason) instanceof WebAssembly.RuntimeError) showStopped(error ?? reason);
   });
+}
+
+// What the program cannot do without; index.html has the words.
+if (typeof WebAssembly !== "object" || typeof HTMLDialogElement !== "function") {
+  document.getElementById("too-old").hidden = false;
 }
 
 keepUpToDate();

@@ -30,7 +30,10 @@ async function release() {
 
 function follow(worker) {
   worker?.addEventListener("statechange", () => {
-    if (worker.state === "installed") offer();
+    if (worker.state !== "installed") return;
+    offer();
+    // The program says that it waits, where a test is open.
+    if (letGo) dispatchEvent(new Event("headwright:update-waits"));
   });
 }
 

@@ -26,6 +26,7 @@ mod readings;
 mod site;
 mod source;
 mod syntax;
+mod template;
 mod test;
 mod typed;
 pub mod unit;
@@ -52,6 +53,7 @@ pub use read::{
 pub use readings::{Cell, Column, Measured, Readings, Row};
 pub use site::*;
 pub use source::{MAX_FILE_BYTES, Source};
+pub use template::{TEMPLATE_NAME, site_template};
 pub use test::*;
 pub use typed::{
     CellProblem, CellText, Separator, TypedHeading, TypedReadings, TypedRow, check_note, read_cell,

@@ -60,6 +60,29 @@ impl Browser {
         self.tell("/refresh", &json!({}));
     }
 
+    /// Gives the name of the window that is asked.
+    pub fn window(&self) -> String {
+        let name = self.ask("GET", "/window", &json!({}));
+        let name = name.unwrap_or_else(|refusal| panic!("no window: {refusal:?}"));
+        name.as_str().expect("a window has a name").to_owned()
+    }
+
+    /// Opens another window, asks it from now on, and gives its name.
+    pub fn new_window(&self) -> String {
+        let made = self.tell("/window/new", &json!({ "type": "tab" }));
+        let name = made["handle"]
+            .as_str()
+            .expect("a window has a name")
+            .to_owned();
+        self.go_to(&name);
+        name
+    }
+
+    /// Asks another window from now on.
+    pub fn go_to(&self, window: &str) {
+        self.tell("/window", &json!({ "handle": window }));
+    }
+
     /// Runs the body of a function and gives what it returns.
     pub fn run(&self, script: &str) -> Value {
         self.tell("/execute/sync", &json!({ "script": script, "args": [] }))

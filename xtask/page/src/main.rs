@@ -23,6 +23,8 @@ use std::process::ExitCode;
 use crate::error::Error;
 use crate::files::Files;
 
+/// The rules that colour the figures in the page; `charts` draws both.
+const FIGURES: &str = "figures.css";
 const USAGE: &str = "usage: page MODULE.wasm STATIC-FOLDER OUT-FOLDER MOST-SENT-BYTES";
 
 /// Where what is read and written, and the most that a first visit may fetch.
@@ -64,6 +66,7 @@ fn make(order: &Order) -> Result<(), Error> {
     let written = files::read(order.folder)?;
     let mut files = glue::files(order.module)?;
     files.extend(icon::files()?);
+    files.insert(FIGURES.to_owned(), charts::stylesheet().into_bytes());
     files.extend(written.clone());
     names::known(&written, &files)?;
     let files = precache::filled(names::hashed(files)?)?;

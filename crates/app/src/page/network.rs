@@ -1,5 +1,6 @@
 //! Whether the device has a network. Nothing depends on it but a word that takes the worry away.
 
+use super::words::shell as words;
 use leptos::ev;
 use leptos::prelude::*;
 
@@ -13,15 +14,16 @@ fn online() -> ReadSignal<bool> {
     online
 }
 
-/// Says whether there is a network, in a word and for a screen reader whenever it changes.
+/// Says that there is no network, in a word and for a screen reader; with one there is nothing to say.
 #[component]
 pub(super) fn Badge() -> impl IntoView {
     let online = online();
-    let word = move || if online.get() { "Online" } else { "No signal" };
     let state = move || if online.get() { "online" } else { "offline" };
     view! {
-        <p class="badge" role="status" data-network=state title="Everything here works without a network.">
-            {word}
-        </p>
+        <div role="status">
+            <p class="badge" data-network=state title=words::OFFLINE_MORE hidden=move || online.get()>
+                {words::OFFLINE}
+            </p>
+        </div>
     }
 }

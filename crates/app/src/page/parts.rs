@@ -1,17 +1,33 @@
 //! Parts of an answer as elements of a page.
 
+use super::result::SharedAnswer;
+use super::words::result as words;
+use app::origin::question;
 use app::parts::Part;
 use document::content::{FindingBlock, Table};
 use document::json::severity;
+use fieldtest::Question;
 use leptos::prelude::*;
+
+/// Whom a number of a table is asked where it comes from.
+#[derive(Clone)]
+pub(super) struct Asks {
+    /// The answer that the tables are of; it is of one test.
+    pub(super) answered: SharedAnswer,
+    /// Opens what is told.
+    pub(super) ask: Callback<Question>,
+}
 
 /// Shows parts one below the other.
 #[component]
-pub(super) fn Parts(parts: Vec<Part>) -> impl IntoView {
-    parts.into_iter().map(part).collect_view()
+pub(super) fn Parts(parts: Vec<Part>, #[prop(optional)] asks: Option<Asks>) -> impl IntoView {
+    parts
+        .into_iter()
+        .map(|shown| part(shown, asks.as_ref()))
+        .collect_view()
 }
 
-fn part(part: Part) -> AnyView {
+fn part(part: Part, asks: Option<&Asks>) -> AnyView {
     match part {
         Part::Title(title) => view! { <h2 class="title">{title}</h2> }.into_any(),
         Part::Heading(heading) => view! { <h2>{heading}</h2> }.into_any(),
@@ -20,7 +36,7 @@ fn part(part: Part) -> AnyView {
                 .into_any()
         }
         Part::Finding(finding) => view! { <Finding finding/> }.into_any(),
-        Part::Table { name, table } => view! { <Numbers name table/> }.into_any(),
+        Part::Table { name, table } => numbers(name, table, asks).into_any(),
         Part::Note(note) => view! { <p class="note">{note}</p> }.into_any(),
         Part::Items(items) => view! {
             <ul>{items.into_iter().map(|item| view! { <li>{item}</li> }).collect_view()}</ul>
@@ -39,9 +55,10 @@ fn Finding(finding: FindingBlock) -> impl IntoView {
     let source = finding
         .source
         .map(|source| view! { <p class="fine">"Source: " {source}</p> });
+    let word = words::weight(finding.severity);
     view! {
-        <article class="finding" data-severity=severity(finding.severity)>
-            <h3>{finding.word} " " <span class="code">{finding.code}</span> {tests}</h3>
+        <article class="finding" data-severity=severity(finding.severity) data-code=finding.code>
+            <h3>{word} {tests}</h3>
             <p>{finding.says}</p>
             <p class="do">{finding.action}</p>
             {source}
@@ -50,32 +67,45 @@ fn Finding(finding: FindingBlock) -> impl IntoView {
 }
 
 /// A table that is moved sideways by itself where the screen is narrow.
-#[component]
-fn Numbers(name: String, table: Table) -> impl IntoView {
-    let Table {
-        headings,
-        rows,
-        word_columns,
-    } = table;
-    let class = move |column: usize| (column >= word_columns).then_some("number");
-    // A column without a name has no heading: an empty one would be read out as one.
-    let heading = move |(column, text): (usize, String)| {
-        if text.is_empty() {
-            view! { <td></td> }.into_any()
-        } else {
-            view! { <th scope="col" class=class(column)>{text}</th> }.into_any()
+fn numbers(name: String, table: Table, asks: Option<&Asks>) -> impl IntoView + use<> {
+    let words = table.word_columns;
+    let class = move |column: usize| (column >= words).then_some("number");
+    let asked = |row: usize, column: usize| {
+        let asks = asks?;
+        let test = asks.answered.analysis().tests.last()?;
+        Some((question(&table, test, row, column)?, asks.ask))
+    };
+    let cell = |row: usize, column: usize, text: &String| {
+        match asked(row, column) {
+        Some((question, ask)) if text != NOTHING => view! {
+            <td class=class(column)><button type="button" class="plain" on:click=move |_| ask.run(question)>{text.clone()}</button></td>
         }
+        .into_any(),
+        _ => view! { <td class=class(column)>{text.clone()}</td> }.into_any(),
+    }
     };
-    let cell = move |(column, text): (usize, String)| view! { <td class=class(column)>{text}</td> };
-    let row = move |cells: Vec<String>| {
-        view! { <tr>{cells.into_iter().enumerate().map(cell).collect_view()}</tr> }
+    let row = |(row, cells): (usize, &Vec<String>)| {
+        let cells = cells
+            .iter()
+            .enumerate()
+            .map(|(column, text)| cell(row, column, text));
+        view! { <tr>{cells.collect_view()}</tr> }
     };
-    let head = (!headings.is_empty()).then(|| {
-        view! { <thead><tr>{headings.into_iter().enumerate().map(heading).collect_view()}</tr></thead> }
+    let rows = table.rows.iter().enumerate().map(row).collect_view();
+    // A column without a name has no heading: an empty one would be read out as one.
+    let heading = move |(column, text): (usize, &String)| match text.as_str() {
+        "" => view! { <td></td> }.into_any(),
+        text => view! { <th scope="col" class=class(column)>{text.to_owned()}</th> }.into_any(),
+    };
+    let head = (!table.headings.is_empty()).then(|| {
+        view! { <thead><tr>{table.headings.iter().enumerate().map(heading).collect_view()}</tr></thead> }
     });
     view! {
         <div class="wide" role="region" tabindex="0" aria-label=name>
-            <table>{head}<tbody>{rows.into_iter().map(row).collect_view()}</tbody></table>
+            <table>{head}<tbody>{rows}</tbody></table>
         </div>
     }
 }
+
+/// What stands where there is no number.
+const NOTHING: &str = "–";

@@ -4,6 +4,7 @@ use crate::arguments::{NewArguments, Units};
 use crate::failure::Failure;
 use crate::files::write_new;
 use crate::output;
+use records::UnitSystem;
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -15,20 +16,18 @@ pub(crate) fn run(arguments: &NewArguments) -> Result<ExitCode, Failure> {
         .clone()
         .unwrap_or_else(|| PathBuf::from(folder_name(name)));
     let today = jiff::ZonedDateTime::now().date();
-    let (site, readings) = match arguments.units {
-        Units::Us => (
-            include_str!("new/site-us.toml"),
-            include_str!("new/readings-us.csv"),
-        ),
-        Units::Si => (
-            include_str!("new/site-si.toml"),
-            include_str!("new/readings-si.csv"),
-        ),
+    let (units, readings) = match arguments.units {
+        Units::Us => (UnitSystem::Us, include_str!("new/readings-us.csv")),
+        Units::Si => (UnitSystem::Si, include_str!("new/readings-si.csv")),
     };
+    let site = records::site_template(units);
     let quoted = toml_string(name);
     let test = include_str!("new/test.toml");
     let files = [
-        ("site.toml".to_owned(), site.replace("\"NAME\"", &quoted)),
+        (
+            "site.toml".to_owned(),
+            site.replace(records::TEMPLATE_NAME, &quoted),
+        ),
         (
             format!("{today}.toml"),
             test.replace("DATE", &today.to_string()),

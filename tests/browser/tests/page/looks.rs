@@ -1,35 +1,142 @@
 //! Every screen in every size and colour: nothing sticks out, and nobody is kept out.
 
-use browser::{Browser, Scheme, Screen, Served, page};
+use crate::steps::{DEMO_RESULT, at_sites, go, open_demo};
+use browser::{Browser, Kind, Screen, Served, page};
 
-#[test]
-fn every_screen_is_for_everybody() {
+/// The smallest phone that is thought of.
+const SMALL: Screen = Screen {
+    name: "small",
+    width: 360,
+    height: 780,
+    kind: Kind::Phone,
+};
+/// A tablet held upright.
+const TABLET: Screen = Screen {
+    name: "tablet",
+    width: 820,
+    height: 1180,
+    kind: Kind::Phone,
+};
+/// The colours, as the page's root names them.
+const THEMES: [&str; 3] = ["light", "dark", "sun"];
+/// The screens with the demo in the library, and what is there once each is shown.
+const SCREENS: [(&str, &str, &str); 8] = [
+    ("sites", "#sites", ".cards"),
+    ("new-site", "#new-site", "#site-name"),
+    ("site", "#site/demo", ".answers"),
+    ("edit", "#edit/demo", "textarea"),
+    ("test", "#test/demo-2026-06-02", "#reading-0"),
+    ("result", DEMO_RESULT, ".figure svg"),
+    ("settings", "#settings", "fieldset"),
+    ("help", "#help", "main ul"),
+];
+
+/// Holds a screen to what every screen must be.
+fn is_for_everybody(browser: &Browser, name: &str, theme: &str) {
+    browser.picture(&format!("{name}-{theme}"));
+    // What stands at the foot of the window covers nothing once the end of the screen is reached.
+    browser.run("scrollTo(0, document.documentElement.scrollHeight);");
+    assert_eq!(browser.violations(), [], "{name}, {theme}");
+    let sticks_out = "document.scrollingElement.scrollWidth > innerWidth";
+    assert!(
+        !browser.holds(sticks_out),
+        "{name}, {theme}: wider than the screen"
+    );
+    let small = browser.run(
+        "return [...document.querySelectorAll('main button, main select, main input:not([type=checkbox]):not([type=radio]), nav button')]\
+           .filter((one) => one.getClientRects().length && !one.closest('.unseen'))\
+           .filter((one) => { const box = one.getBoundingClientRect(); return box.height < 47.5 || box.width < 47.5; })\
+           .map((one) => one.outerHTML.slice(0, 120));",
+    );
+    assert_eq!(
+        small,
+        serde_json::json!([]),
+        "{name}, {theme}: too small to be touched"
+    );
+}
+
+fn paint(browser: &Browser, theme: &str) {
+    browser.run(&format!(
+        "document.documentElement.dataset.theme = {theme:?};"
+    ));
+}
+
+fn every_screen_on(screen: Screen) {
     let served = Served::start(page());
-    for screen in [Screen::PHONE, Screen::DESK] {
-        let browser = Browser::start(screen);
-        browser.open(served.address());
-        browser.wait_until("document.querySelector('.answers')", "the answer");
-        for scheme in [Scheme::Light, Scheme::Dark] {
-            browser.like(scheme);
-            for name in ["Demo", "About"] {
-                browser.press("nav button", name);
-                let current =
-                    format!("document.querySelector('[aria-current]').innerText === {name:?}");
-                browser.wait_until(&current, "the screen");
-                browser.picture(&format!("{}-{}", name.to_lowercase(), scheme.word()));
-                assert_eq!(
-                    browser.violations(),
-                    [],
-                    "{name}, {}, {scheme:?}",
-                    screen.name
-                );
-                let sticks_out = "document.scrollingElement.scrollWidth > innerWidth";
-                assert!(
-                    !browser.holds(sticks_out),
-                    "{name}, {}: wider than the screen",
-                    screen.name
-                );
-            }
+    let browser = Browser::start(screen);
+    browser.open(served.address());
+    at_sites(&browser);
+    for theme in THEMES {
+        paint(&browser, theme);
+        is_for_everybody(&browser, "empty", theme);
+    }
+    open_demo(&browser);
+    for (name, fragment, there) in SCREENS {
+        go(&browser, fragment, there);
+        for theme in THEMES {
+            paint(&browser, theme);
+            is_for_everybody(&browser, name, theme);
         }
     }
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}
+
+#[test]
+fn every_screen_is_for_everybody_on_a_small_phone() {
+    every_screen_on(SMALL);
+}
+
+#[test]
+fn every_screen_is_for_everybody_on_a_tablet() {
+    every_screen_on(TABLET);
+}
+
+#[test]
+fn every_screen_is_for_everybody_on_a_desk() {
+    every_screen_on(Screen::DESK);
+}
+
+#[test]
+fn the_stages_of_a_test_are_for_everybody() {
+    let served = Served::start(page());
+    let browser = Browser::start(Screen::PHONE);
+    browser.open(served.address());
+    crate::steps::new_site(&browser, "Quarry Road");
+    browser.press("main button", "New test");
+    for (stage, there, on) in [
+        ("cautions", ".cautions", "I have read them"),
+        ("lineup", "#water-temperature", "To the steps"),
+        ("first-step", "#reading-0", "End the test"),
+        ("ending", "main [type=checkbox]", "To the result"),
+    ] {
+        browser.wait_until(&format!("document.querySelector({there:?})"), stage);
+        for theme in THEMES {
+            paint(&browser, theme);
+            is_for_everybody(&browser, stage, theme);
+        }
+        browser.press("main button", on);
+    }
+}
+
+#[test]
+fn colours_and_units_work_at_once_and_are_kept() {
+    let served = Served::start(page());
+    let browser = Browser::start(Screen::PHONE);
+    browser.open(served.address());
+    open_demo(&browser);
+    go(&browser, "#settings", "fieldset");
+    browser.press("label", "Full sun");
+    browser.wait_until(
+        "document.documentElement.dataset.theme === 'sun'",
+        "full sun",
+    );
+    browser.press("label", "m³/h, m, kPa");
+    go(&browser, DEMO_RESULT, ".answers");
+    assert!(browser.text(".answers").unwrap().contains("m³/h"));
+    // Until the store has it, a reload would not.
+    std::thread::sleep(std::time::Duration::from_millis(300));
+    browser.load_again();
+    browser.wait_until("document.querySelector('.answers')", "the answer");
+    assert!(browser.holds("document.documentElement.dataset.theme === 'sun'"));
+    assert!(browser.text(".answers").unwrap().contains("m³/h"));
 }

@@ -9,5 +9,7 @@
 mod answer;
 mod looks;
 mod offline;
+mod pad;
 mod start;
+mod steps;
 mod update;

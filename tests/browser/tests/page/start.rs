@@ -61,7 +61,10 @@ fn a_bug_of_the_program_uncovers_the_notice() {
     let served = Served::start(page());
     let browser = Browser::start(Screen::PHONE);
     browser.open(served.address());
-    browser.wait_until("document.querySelector('.answers')", "the answer");
+    browser.wait_until(
+        "document.querySelector('h1')?.innerText === 'Sites'",
+        "the page",
+    );
     assert!(!browser.holds(STOPPED));
     // A document that makes no elements is none that the program can go on with.
     browser.run("document.createElement = () => { throw new Error('broken on purpose'); };");

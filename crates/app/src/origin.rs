@@ -1,0 +1,107 @@
+//! Which numbers of an answer's tables can say where they come from, and how they were computed, in words.
+
+use document::content::Table;
+use fieldtest::{Question, TestResult};
+
+/// Finds what to ask of a cell of a table of one test; `None` where there is nothing to ask.
+///
+/// # Inputs
+/// The table and the test that it is of; the row and the column of the cell, from 0.
+pub fn question(table: &Table, test: &TestResult, row: usize, column: usize) -> Option<Question> {
+    let heading = table.headings.get(column)?;
+    let first = |heading: &String| heading.split(['\n', ',']).next().map(str::to_owned);
+    if table.headings.first().and_then(first).as_deref() == Some("speed") {
+        let speed = test.steps.get(row)?.speed_rpm;
+        return match first(heading)?.as_str() {
+            "flow" => Some(Question::Flow(speed)),
+            // The power factor is none of the answers that have a budget.
+            "power" if !heading.ends_with("factor") => Some(Question::Power(speed)),
+            "energy" => Some(Question::Energy(speed)),
+            _ => None,
+        };
+    }
+    if column == 0 {
+        return None;
+    }
+    match table.rows.get(row)?.first()?.as_str() {
+        "draw that does not depend on speed" => Some(Question::FixedDraw),
+        "exponent of that draw in speed" => Some(Question::Exponent),
+        _ => None,
+    }
+}
+
+/// How an answer was computed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Method {
+    /// The formula.
+    pub formula: &'static str,
+    /// What it means, and what was done with the readings.
+    pub means: &'static str,
+    /// Who stands behind it.
+    pub source: &'static str,
+}
+
+/// The evaluation of uncertainty behind every answer.
+const GUIDE: &str =
+    "Guide to the expression of uncertainty in measurement, JCGM 100:2008, section 5.1.2.";
+
+/// Says how the answer to a question is computed.
+pub fn method(question: Question) -> Method {
+    match question {
+        Question::Flow(_) => Method {
+            formula: "Q² = s² · (N² − N₀²)",
+            means: "One law through all flows that count: Q flow, N speed, s slope, N₀ the speed at which flow starts. The law carries a smooth departure of 3 % or what 8 steps and more show.",
+            source: GUIDE,
+        },
+        Question::Power(_) => Method {
+            formula: "P = P₀ + c · (N / Nmax)^m",
+            means: "One law through all powers that count: P₀ is the draw that does not depend on speed, m the exponent of the rest. The law carries a smooth departure of 4 % or what 8 steps and more show.",
+            source: GUIDE,
+        },
+        Question::Energy(_) => Method {
+            formula: "E = P / Q",
+            means: "The law of power over the law of flow at the speed.",
+            source: GUIDE,
+        },
+        Question::FixedDraw => Method {
+            formula: "P₀ in P = P₀ + c · (N / Nmax)^m",
+            means: "The running law drawn on to zero speed. It is not the reading with the pump at rest.",
+            source: GUIDE,
+        },
+        Question::Exponent => Method {
+            formula: "m in P = P₀ + c · (N / Nmax)^m",
+            means: "How steeply the moving part of the draw grows with speed; the affinity laws alone would say 3.",
+            source: GUIDE,
+        },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::parts::{Part, parts};
+
+    #[test]
+    fn every_number_with_a_budget_is_found_in_the_tables_of_the_demo() {
+        let mut pad = crate::demo::pad();
+        pad.tests.truncate(1);
+        let answered = crate::answer::answer(&pad, None).unwrap();
+        let test = &answered.analysis().tests[0];
+        let mut found = Vec::new();
+        for part in parts(answered.blocks()) {
+            let Part::Table { table, .. } = part else {
+                continue;
+            };
+            for (row, cells) in table.rows.iter().enumerate() {
+                let asked =
+                    (0..cells.len()).filter_map(|column| question(&table, test, row, column));
+                found.extend(asked);
+            }
+        }
+        let steps = test.steps.len();
+        assert_eq!(found.len(), 3 * steps + 2);
+        for question in found {
+            assert!(answered.where_from(question).is_some(), "{question:?}");
+        }
+    }
+}

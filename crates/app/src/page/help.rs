@@ -1,0 +1,25 @@
+//! Help in the words of the trade, and what the page is.
+
+use super::ui::titled;
+use super::words::help as words;
+use document::cautions::CAUTIONS;
+use leptos::prelude::*;
+
+/// The screen.
+#[component]
+pub(super) fn Help() -> impl IntoView {
+    titled(|| words::TITLE.to_owned());
+    let section = |(title, lines): (&'static str, &'static [&'static str])| {
+        view! {
+            <h2>{title}</h2>
+            <ul>{lines.iter().map(|line| view! { <li>{*line}</li> }).collect_view()}</ul>
+        }
+    };
+    view! {
+        <h1>{words::TITLE}</h1>
+        {words::SECTIONS.map(section).collect_view()}
+        <h2>{words::CAUTIONS}</h2>
+        <ul>{CAUTIONS.map(|caution| view! { <li>{caution}</li> }).collect_view()}</ul>
+        <p class="fine">{words::VERSION}</p>
+    }
+}

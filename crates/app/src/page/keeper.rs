@@ -1,0 +1,251 @@
+//! What is kept on the device as the screens see it: every change is shown at once and is on its way to the store in
+//! the task that made it, in its order, and what cannot be kept is said and held.
+
+mod records;
+
+use super::browser;
+use super::stores::AnyStore;
+use app::backup::LastExport;
+use app::library::{Id, Library, Moment, Settings, SiteRecord, TestRecord};
+use app::store::codec::{SettingsRecord, decode, encode};
+use app::store::{Durability, Queue, Store, StoreError, Write};
+use leptos::prelude::*;
+use records::{Keepable, Queues};
+use std::rc::Rc;
+
+/// Where the store of the page has got to.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(super) enum Opened {
+    /// It is being opened.
+    Opening,
+    /// It is open.
+    Open,
+    /// The browser keeps nothing: everything lives as long as this window, and the reason.
+    Memory(StoreError),
+    /// It must not be touched, and why.
+    Shut(StoreError),
+}
+
+/// The keeper, known to everything as a context.
+#[derive(Clone, Copy)]
+pub(super) struct Keeper {
+    /// How the opening went.
+    pub(super) opened: RwSignal<Opened>,
+    /// What is kept, as lists show it.
+    pub(super) library: RwSignal<Library>,
+    /// How the person likes the page.
+    pub(super) settings: RwSignal<Settings>,
+    /// How many writings are not done yet.
+    pub(super) under_way: RwSignal<usize>,
+    /// What keeps something from being kept.
+    pub(super) trouble: RwSignal<Option<StoreError>>,
+    inner: StoredValue<Inner, LocalStorage>,
+}
+
+struct Inner {
+    store: Rc<AnyStore>,
+    queues: Queues,
+}
+
+/// Makes the keeper and starts to load what is kept.
+pub(super) fn provide() -> Keeper {
+    let keeper = Keeper {
+        opened: RwSignal::new(Opened::Opening),
+        library: RwSignal::new(Library::default()),
+        settings: RwSignal::new(Settings::default()),
+        under_way: RwSignal::new(0),
+        trouble: RwSignal::new(None),
+        inner: StoredValue::new_local(Inner {
+            store: Rc::new(AnyStore::memory()),
+            queues: Queues::default(),
+        }),
+    };
+    provide_context(keeper);
+    wasm_bindgen_futures::spawn_local(async move { keeper.open().await });
+    keeper
+}
+
+/// The keeper that is known here.
+pub(super) fn keeper() -> Keeper {
+    expect_context()
+}
+
+impl Keeper {
+    async fn open(self) {
+        match AnyStore::open().await {
+            Ok(store) => {
+                let store = Rc::new(store);
+                self.inner
+                    .update_value(|inner| inner.store = Rc::clone(&store));
+                self.load(&store).await;
+                self.opened.set(Opened::Open);
+            }
+            Err(error @ (StoreError::Newer { .. } | StoreError::Blocked)) => {
+                self.opened.set(Opened::Shut(error));
+            }
+            Err(error) => self.opened.set(Opened::Memory(error)),
+        }
+    }
+
+    async fn load(self, store: &AnyStore) {
+        let sites: Vec<SiteRecord> = self.all(store).await;
+        let tests: Vec<TestRecord> = self.all(store).await;
+        let settings: Vec<SettingsRecord> = self.all(store).await;
+        if let Some(settings) = settings.into_iter().next() {
+            self.settings.set(settings.settings);
+        }
+        self.library.set(Library { sites, tests });
+    }
+
+    /// Loads the records of a kind; one that cannot be read is kept aside and no reason to lose the others.
+    async fn all<R: Keepable>(self, store: &AnyStore) -> Vec<R> {
+        let kept = match store.load_all(R::KIND).await {
+            Ok(kept) => kept,
+            Err(error) => {
+                self.trouble.set(Some(error));
+                return Vec::new();
+            }
+        };
+        let mut records = Vec::with_capacity(kept.len());
+        for kept in kept {
+            match decode::<R>(&kept) {
+                Ok(record) => {
+                    self.start_queue(&record);
+                    records.push(record);
+                }
+                Err(app::store::codec::CodecError::Newer { .. }) => {}
+                Err(app::store::codec::CodecError::Corrupt { .. }) => {
+                    // It stays where it is too; aside it is out of the way of a mend.
+                    let _ = store.set_aside(&kept).await;
+                }
+            }
+        }
+        records
+    }
+
+    fn start_queue<R: Keepable>(self, record: &R) {
+        self.inner.update_value(|inner| {
+            R::queues(&mut inner.queues).insert(record.id(), Queue::new(Some(record.revision())));
+        });
+    }
+
+    /// Keeps a site.
+    pub(super) fn put_site(self, site: SiteRecord) {
+        self.library.update(|library| {
+            match library.sites.iter_mut().find(|other| other.id == site.id) {
+                Some(other) => other.clone_from(&site),
+                None => library.sites.push(site.clone()),
+            }
+        });
+        self.put(site, Durability::Strict);
+    }
+
+    /// Keeps a test.
+    pub(super) fn put_test(self, test: TestRecord, durability: Durability) {
+        self.library.update(|library| {
+            match library.tests.iter_mut().find(|other| other.id == test.id) {
+                Some(other) => other.clone_from(&test),
+                None => library.tests.push(test.clone()),
+            }
+        });
+        self.put(test, durability);
+    }
+
+    /// Keeps how the person likes the page.
+    pub(super) fn put_settings(self, settings: Settings) {
+        self.settings.set(settings.clone());
+        let record = SettingsRecord {
+            settings,
+            ..SettingsRecord::default()
+        };
+        self.put(record, Durability::Strict);
+    }
+
+    /// Loads a test again: another window may have written it.
+    pub(super) async fn reload_test(self, id: &Id) -> Option<TestRecord> {
+        let store = self.inner.with_value(|inner| Rc::clone(&inner.store));
+        let kept = store.load(app::store::Kind::Test, id).await.ok()??;
+        let test: TestRecord = decode(&kept).ok()?;
+        self.start_queue(&test);
+        self.library.update(|library| {
+            if let Some(other) = library.tests.iter_mut().find(|other| other.id == *id) {
+                other.clone_from(&test);
+            }
+        });
+        Some(test)
+    }
+
+    /// Tries again what could not be kept.
+    pub(super) fn try_again(self) {
+        self.trouble.set(None);
+        self.again::<SiteRecord>();
+        self.again::<TestRecord>();
+        self.again::<SettingsRecord>();
+    }
+
+    fn again<R: Keepable>(self) {
+        let writes: Vec<Write<R>> = self
+            .inner
+            .try_update_value(|inner| {
+                let queues = R::queues(&mut inner.queues).values_mut();
+                queues.filter_map(Queue::again).collect()
+            })
+            .unwrap_or_default();
+        for write in writes {
+            self.issue(write);
+        }
+    }
+
+    fn put<R: Keepable>(self, record: R, durability: Durability) {
+        let write = self.inner.try_update_value(|inner| {
+            let queue = R::queues(&mut inner.queues)
+                .entry(record.id())
+                .or_insert_with(|| Queue::new(None));
+            queue.push(record, durability)
+        });
+        if let Some(Some(write)) = write {
+            self.issue(write);
+        }
+    }
+
+    fn issue<R: Keepable>(self, write: Write<R>) {
+        let store = self.inner.with_value(|inner| Rc::clone(&inner.store));
+        let record = write.value.with_revision(write.revision);
+        let kept = encode(&record);
+        self.under_way.update(|count| *count += 1);
+        wasm_bindgen_futures::spawn_local(async move {
+            let outcome = store.put(&kept, write.expected, write.durability).await;
+            self.under_way
+                .update(|count| *count = count.saturating_sub(1));
+            if let Err(error) = &outcome {
+                self.trouble.set(Some(error.clone()));
+            }
+            let next = self.inner.try_update_value(|inner| {
+                let queue = R::queues(&mut inner.queues).get_mut(&kept.id)?;
+                queue.done(write.revision, outcome)
+            });
+            if let Some(Some(next)) = next {
+                self.issue(next);
+            }
+        });
+    }
+}
+
+/// Where it is kept when each site was last exported, and how many tests it had.
+const EXPORTED: &str = "headwright-exported";
+
+/// When a site last left the device; `None` where it never did.
+pub(super) fn last_export(site: &Id) -> Option<LastExport> {
+    let text = browser::remembered(&format!("{EXPORTED}/{}", site.0))?;
+    let (moment, tests) = text.split_once(' ')?;
+    Some(LastExport {
+        moment: Moment(moment.parse().ok()?),
+        tests: tests.parse().ok()?,
+    })
+}
+
+/// Remembers that a site left the device now.
+pub(super) fn remember_export(site: &Id, tests: usize) {
+    let now = browser::now().0;
+    browser::remember(&format!("{EXPORTED}/{}", site.0), &format!("{now} {tests}"));
+}

@@ -1,0 +1,83 @@
+//! Where a number comes from: the formula, the share of each meter, the readings.
+
+use super::super::bench::Bench;
+use super::super::parts::Parts;
+use super::super::ui::{Sheet, unit_word};
+use super::super::words::result as words;
+use app::answer::{ReadingBehind, WhereFrom};
+use app::origin::method;
+use app::parts::{Part, parts};
+use fieldtest::Question;
+use leptos::prelude::*;
+
+/// The sheet.
+#[component]
+pub(super) fn WhereFromSheet(
+    bench: Bench,
+    /// What is asked.
+    asked: RwSignal<Option<Question>>,
+    open: RwSignal<bool>,
+) -> impl IntoView {
+    view! {
+        <Sheet open title=Signal::derive(|| words::WHERE_FROM.to_owned()) id="where-from-title">
+            {move || asked.get().and_then(|question| {
+                let from = bench.answered.get()?.where_from(question)?;
+                Some(view! { <Told bench question from/> })
+            })}
+        </Sheet>
+    }
+}
+
+#[component]
+fn Told(bench: Bench, question: Question, from: WhereFrom) -> impl IntoView {
+    let method = method(question);
+    let parts: Vec<Part> = parts(from.blocks)
+        .into_iter()
+        .map(|part| match part {
+            Part::Table { table, .. } => Part::Table {
+                name: words::WHERE_FROM.to_owned(),
+                table,
+            },
+            part => part,
+        })
+        .collect();
+    let lines = bench.with_draft(app::draft::TestDraft::lines);
+    let row = move |reading: ReadingBehind| {
+        let shown = bench.view.with_untracked(|view| {
+            let row = lines.iter().position(|line| *line == reading.row)?;
+            let column = view
+                .columns
+                .iter()
+                .position(|column| column.name == reading.column)?;
+            let typed = view.rows.get(row)?;
+            Some((
+                typed.speed.clone(),
+                typed.cells.get(column)?.clone(),
+                view.columns[column].unit,
+            ))
+        });
+        let (speed, text, unit) = shown.unwrap_or_default();
+        let class = (!reading.used).then_some("note");
+        let state = if reading.used { "" } else { words::LEFT_OUT };
+        view! {
+            <tr class=class>
+                <td class="number">{speed}</td><td>{reading.column}</td>
+                <td class="number">{text} " " {unit_word(unit)}</td><td>{state}</td>
+            </tr>
+        }
+    };
+    view! {
+        <Parts parts/>
+        <h3>{words::HOW}</h3>
+        <p><strong>{method.formula}</strong></p>
+        <p>{method.means}</p>
+        <p class="fine">{words::SOURCE} " " {method.source}</p>
+        <h3 id="behind-title">{words::READINGS}</h3>
+        <div class="wide" role="region" tabindex="0" aria-labelledby="behind-title">
+            <table>
+                <thead><tr><th scope="col" class="number">{words::SPEED}</th><th scope="col" colspan="3">{words::READINGS}</th></tr></thead>
+                <tbody>{from.readings.into_iter().map(row).collect_view()}</tbody>
+            </table>
+        </div>
+    }
+}

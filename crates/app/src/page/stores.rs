@@ -1,0 +1,67 @@
+//! The store of the page: the browser's where it has one, else the memory of this window.
+
+use super::store::IndexedStore;
+use app::library::{Id, Revision};
+use app::store::{Durability, Kept, Kind, MemoryStore, Store, StoreError};
+
+/// One of the stores.
+pub(super) enum AnyStore {
+    /// The browser's database.
+    Indexed(IndexedStore),
+    /// The memory of this window.
+    Memory(MemoryStore),
+}
+
+impl AnyStore {
+    /// A store that lives as long as the window.
+    pub(super) fn memory() -> Self {
+        Self::Memory(MemoryStore::default())
+    }
+
+    /// Opens the browser's store.
+    pub(super) async fn open() -> Result<Self, StoreError> {
+        IndexedStore::open().await.map(Self::Indexed)
+    }
+}
+
+impl Store for AnyStore {
+    async fn load_all(&self, kind: Kind) -> Result<Vec<Kept>, StoreError> {
+        match self {
+            Self::Indexed(store) => store.load_all(kind).await,
+            Self::Memory(store) => store.load_all(kind).await,
+        }
+    }
+
+    async fn load(&self, kind: Kind, id: &Id) -> Result<Option<Kept>, StoreError> {
+        match self {
+            Self::Indexed(store) => store.load(kind, id).await,
+            Self::Memory(store) => store.load(kind, id).await,
+        }
+    }
+
+    async fn put(
+        &self,
+        record: &Kept,
+        expected: Option<Revision>,
+        durability: Durability,
+    ) -> Result<(), StoreError> {
+        match self {
+            Self::Indexed(store) => store.put(record, expected, durability).await,
+            Self::Memory(store) => store.put(record, expected, durability).await,
+        }
+    }
+
+    async fn clear_away(&self, kind: Kind, id: &Id) -> Result<(), StoreError> {
+        match self {
+            Self::Indexed(store) => store.clear_away(kind, id).await,
+            Self::Memory(store) => store.clear_away(kind, id).await,
+        }
+    }
+
+    async fn set_aside(&self, record: &Kept) -> Result<(), StoreError> {
+        match self {
+            Self::Indexed(store) => store.set_aside(record).await,
+            Self::Memory(store) => store.set_aside(record).await,
+        }
+    }
+}

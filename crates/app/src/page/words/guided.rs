@@ -1,0 +1,94 @@
+//! The guided form of a site.
+
+use app::guided::{MeterSlot, Question};
+
+pub(in crate::page) const TITLE: &str = "New site";
+pub(in crate::page) const LEAD: &str = "The name and the pump's highest speed are enough. Leave empty what is not known: the answer then says what it would tell.";
+pub(in crate::page) const MAKE: &str = "Make the site";
+pub(in crate::page) const NAME: &str = "Name of the site";
+pub(in crate::page) const NAME_MISSING: &str = "Give the site a name.";
+pub(in crate::page) const UNITS: &str = "Units";
+pub(in crate::page) const US: &str = "gpm, ft, psi";
+pub(in crate::page) const SI: &str = "m³/h, m, bar";
+pub(in crate::page) const PUMP: &str = "Pump";
+pub(in crate::page) const PIPES: &str = "Pipes";
+pub(in crate::page) const METERS: &str = "Meters";
+pub(in crate::page) const METERS_HELP: &str = "What you read the pump with. A meter that is not chosen can be read all the same; its usual accuracy is then taken.";
+pub(in crate::page) const EQUIPMENT: &str = "Pool and equipment";
+pub(in crate::page) const NOT_KNOWN: &str = "not known";
+pub(in crate::page) const NO_METER: &str = "none, or not known";
+pub(in crate::page) const BORE: &str = "inside diameter";
+pub(in crate::page) const SPEC: &str = "Kind of pipe";
+pub(in crate::page) const SIZE: &str = "Size";
+pub(in crate::page) const FILTER: &str = "Kind of filter";
+pub(in crate::page) const FILTERS: [(&str, &str); 3] = [
+    ("cartridge", "cartridge"),
+    ("sand", "sand"),
+    ("precoat", "pre-coat (earth)"),
+];
+pub(in crate::page) const ACCURACY: &str = "Accuracy, where the maker states it";
+pub(in crate::page) const IN_THE_TEXT: &str = "Said in the text of the site file; change it there.";
+pub(in crate::page) const PIPE_SIDES: [&str; 2] =
+    ["Before the pump (suction)", "After the pump (return)"];
+
+pub(in crate::page) fn question(question: Question) -> (&'static str, &'static str) {
+    match question {
+        Question::TopSpeed => ("Highest speed", "From the label or the pump's own menu."),
+        Question::LowestSpeed => ("Lowest speed", "From the pump's own menu."),
+        Question::Supply => (
+            "Supply voltage",
+            "For the power factor, where current is read.",
+        ),
+        Question::Volume => ("Volume of the pool", "For how long a turnover takes."),
+        Question::Elevation => (
+            "Height above the sea",
+            "Air is thinner higher up: for the vacuum before the pump.",
+        ),
+        Question::FilterPressure => (
+            "Rated pressure of the filter",
+            "Printed on the vessel; often 50 psi or 3.5 bar.",
+        ),
+        Question::HeaterFlow => (
+            "Least flow of the heater",
+            "From its plate or manual. Leave empty without a heater.",
+        ),
+    }
+}
+
+pub(in crate::page) fn meter(slot: MeterSlot) -> &'static str {
+    match slot {
+        MeterSlot::Flow => "Flow meter",
+        MeterSlot::Power => "Power meter",
+        MeterSlot::Current => "Current meter",
+        MeterSlot::FilterGauge => "Gauge at the filter",
+        MeterSlot::InletVacuum => "Vacuum gauge before the pump",
+    }
+}
+
+/// How a kind of meter is called, with what it usually is worth. Common practice, no source; the engine takes the same.
+pub(in crate::page) fn kind(slot: MeterSlot, kind: &str) -> &'static str {
+    match (slot, kind) {
+        (_, "paddle") => "paddle wheel: usually ±3 % of reading",
+        (_, "clamp-on") => "clamp-on ultrasound: usually ±2 %, and the bore",
+        (_, "magnetic") => "magnetic: usually ±1 % of reading",
+        (_, "float") => "float in a tube: usually ±5 % of full scale",
+        (MeterSlot::Flow, "pump display") => "the pump's display: usually ±10 %",
+        (MeterSlot::Current, "pump display") => "the pump's display: usually ±2 %",
+        (_, "pump display") => "the pump's display: usually ±5 %",
+        (_, "true rms") => "true rms: usually ±2 % of reading",
+        (_, "average rms") => "average rms: usually ±15 % behind a drive",
+        (MeterSlot::FilterGauge, _) => "dial or digital: usually ±3 % of 60 psi",
+        (MeterSlot::InletVacuum, _) => "dial or digital: usually ±0.9 inHg",
+        _ => "as the text says",
+    }
+}
+
+pub(in crate::page) fn accuracy_example(slot: MeterSlot) -> &'static str {
+    match slot {
+        MeterSlot::Flow => "such as 2 % of reading + 0.5 gpm",
+        MeterSlot::Power => "such as 1.5 % of reading + 1 W",
+        MeterSlot::Current => "such as 2 % of reading + 0.02 A",
+        MeterSlot::FilterGauge => "such as 0.5 psi",
+        MeterSlot::InletVacuum => "such as 0.5 inHg",
+    }
+}

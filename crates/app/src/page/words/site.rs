@@ -1,0 +1,53 @@
+//! One site: its tests, its last answer, and its file.
+
+pub(in crate::page) const EDIT: &str = "Edit the site";
+pub(in crate::page) const NEW_TEST: &str = "New test";
+pub(in crate::page) const TESTS: &str = "Tests";
+pub(in crate::page) const NO_TESTS: &str =
+    "No test yet. A new test asks for the line-up first and then steps through the speeds.";
+pub(in crate::page) const LAST: &str = "What the last test said";
+pub(in crate::page) const OPEN: &str = "Under way: go on";
+pub(in crate::page) const INLINE: &str = "Readings stand in the test file";
+pub(in crate::page) const DELETE: &str = "Delete the site";
+pub(in crate::page) const DELETE_ASK: &str =
+    "Delete this site and its tests here? They can be brought back from the list of sites.";
+pub(in crate::page) const DELETE_SURE: &str = "Delete";
+pub(in crate::page) const DELETE_TEST: &str = "Delete the test";
+pub(in crate::page) const DELETE_TEST_ASK: &str = "Delete this test here?";
+pub(in crate::page) const MORE: &str = "Bring in tests, or delete";
+pub(in crate::page) const NOT_IN_ORDER: &str = "The site file is not in order";
+pub(in crate::page) const MEND: &str = "Mend it";
+pub(in crate::page) const EDIT_TITLE: &str = "Edit the site";
+pub(in crate::page) const FORM: &str = "The questions";
+pub(in crate::page) const FORM_GONE: &str =
+    "The text is not in order, so the questions are closed. Mend the text first.";
+pub(in crate::page) const TEXT: &str = "The whole site file";
+pub(in crate::page) const TEXT_HELP: &str = "Everything that a site file can say: lines and their parts, the maker's curve, limits, tariff, tasks. Kept as you type; comments stay.";
+pub(in crate::page) const IN_ORDER: &str = "The file is in order.";
+pub(in crate::page) const DONE: &str = "Done";
+
+/// Counts the steps of a test.
+pub(in crate::page) fn steps(rows: usize) -> String {
+    match rows {
+        0 => "nothing read yet".to_owned(),
+        1 => "1 row".to_owned(),
+        rows => format!("{rows} rows"),
+    }
+}
+
+/// Says how many problems there are.
+pub(in crate::page) fn problems(count: usize) -> String {
+    match count {
+        1 => "1 thing to mend:".to_owned(),
+        count => format!("{count} things to mend:"),
+    }
+}
+
+/// Says where a problem stands.
+pub(in crate::page) fn place(line: usize, column: usize) -> String {
+    match (line, column) {
+        (0, _) => "Whole file".to_owned(),
+        (line, 0) => format!("Line {line}"),
+        (line, column) => format!("Line {line}, column {column}"),
+    }
+}

@@ -1,0 +1,77 @@
+//! The list of sites.
+
+use app::library::{ImportError, Imported, Library, Renamed};
+
+pub(in crate::page) const TITLE: &str = "Sites";
+pub(in crate::page) const SEARCH: &str = "Search by site or date";
+pub(in crate::page) const NEW: &str = "New site";
+pub(in crate::page) const DEMO: &str = "Look at an invented pad";
+pub(in crate::page) const DEMO_NAME: &str = "Larkspur Lane (invented)";
+pub(in crate::page) const NOTHING_FOUND: &str = "No site with these words.";
+pub(in crate::page) const EMPTY_TITLE: &str = "Two steps to the first answer";
+pub(in crate::page) const EMPTY_STEPS: [&str; 2] = [
+    "Make a site: its name and the pump's highest speed are enough. Everything else can be filled in later.",
+    "Start a test: step the pump through its speeds and type what the meters show. Each reading is judged at once.",
+];
+pub(in crate::page) const EMPTY_MORE: &str = "Everything stays on this device and works with no signal. Or look at an invented pad first: two tests, the second \
+     typed in a hurry.";
+pub(in crate::page) const EXPORT: &str = "Export";
+pub(in crate::page) const SHARE: &str = "Share";
+pub(in crate::page) const EXPORT_ALL: &str = "Export all sites";
+pub(in crate::page) const IMPORT: &str = "Bring in files";
+pub(in crate::page) const IMPORT_HELP: &str = "An exported site (.zip), or a site file with its tests and readings (.toml, .csv), chosen together. Or drop them here.";
+pub(in crate::page) const IMPORT_FILES: &str = "Choose files";
+pub(in crate::page) const IMPORT_PASTE: &str = "Paste a text instead";
+pub(in crate::page) const IMPORT_TEXT: &str =
+    "A site file, a test file, or readings from a spreadsheet";
+pub(in crate::page) const IMPORT_TAKE: &str = "Take it in";
+pub(in crate::page) const DELETED: &str = "Deleted";
+pub(in crate::page) const BRING_BACK: &str = "Bring back";
+pub(in crate::page) const NO_TEST: &str = "No test yet";
+pub(in crate::page) const UNDER_WAY: &str = "Test under way";
+
+/// Says when a site was tested last.
+pub(in crate::page) fn last_test(name: &str, tests: usize) -> String {
+    match tests {
+        1 => format!("1 test: {name}"),
+        tests => format!("{tests} tests, last {name}"),
+    }
+}
+
+/// Says that changes are nowhere but here.
+pub(in crate::page) fn reminder(names: &[String]) -> String {
+    format!(
+        "Only on this device so far: {}. Export keeps a copy elsewhere.",
+        names.join(", ")
+    )
+}
+
+/// Says what a file became.
+pub(in crate::page) fn taken(imported: &Imported, library: &Library) -> String {
+    let site = imported
+        .site
+        .as_ref()
+        .or_else(|| library.site(&imported.site_id));
+    let name = site.map_or("", |site| site.name.as_str());
+    let mut text = match (&imported.site, imported.tests.len()) {
+        (Some(_), 0) => format!("Taken in: {name}."),
+        (Some(_), tests) => format!("Taken in: {name}. Tests: {tests}."),
+        (None, 0) => format!("{name} was here already, and nothing in it is new."),
+        (None, tests) => format!("Added to {name}. Tests: {tests}."),
+    };
+    for renamed in &imported.renamed {
+        text.push(' ');
+        text.push_str(&called_otherwise(renamed));
+    }
+    text
+}
+
+fn called_otherwise(renamed: &Renamed) -> String {
+    let Renamed { from, to } = renamed;
+    format!("{from} is called {to} here: the other name is taken.")
+}
+
+/// Says why a file was not taken in.
+pub(in crate::page) fn refused(name: &str, error: &ImportError) -> String {
+    format!("{name} was not taken in: {error}")
+}
