@@ -109,10 +109,10 @@ pub fn import(
         let name = source.name.clone();
         return Err(ImportError::Ending { name });
     }
-    let readings = readings_file(&source).map_err(ImportError::Texts)?;
     if is_site(&source.text) {
         return Ok(taken(library, Some(source), None, Vec::new(), (ids, now)));
     }
+    let readings = readings_file(&source).map_err(ImportError::Texts)?;
     let site = open()?;
     if let Some(readings) = readings {
         let name = source.name.clone();
