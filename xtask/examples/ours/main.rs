@@ -10,6 +10,7 @@ mod colebrook;
 mod fit;
 mod fittings;
 mod monte_carlo;
+mod schedule;
 
 use std::error::Error;
 use std::path::{Path, PathBuf};
@@ -23,7 +24,8 @@ fn main() -> Result<(), Box<dyn Error>> {
     colebrook::run(&folder)?;
     fittings::run(&folder)?;
     fit::run(&folder)?;
-    monte_carlo::run(&folder)
+    monte_carlo::run(&folder)?;
+    schedule::run(&folder)
 }
 
 /// Says how long one piece of a work took by one path.
