@@ -19,6 +19,7 @@ warnings.filterwarnings("ignore")
 
 import fluids
 import fluids.numba_vectorized
+import highspy
 import numba
 import numpy
 import pandapipes
@@ -167,8 +168,48 @@ def monte_carlo():
     report("a million draws", library, best_nanoseconds(intervals, 5), given["ends"], intervals())
 
 
+def schedules():
+    version = highspy.Highs().version()
+    for slots in (24, 48, 96):
+        given = json.loads((FOLDER / f"schedule-{slots}.json").read_text())
+        # A mixed-integer search has no luck to be averaged out: one run of the long one is enough.
+        costs = []
+        nanoseconds = best_nanoseconds(lambda: costs.append(cheapest_day(given)), 1 if slots > 24 else 3)
+        report(f"schedule, {slots} slots", f"HiGHS {version}", nanoseconds, [given["cost"]], costs[:1])
+
+
+def cheapest_day(given):
+    """The cost of the cheapest day, as a program of one binary per slot and speed, and one per start."""
+    solver = highspy.Highs()
+    for option, value in (("output_flag", False), ("threads", 1), ("mip_rel_gap", 0.0), ("mip_abs_gap", 0.0)):
+        solver.setOptionValue(option, value)
+    speeds, hours, prices = range(len(given["speed_rpm"])), given["hours"], given["price_per_kwh"]
+    slots = range(len(prices))
+    runs = [[solver.addBinary() for _ in speeds] for _ in slots]
+    starts = [solver.addBinary() for _ in slots]
+    on = [sum(runs[i][1:], runs[i][0]) for i in slots]
+    for i in slots:
+        solver.addConstr(on[i] <= 1)
+        solver.addConstr(starts[i] >= on[i] - on[i - 1])
+    for i in given["quiet"]["slots"]:
+        for s in speeds:
+            if given["speed_rpm"][s] > given["quiet"]["speed_rpm"]:
+                solver.addConstr(runs[i][s] <= 0)
+    served = [runs[i][s] for i in given["task"]["slots"] for s in speeds if given["flow_m3s"][s] >= given["task"]["min_flow_m3s"]]
+    solver.addConstr(sum(served[1:], served[0]) >= given["task"]["hours"] / hours)
+    solver.addConstr(sum(starts[1:], starts[0]) <= given["starts"])
+    moved = [3600 * hours * given["flow_m3s"][s] * runs[i][s] for i in slots for s in speeds]
+    solver.addConstr(sum(moved[1:], moved[0]) >= given["min_m3"])
+    off = given["off_power_w"]
+    cost = [hours * prices[i] / 1000 * (given["power_w"][s] - off) * runs[i][s] for i in slots for s in speeds]
+    cost += [prices[i] / 1000 * given["start_energy_wh"] * starts[i] for i in slots]
+    solver.minimize(sum(cost[1:], cost[0]))
+    return solver.getObjectiveValue() + sum(hours * price / 1000 * off for price in prices)
+
+
 colebrook()
 fittings()
 circuits()
 fits()
 monte_carlo()
+schedules()

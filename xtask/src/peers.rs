@@ -67,7 +67,10 @@ fn libraries(project: &Project, folder: &Path, options: &Options) -> Result<Path
     } else {
         "bin/python"
     });
-    let test = ["-c", "import fluids, numba, numpy, pandapipes, scipy"];
+    let test = [
+        "-c",
+        "import fluids, highspy, numba, numpy, pandapipes, scipy",
+    ];
     if step::output(Command::new(&python).args(test)).is_ok() {
         return Ok(python);
     }

@@ -43,6 +43,8 @@ pub(crate) fn run(project: &Project, mode: Mode) -> Result<(), Error> {
         "hydraulics",
         "--package",
         "metrology",
+        "--package",
+        "operation",
         "--test",
         "validation",
         "--",

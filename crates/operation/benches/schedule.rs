@@ -1,5 +1,7 @@
 //! How long the cheapest day takes: the sizes of the contract, and what a controller asks for on top.
 
+#![expect(clippy::unwrap_used, reason = "a benchmark fails by panicking")]
+
 use criterion::{Criterion, criterion_group, criterion_main};
 use operation::{
     BeforeFirst, Effort, HoursLie, Least, Problem, Rule, Slot, Speed, TaskRule, schedule,

@@ -22,6 +22,8 @@ pub struct TariffDay {
     pub kind: DayKind,
 }
 
+/// Saturday, Monday being 0.
+const SATURDAY: u32 = 5;
 /// Days of each month, and what February has in a leap year.
 const DAYS: [u8; 12] = [31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
 const LEAP_FEBRUARY: u8 = 29;
@@ -56,7 +58,7 @@ impl Date {
         })
     }
 
-    fn is(self, day: &CalendarDay) -> bool {
+    fn is(self, day: CalendarDay) -> bool {
         let same_year = day.year.is_none_or(|year| year == self.year);
         same_year && (day.month, day.day) == (self.month, self.day)
     }
@@ -79,9 +81,7 @@ impl Date {
             .tariff
             .iter()
             .any(|block| block.days.contains(&DayKind::Holidays));
-        let is_holiday = operation.holidays.iter().any(|day| self.is(day));
-        /// Saturday, Monday being 0.
-        const SATURDAY: u32 = 5;
+        let is_holiday = operation.holidays.iter().any(|day| self.is(*day));
         let kind = if names_holidays && is_holiday {
             DayKind::Holidays
         } else if self.weekday() >= SATURDAY {

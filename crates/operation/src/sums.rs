@@ -248,6 +248,5 @@ fn year_prices(operation: &Operation, year: u16) -> Option<Vec<f64>> {
     }
     // A leap year counts as one of 365 days, as energy and charges do.
     let share = YEAR_DAYS / f64::from(days);
-    sums.iter_mut().for_each(|sum| *sum *= share);
-    Some(sums)
+    Some(sums.into_iter().map(|sum| share * sum).collect())
 }

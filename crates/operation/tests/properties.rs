@@ -1,5 +1,7 @@
 //! What holds for any day: rules are kept, more freedom costs nothing, prices scale, a conflict is a smallest one.
 
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
 mod support;
 
 use operation::{Effort, Outcome, Planned, Problem, Rule, conflict, replay, schedule};
@@ -53,7 +55,7 @@ fn more_freedom_never_costs_more() {
                 Rule::Volume { min_m3 } => *min_m3 *= 0.9,
                 Rule::Task(task) => task.hours *= 0.5,
                 Rule::MaxSpeed { slots, .. } | Rule::NoStart { slots } => {
-                    slots.truncate(slots.len() / 2)
+                    slots.truncate(slots.len() / 2);
                 }
                 Rule::Starts { max } | Rule::Speeds { max } | Rule::Changes { max } => *max += 1,
                 Rule::Run { min_hours } => *min_hours = (*min_hours - 2.0).max(0.0),

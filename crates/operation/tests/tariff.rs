@@ -1,5 +1,7 @@
 //! The arithmetic of tariffs, against sums by hand.
 
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
 use operation::tariff::{AtPrice, DayPrices, Draw, days_of_year, monthly_additions, tiers_cost};
 use operation::{Date, TariffDay};
 use records::{ClockTime, DayKind, Operation, Source, read_site};

@@ -11,6 +11,7 @@ mod colebrook;
 mod fit;
 mod fittings;
 mod monte_carlo;
+mod schedule;
 
 use std::error::Error;
 use std::path::{Path, PathBuf};
@@ -25,7 +26,8 @@ fn main() -> Result<(), Box<dyn Error>> {
     fittings::run(&folder)?;
     circuit::run(&folder)?;
     fit::run(&folder)?;
-    monte_carlo::run(&folder)
+    monte_carlo::run(&folder)?;
+    schedule::run(&folder)
 }
 
 /// Says how long one piece of a work took by one path.

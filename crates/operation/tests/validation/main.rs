@@ -1,5 +1,7 @@
 //! Days held against those of another solver. Each case prints a line that `cargo xtask validate` reads.
 
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
 use operation::{
     BeforeFirst, Effort, HoursLie, Least, Outcome, Problem, Rule, Slot, Speed, TaskRule, replay,
     schedule,

@@ -24,7 +24,21 @@ pub(super) fn text(pad: &Pad, stream: &mut Stream) -> String {
         parts.extend(lines(pad, stream));
     }
     parts.extend(stream.happens(0.5).then(|| limits(stream)));
+    parts.extend(pad.has_two_flow_meters.then(|| operation(pad)));
     parts.join("\n")
+}
+
+/// What a day asks for, under prices that change; a task of half the highest flow.
+fn operation(pad: &Pad) -> String {
+    let flow = 0.5 * pad.top_flow_gpm * pad.flow_unit.per_own;
+    format!(
+        "[operation]\ntasks = [ {{ name = \"skimming\", min_flow = \"{flow:.2} {}\", hours = 3, between = [\"08:00\", \"20:00\"] }} ]\n\
+         tariff = [ {{ from = \"16:00\", to = \"21:00\", price = \"0.52 USD/kWh\" }}, {{ from = \"21:00\", to = \"16:00\", price = \"0.24 USD/kWh\" }} ]\n\
+         quiet = [ {{ from = \"22:00\", to = \"07:00\", max_speed = \"1800 rpm\" }} ]\nmax_starts = 2\nmax_speeds = 3\n\
+         as_found = [ {{ from = \"09:00\", to = \"17:00\", speed = \"{:.0} rpm\" }} ]\n",
+        pad.flow_unit.name,
+        0.8 * pad.top_speed_rpm
+    )
 }
 
 fn water(pad: &Pad) -> String {
