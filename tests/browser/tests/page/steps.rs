@@ -2,13 +2,11 @@
 
 use browser::Browser;
 
-/// The demo's site, and its tests.
-pub const DEMO_SITE: &str = "#site/demo";
 /// The demo's second test, which holds three slips.
-pub const DEMO_RESULT: &str = "#result/demo-2026-06-02";
+pub(crate) const DEMO_RESULT: &str = "#result/demo-2026-06-02";
 
 /// Waits until the list of sites is there.
-pub fn at_sites(browser: &Browser) {
+pub(crate) fn at_sites(browser: &Browser) {
     browser.wait_until(
         "document.querySelector('h1')?.innerText === 'Sites'",
         "the list of sites",
@@ -16,14 +14,14 @@ pub fn at_sites(browser: &Browser) {
 }
 
 /// Puts the invented pad into the library and opens it.
-pub fn open_demo(browser: &Browser) {
+pub(crate) fn open_demo(browser: &Browser) {
     at_sites(browser);
     browser.press("main button", "Look at an invented pad");
     browser.wait_until("document.querySelector('.answers')", "the demo's answer");
 }
 
 /// Goes to a screen by its fragment and waits for something on it.
-pub fn go(browser: &Browser, fragment: &str, there: &str) {
+pub(crate) fn go(browser: &Browser, fragment: &str, there: &str) {
     browser.run(&format!("location.hash = {fragment:?};"));
     browser.wait_until(
         &format!("document.querySelector({there:?})"),
@@ -32,7 +30,7 @@ pub fn go(browser: &Browser, fragment: &str, there: &str) {
 }
 
 /// Types a text into a field, key by key as the page hears it, and leaves the field.
-pub fn fill(browser: &Browser, selector: &str, text: &str) {
+pub(crate) fn fill(browser: &Browser, selector: &str, text: &str) {
     type_only(browser, selector, text);
     browser.run(&format!(
         "document.querySelector({selector:?}).dispatchEvent(new Event('change', {{ bubbles: true }}));"
@@ -40,7 +38,7 @@ pub fn fill(browser: &Browser, selector: &str, text: &str) {
 }
 
 /// Types a text into a field and stays in it.
-pub fn type_only(browser: &Browser, selector: &str, text: &str) {
+pub(crate) fn type_only(browser: &Browser, selector: &str, text: &str) {
     let found = browser.run(&format!(
         "const field = document.querySelector({selector:?}); if (!field) return false;\
          field.focus(); field.value = '';\
@@ -52,7 +50,7 @@ pub fn type_only(browser: &Browser, selector: &str, text: &str) {
 }
 
 /// Makes a site by the form.
-pub fn new_site(browser: &Browser, name: &str) {
+pub(crate) fn new_site(browser: &Browser, name: &str) {
     at_sites(browser);
     browser.press("main button", "New site");
     browser.wait_until("document.querySelector('#site-name')", "the form");
@@ -62,7 +60,7 @@ pub fn new_site(browser: &Browser, name: &str) {
 }
 
 /// Starts a test and goes to its first step.
-pub fn start_test(browser: &Browser) {
+pub(crate) fn start_test(browser: &Browser) {
     browser.press("main button", "New test");
     browser.wait_until("document.querySelector('.cautions')", "the cautions");
     browser.press("main button", "I have read them");
@@ -75,10 +73,10 @@ pub fn start_test(browser: &Browser) {
 }
 
 /// A step: speed, flow, power, current, filter pressure, inlet vacuum.
-pub type Step = [&'static str; 6];
+pub(crate) type Step = [&'static str; 6];
 
 /// Types one step on the row that is shown.
-pub fn type_step(browser: &Browser, step: &Step) {
+pub(crate) fn type_step(browser: &Browser, step: &Step) {
     fill(browser, "#speed", step[0]);
     for (column, text) in step[1..].iter().enumerate() {
         fill(browser, &format!("#reading-{column}"), text);
@@ -86,7 +84,7 @@ pub fn type_step(browser: &Browser, step: &Step) {
 }
 
 /// Goes to the next step.
-pub fn next(browser: &Browser, number: usize) {
+pub(crate) fn next(browser: &Browser, number: usize) {
     browser.press(".thumb-bar button", "Next step");
     let heading =
         format!("document.querySelector('#step-title').innerText.startsWith('Step {number} ')");
@@ -94,7 +92,7 @@ pub fn next(browser: &Browser, number: usize) {
 }
 
 /// What stands in the store: every test that is kept, as the page wrote it.
-pub fn kept_tests(browser: &Browser) -> Vec<serde_json::Value> {
+pub(crate) fn kept_tests(browser: &Browser) -> Vec<serde_json::Value> {
     let kept = browser.run_async(
         "const request = indexedDB.open('headwright');\
          const database = await new Promise((done, failed) => { request.onsuccess = () => done(request.result); request.onerror = failed; });\
@@ -111,7 +109,7 @@ pub fn kept_tests(browser: &Browser) -> Vec<serde_json::Value> {
 }
 
 /// Waits until everything that was typed is in the store.
-pub fn settled(browser: &Browser) {
+pub(crate) fn settled(browser: &Browser) {
     browser.wait_until(
         "document.querySelector('.kept')?.dataset.kept === 'yes'",
         "everything kept",
