@@ -179,3 +179,16 @@ pub(super) fn bring_into_strip(row: usize) {
     };
     strip.set_scroll_left(chip.offset_left() - (strip.client_width() - chip.offset_width()) / 2);
 }
+
+/// Waits.
+pub(super) async fn rest(milliseconds: i32) {
+    let waited = js_sys::Promise::new(&mut |done, _| {
+        // Where there is no clock, nothing is waited for.
+        let set =
+            window().set_timeout_with_callback_and_timeout_and_arguments_0(&done, milliseconds);
+        if set.is_err() {
+            let _ = done.call0(&JsValue::NULL);
+        }
+    });
+    let _ = wasm_bindgen_futures::JsFuture::from(waited).await;
+}

@@ -13,16 +13,28 @@ pub(super) fn Figures(
     /// The quantities to draw; the others are left out.
     only: &'static [&'static str],
 ) -> impl IntoView {
-    let slots = only.iter().map(|quantity| {
-        let svg = move || answered.with(|answered| {
-            let figures = answered.as_ref()?.figures();
-            let figure = figures.iter().find(|figure| figure.name.ends_with(quantity))?;
-            figure.svg(size)
-        });
-        let svg = Memo::new(move |_| svg().unwrap_or_default());
+    // All of them at once: composing them is most of the work.
+    let drawn = Memo::new(move |_| answered.with(|answered| draw(answered.as_deref(), size, only)));
+    let slots = only.iter().enumerate().map(|(index, quantity)| {
+        let svg = move || drawn.with(|drawn| drawn.get(index).cloned().unwrap_or_default());
+        let svg = Memo::new(move |_| svg());
         view! { <figure class="figure" data-quantity=*quantity hidden=move || svg.with(String::is_empty) inner_html=svg></figure> }
     });
     view! { <div class="figures">{slots.collect_view()}</div> }
+}
+
+/// Draws the figure of each quantity; an empty text where it has none.
+fn draw(answered: Option<&Answered>, size: Size, only: &[&str]) -> Vec<String> {
+    let figures = answered.map(Answered::figures).unwrap_or_default();
+    let of = |quantity: &&str| {
+        figures
+            .iter()
+            .find(|figure| figure.name.ends_with(quantity))
+    };
+    let svg = |quantity| of(quantity).and_then(|figure| figure.svg(size));
+    only.iter()
+        .map(|quantity| svg(quantity).unwrap_or_default())
+        .collect()
 }
 
 /// Every quantity that has a figure.

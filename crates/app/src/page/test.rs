@@ -22,6 +22,7 @@ use super::update::{self, Work};
 use super::words::{shell, site as site_words, test as words};
 use app::library::Id;
 use document::cautions::CAUTIONS;
+use leptos::ev;
 use leptos::prelude::*;
 
 /// Where a test has got to.
@@ -81,7 +82,14 @@ fn Opened(bench: Bench) -> impl IntoView {
     titled(move || called.clone());
     own(bench);
     update::tell(Work::Test);
+    // A phone may end a page that is out of sight without another word.
+    let hidden = window_event_listener_untyped("visibilitychange", move |_: ev::Event| {
+        if document().hidden() {
+            bench.seal();
+        }
+    });
     on_cleanup(move || {
+        hidden.remove();
         bench.seal();
         update::tell(Work::None);
     });
@@ -119,6 +127,11 @@ fn go(stage: RwSignal<Stage>, to: Stage) {
     browser::start_of_screen();
 }
 
+/// How often a test is asked for again before another window is said to have it.
+const PATIENT_ASKS: usize = 3;
+/// How long between two asks.
+const PAUSE_MS: i32 = 100;
+
 /// Makes the test ours as long as it is on the screen, unless another window has it.
 pub(super) fn own(bench: Bench) {
     let held = StoredValue::new_local(None::<Hold>);
@@ -145,7 +158,15 @@ fn hold_test(bench: Bench, held: StoredValue<Option<Hold>, LocalStorage>, how: H
         let Some(id) = bench.id.try_get_value() else {
             return;
         };
-        let got = hold(&id, how, move || set_ours(bench, false)).await;
+        let mut got = hold(&id, how, move || set_ours(bench, false)).await;
+        // The screen before this one may be about to let go of it.
+        for _ in 0..PATIENT_ASKS {
+            if got.is_some() {
+                break;
+            }
+            browser::rest(PAUSE_MS).await;
+            got = hold(&id, how, move || set_ours(bench, false)).await;
+        }
         let is_ours = got.is_some();
         if is_ours && how == How::TakeOver {
             bench.reload().await;

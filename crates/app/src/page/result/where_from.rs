@@ -62,7 +62,7 @@ fn Told(bench: Bench, question: Question, from: WhereFrom) -> impl IntoView {
         view! {
             <tr class=class>
                 <td class="number">{speed}</td><td>{reading.column}</td>
-                <td class="number">{text} " " {unit_word(unit)}</td><td>{state}</td>
+                <td class="number">{text}"\u{a0}"{unit_word(unit)}</td><td>{state}</td>
             </tr>
         }
     };

@@ -13,7 +13,7 @@ pub(in crate::page) const SI: &str = "m³/h, m, bar";
 pub(in crate::page) const PUMP: &str = "Pump";
 pub(in crate::page) const PIPES: &str = "Pipes";
 pub(in crate::page) const METERS: &str = "Meters";
-pub(in crate::page) const METERS_HELP: &str = "What you read the pump with. A meter that is not chosen can be read all the same; its usual accuracy is then taken.";
+pub(in crate::page) const METERS_HELP: &str = "What you read the pump with, and what such a meter usually is worth. A meter that is not chosen can be read all the same.";
 pub(in crate::page) const EQUIPMENT: &str = "Pool and equipment";
 pub(in crate::page) const NOT_KNOWN: &str = "not known";
 pub(in crate::page) const NO_METER: &str = "none, or not known";
@@ -68,17 +68,17 @@ pub(in crate::page) fn meter(slot: MeterSlot) -> &'static str {
 /// How a kind of meter is called, with what it usually is worth. Common practice, no source; the engine takes the same.
 pub(in crate::page) fn kind(slot: MeterSlot, kind: &str) -> &'static str {
     match (slot, kind) {
-        (_, "paddle") => "paddle wheel: usually ±3 % of reading",
-        (_, "clamp-on") => "clamp-on ultrasound: usually ±2 %, and the bore",
-        (_, "magnetic") => "magnetic: usually ±1 % of reading",
-        (_, "float") => "float in a tube: usually ±5 % of full scale",
-        (MeterSlot::Flow, "pump display") => "the pump's display: usually ±10 %",
-        (MeterSlot::Current, "pump display") => "the pump's display: usually ±2 %",
-        (_, "pump display") => "the pump's display: usually ±5 %",
-        (_, "true rms") => "true rms: usually ±2 % of reading",
-        (_, "average rms") => "average rms: usually ±15 % behind a drive",
-        (MeterSlot::FilterGauge, _) => "dial or digital: usually ±3 % of 60 psi",
-        (MeterSlot::InletVacuum, _) => "dial or digital: usually ±0.9 inHg",
+        (_, "paddle") => "paddle wheel, ±3 %",
+        (_, "clamp-on") => "clamp-on, ±2 % and the bore",
+        (_, "magnetic") => "magnetic, ±1 %",
+        (_, "float") => "float, ±5 % of full scale",
+        (MeterSlot::Flow, "pump display") => "pump's display, ±10 %",
+        (MeterSlot::Current, "pump display") => "pump's display, ±2 %",
+        (_, "pump display") => "pump's display, ±5 %",
+        (_, "true rms") => "true rms, ±2 %",
+        (_, "average rms") => "average rms, ±15 %",
+        (MeterSlot::FilterGauge, _) => "gauge, ±3 % of 60 psi",
+        (MeterSlot::InletVacuum, _) => "gauge, ±0.9 inHg",
         _ => "as the text says",
     }
 }
