@@ -7,7 +7,7 @@ use crate::screen::{Scheme, Screen};
 use crate::wire::{self, Refusal};
 use serde_json::{Value, json};
 use std::path::PathBuf;
-use std::time::{Duration, Instant};
+use std::time::Duration;
 
 /// Where the protocol keeps browsers.
 const BROWSERS: &str = "/session";
@@ -111,16 +111,20 @@ impl Browser {
     }
 
     /// Waits until an expression is true, and says what was waited for if it never is.
+    ///
+    /// Patience is counted in looks, not by the clock: a machine that was held still for a while, and its clock not,
+    /// has given the page no time.
     pub fn wait_until(&self, expression: &str, what: &str) {
-        let started = Instant::now();
         let script = format!("return Boolean({expression});");
-        while self.run(&script) != json!(true) {
-            if started.elapsed() > PATIENCE {
-                let picture = self.picture("waited-in-vain");
-                panic!("{what}: not within {PATIENCE:?}; see {}", picture.display());
+        let looks = PATIENCE.as_millis() / PAUSE.as_millis();
+        for _ in 0..looks {
+            if self.run(&script) == json!(true) {
+                return;
             }
             std::thread::sleep(PAUSE);
         }
+        let picture = self.picture("waited-in-vain");
+        panic!("{what}: not within {PATIENCE:?}; see {}", picture.display());
     }
 
     /// Whether an expression is true now, where a page is there to be asked.
