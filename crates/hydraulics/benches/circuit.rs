@@ -102,7 +102,11 @@ fn grid(side: usize) -> Circuit {
             }
         }
     }
-    Circuit { nodes, links }
+    Circuit {
+        nodes,
+        links,
+        tees: vec![],
+    }
 }
 
 fn circuits(criterion: &mut Criterion) {

@@ -12,11 +12,14 @@ mod one_way;
 mod reach;
 mod solution;
 mod solver;
+mod tee;
+mod tees;
 
-pub use error::{CircuitError, PumpEnd};
+pub use error::{CircuitError, PumpEnd, TeeFault};
 pub use network::{Circuit, Line, Link, LinkKind, Node, Part, Passage, Pump};
-pub use solution::{LinkWarning, PartLoss, Solution};
+pub use solution::{LinkWarning, PartLoss, Solution, TeeLoss};
 pub use solver::{CircuitSolver, Start};
+pub use tee::{Leg, Tee};
 
 use crate::water::Water;
 
@@ -24,7 +27,8 @@ use crate::water::Water;
 ///
 /// # Equation
 /// At every junction Σ Q = 0, what is drawn off included. Along every line H_from − H_to = Σ h(Q) + lift; along every
-/// running pump H_to − H_from = H(Q, n).
+/// running pump H_to − H_from = H(Q, n). At a tee each leg takes a head that hangs on how the flow divides, and that may
+/// be negative; it is sought from solution to solution until it reproduces itself.
 ///
 /// # Inputs
 /// `circuit`: its structure and what it consists of. `water`: density and viscosity, the same everywhere.
@@ -33,7 +37,7 @@ use crate::water::Water;
 /// Flow of each link, head of each node, loss and share of each part, and what to warn of.
 ///
 /// # Validity
-/// Steady flow. A line with lift, a line with a check valve, and a pump pass water from `from` to `to` only; a pump at
+/// Steady flow; tees as [`Tee`] says. A line with lift, a line with a check valve, and a pump pass water from `from` to `to` only; a pump at
 /// 0 rpm and a shut line pass none. Where such a link holds back, its flow is 0. A node that no open way joins to a body
 /// of water has no head, because nothing determines it.
 ///
@@ -41,7 +45,8 @@ use crate::water::Water;
 /// Heads to 1e-9 m (to 1e-14 of the largest head beyond 1e5 m), balance at each junction to 1e-12 of the largest flow. Flow
 /// through a line of nothing but losses with the square of flow is uncertain by the root of 1e-9 m over its coefficient
 /// where hardly any head drives it. Two lines without any loss between the same nodes share their flow in no way that
-/// physics knows.
+/// physics knows. A tee that drags one stream by another may leave more than one answer; the one nearest to tees without
+/// loss is given.
 ///
 /// # Errors
 /// [`CircuitError`]: what is wrong in the structure or in a part, by its place; or
@@ -73,6 +78,7 @@ use crate::water::Water;
 ///         link(1, 2, LinkKind::Pump(Pump { curve, speed_rpm: 1725.0 })),
 ///         link(2, 0, line(20.0)),
 ///     ],
+///     tees: vec![],
 /// };
 /// let solution = solve_circuit(&circuit, &Water::fresh(293.15).unwrap()).unwrap();
 /// // 24 velocity heads of a 50 mm bore are 317 400 Q² m, and the pump gives 5 - 200 000 Q² m at half its speed.

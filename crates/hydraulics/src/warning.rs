@@ -40,6 +40,8 @@ pub enum Warning {
         /// The Reynolds number, between 2000 and 4000.
         reynolds: f64,
     },
+    /// No accepted law says how the flow divides at a tee; it counts as flow through the branch.
+    NoSplitLaw,
     /// An input lies outside the range for which a correlation was made: the answer is extrapolated.
     OutsideRange {
         /// What was computed, as a reader knows it, such as "friction factor".

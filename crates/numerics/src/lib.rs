@@ -6,6 +6,7 @@
 
 pub mod distributions;
 pub mod elementary;
+pub mod fixed_point;
 pub mod householder;
 pub mod linear;
 pub mod random;

@@ -24,6 +24,24 @@ impl fmt::Display for PumpEnd {
     }
 }
 
+/// Why no tee can be where one is stated.
+#[derive(Clone, Copy, Debug, Eq, PartialEq)]
+pub enum TeeFault {
+    /// It is at no junction.
+    NoJunction,
+    /// Its legs are not just what meets at its junction.
+    OtherLegs,
+}
+
+impl fmt::Display for TeeFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::NoJunction => "it is at no junction",
+            Self::OtherLegs => "its three legs are not just what meets at its junction",
+        })
+    }
+}
+
 /// Why a circuit has no solution. Everything is counted from 0.
 #[derive(Clone, Copy, Debug, Error, PartialEq)]
 pub enum CircuitError {
@@ -85,6 +103,22 @@ pub enum CircuitError {
         link: usize,
         /// Which of its parts.
         part: usize,
+    },
+    /// A tee is in no place for one.
+    #[error("tee {tee}: {fault}")]
+    Tee {
+        /// Which tee.
+        tee: usize,
+        /// What is wrong with its place.
+        fault: TeeFault,
+    },
+    /// A tee is impossible by itself.
+    #[error("tee {tee}: {source}")]
+    TeeShape {
+        /// Which tee.
+        tee: usize,
+        /// What is wrong with it.
+        source: HydraulicsError,
     },
     /// Something is asked of a link or a part that is not there, or is of another kind.
     #[error("link {link} has no {what}")]

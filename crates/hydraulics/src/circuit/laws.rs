@@ -23,6 +23,8 @@ pub(super) struct Laws {
     links: Vec<LinkLaw>,
     /// Parts of all lines, one line after another.
     parts: Vec<PartLaw>,
+    /// What tees at its ends take along each link beside its own law, m.
+    at_tees_m: Vec<f64>,
 }
 
 #[derive(Clone, Debug)]
@@ -61,6 +63,7 @@ impl Laws {
         let mut laws = Self {
             links: Vec::with_capacity(circuit.links.len()),
             parts: Vec::new(),
+            at_tees_m: vec![0.0; circuit.links.len()],
         };
         for (link, it) in circuit.links.iter().enumerate() {
             let law = match &it.kind {
@@ -129,6 +132,16 @@ impl Laws {
         }
     }
 
+    /// Forgets what tees take.
+    pub(super) fn forget_tees(&mut self) {
+        self.at_tees_m.fill(0.0);
+    }
+
+    /// Lets a tee take this along a link, m, beside what others take.
+    pub(super) fn add_at_tee_m(&mut self, link: usize, head_m: f64) {
+        self.at_tees_m[link] += head_m;
+    }
+
     /// Where the parts of a link are in the list of all; nowhere for a pump.
     pub(super) fn parts_of(&self, link: usize) -> core::ops::Range<usize> {
         match self.links[link] {
@@ -150,8 +163,8 @@ impl Laws {
         }
     }
 
-    /// The head that a link takes between its ends at a flow, lift included and a pump's head taken off, and its slope,
-    /// which is above zero.
+    /// The head that a link takes between its ends at a flow, lift and tees included and a pump's head taken off, and
+    /// its slope, which is above zero.
     #[inline]
     pub(super) fn head_and_slope(&self, link: usize, flow_m3s: f64) -> HeadAndSlope {
         let (head_m, slope_s_m2) = match &self.links[link] {
@@ -174,9 +187,14 @@ impl Laws {
             }
         };
         HeadAndSlope {
-            head_m,
+            head_m: head_m + self.at_tees_m[link],
             slope_s_m2: slope_s_m2.max(LEAST_SLOPE_S_M2),
         }
+    }
+
+    /// The head that a link takes, without tees at its ends.
+    pub(super) fn own_head_m(&self, link: usize, flow_m3s: f64) -> f64 {
+        self.head_and_slope(link, flow_m3s).head_m - self.at_tees_m[link]
     }
 
     /// The head that a part takes at the flow of its link.

@@ -1,6 +1,7 @@
 //! What a circuit consists of, as plain data, and whether it can be one.
 
 use super::error::CircuitError;
+use super::tee::Tee;
 use crate::element::Element;
 use crate::error::HydraulicsError;
 use crate::pump::PumpCurve;
@@ -13,6 +14,8 @@ pub struct Circuit {
     pub nodes: Vec<Node>,
     /// Lines and pumps.
     pub links: Vec<Link>,
+    /// Tees and wyes where three of them meet; what is joined at any other junction takes no head there.
+    pub tees: Vec<Tee>,
 }
 
 /// A place where links meet.
@@ -174,10 +177,11 @@ impl Circuit {
                 .map_err(|source| CircuitError::Link { link, source })?;
             self.check_counts(link)?;
         }
-        match touched.iter().position(|touched| !touched) {
-            Some(node) => Err(CircuitError::DanglingNode { node }),
-            None => Ok(()),
+        if let Some(node) = touched.iter().position(|touched| !touched) {
+            return Err(CircuitError::DanglingNode { node });
         }
+        let mut tees = self.tees.iter().enumerate();
+        tees.try_for_each(|(place, tee)| tee.check(self, place))
     }
 
     fn check_counts(&self, link: usize) -> Result<(), CircuitError> {

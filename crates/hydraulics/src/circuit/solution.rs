@@ -3,6 +3,7 @@
 use super::laws::Laws;
 use super::network::{Circuit, LinkKind, Node};
 use super::newton::Newton;
+use super::tees::Tees;
 use crate::warning::Warning;
 
 /// The flows and heads of a circuit. Links and nodes are in the order of the circuit.
@@ -17,7 +18,7 @@ pub struct Solution {
     /// Power over ρ g that all pumps give to the water, m⁴/s: Σ Q H.
     pub given_m4_s: f64,
     /// The part of the power that goes into lift: over spillovers, and to bodies that lie higher or along with what is
-    /// drawn off. With all shares of parts it sums to 1. The whole is what the pumps give, and, where water falls from
+    /// drawn off. With all shares of parts and tees it sums to 1. The whole is what the pumps give, and, where water falls from
     /// one body to another on balance, what that gives. `None` where nothing flows.
     pub lift_share: Option<f64>,
     /// What must be said beside the numbers, and where.
@@ -28,6 +29,8 @@ pub struct Solution {
     pub residual_m: f64,
     /// The largest flow that is left over at a node, m³/s.
     pub unbalanced_m3s: f64,
+    /// What tees take along their links, by tee.
+    pub tees: Vec<TeeLoss>,
     parts: Vec<PartLoss>,
     first_part: Vec<usize>,
 }
@@ -41,15 +44,40 @@ pub struct PartLoss {
     pub share: Option<f64>,
 }
 
+/// What a tee takes along one of the links that meet in it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TeeLoss {
+    /// Which tee.
+    pub tee: usize,
+    /// Along which link.
+    pub link: usize,
+    /// Head between the link and the combined flow, m, along the link; against its flow where the stream is dragged
+    /// along by the other.
+    pub head_m: f64,
+    /// Its part of the power, as [`Solution::lift_share`] counts it; `None` where nothing flows.
+    pub share: Option<f64>,
+}
+
 /// A warning and the link that it belongs to.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct LinkWarning {
     /// Which link.
     pub link: usize,
-    /// Which of its parts; `None` for a pump.
+    /// Which of its parts; `None` for a pump, and for a tee at an end.
     pub part: Option<usize>,
     /// What to say.
     pub warning: Warning,
+}
+
+/// All that a search has found.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Search<'a> {
+    pub(super) circuit: &'a Circuit,
+    pub(super) laws: &'a Laws,
+    pub(super) newton: &'a Newton,
+    pub(super) tees: &'a Tees,
+    /// Which links pass water.
+    pub(super) open: &'a [bool],
 }
 
 impl Solution {
@@ -80,18 +108,28 @@ impl Solution {
     }
 
     /// Takes the answer of a search.
-    pub(super) fn fill(&mut self, circuit: &Circuit, laws: &Laws, newton: &Newton, open: &[bool]) {
+    pub(super) fn fill(&mut self, answer: &Search<'_>) {
+        let Search {
+            circuit,
+            laws,
+            newton,
+            tees,
+            open,
+        } = *answer;
         self.flows_m3s.copy_from_slice(&newton.flows);
         for (node, head) in self.heads_m.iter_mut().enumerate() {
             *head = newton.is_joined(node).then_some(newton.heads[node]);
         }
         self.iterations = newton.steps;
-        self.residual_m = newton.left.residual_m;
+        self.residual_m = newton.left.residual_m.max(tees.left_m());
         self.unbalanced_m3s = newton.left.unbalanced_m3s;
         self.warnings.clear();
         for (link, open) in open.iter().enumerate() {
             self.fill_link(laws, link, *open, &circuit.links[link].kind);
         }
+        self.warnings.extend(tees.warnings(circuit));
+        self.tees.clear();
+        self.tees.extend(tees.losses(circuit));
         self.share_out(circuit, laws, &newton.heads);
     }
 
@@ -105,7 +143,7 @@ impl Solution {
             };
         }
         self.pump_heads_m[link] = match kind {
-            LinkKind::Pump(_) if open => -laws.head_and_slope(link, flow).head_m,
+            LinkKind::Pump(_) if open => -laws.own_head_m(link, flow),
             _ => 0.0,
         };
         if open {
@@ -146,6 +184,9 @@ impl Solution {
         let lifted = over_lips + to_levels.max(0.0);
         let share = |power: f64| (whole > 0.0).then(|| power / whole);
         self.lift_share = share(lifted);
+        for tee in &mut self.tees {
+            tee.share = share(self.flows_m3s[tee.link] * tee.head_m);
+        }
         for (link, flow) in self.flows_m3s.iter().enumerate() {
             for part in &mut self.parts[self.first_part[link]..self.first_part[link + 1]] {
                 part.share = share(flow * part.head_m);

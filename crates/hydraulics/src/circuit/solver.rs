@@ -5,10 +5,11 @@
 use super::error::CircuitError;
 use super::laws::{Laws, usual_flow_m3s};
 use super::network::{Circuit, LinkKind, Node, Passage};
-use super::newton::Newton;
+use super::newton::{GaveUp, Newton};
 use super::one_way::{self, OneWayLinks};
 use super::reach::check_ways;
-use super::solution::Solution;
+use super::solution::{Search, Solution};
+use super::tees::Tees;
 use crate::element::Element;
 use crate::quantity::Quantity;
 use crate::water::Water;
@@ -39,6 +40,7 @@ pub enum Start<'a> {
 ///         Link { from: 0, to: 1, kind: LinkKind::Pump(Pump { curve, speed_rpm: 3450.0 }), passage: Passage::Open },
 ///         Link { from: 1, to: 0, kind: LinkKind::Line(line), passage: Passage::Open },
 ///     ],
+///     tees: vec![],
 /// };
 /// let mut solver = CircuitSolver::new(circuit, &water).unwrap();
 /// let full_m3s = solver.solve(Start::Afresh).unwrap().flows_m3s[0];
@@ -52,6 +54,7 @@ pub struct CircuitSolver {
     water: Water,
     laws: Laws,
     newton: Newton,
+    tees: Tees,
     one_way: Vec<usize>,
     ends: Vec<(usize, usize)>,
     may_open: Vec<bool>,
@@ -78,6 +81,7 @@ impl CircuitSolver {
             one_way: Vec::with_capacity(links),
             ways_known: false,
             water: *water,
+            tees: Tees::new(&circuit),
             circuit,
             laws,
             newton,
@@ -196,22 +200,44 @@ impl CircuitSolver {
         }
         self.begin(start)?;
         self.newton.steps = 0;
-        self.open.copy_from_slice(&self.may_open);
+        self.search().map_err(|_| CircuitError::DidNotConverge {
+            residual_m: self.newton.left.residual_m.max(self.tees.left_m()),
+            unbalanced_m3s: self.newton.left.unbalanced_m3s,
+            iterations: self.newton.steps,
+        })?;
+        let answer = Search {
+            circuit: &self.circuit,
+            laws: &self.laws,
+            newton: &self.newton,
+            tees: &self.tees,
+            open: &self.open,
+        };
+        self.solution.fill(&answer);
+        Ok(&self.solution)
+    }
+
+    /// Searches flows, heads and, where there are tees, what these take.
+    fn search(&mut self) -> Result<(), GaveUp> {
+        let Self {
+            newton,
+            laws,
+            tees,
+            open,
+            ..
+        } = self;
         let links = OneWayLinks {
             links: &self.one_way,
             may_open: &self.may_open,
             ends: &self.ends,
         };
-        one_way::search(&mut self.newton, &self.laws, &links, &mut self.open).map_err(|_| {
-            CircuitError::DidNotConverge {
-                residual_m: self.newton.left.residual_m,
-                unbalanced_m3s: self.newton.left.unbalanced_m3s,
-                iterations: self.newton.steps,
+        tees.begin(laws);
+        loop {
+            open.copy_from_slice(&self.may_open);
+            one_way::search(newton, laws, &links, open)?;
+            if tees.agree(&self.circuit, &self.may_open, &newton.flows, laws)? {
+                return Ok(());
             }
-        })?;
-        self.solution
-            .fill(&self.circuit, &self.laws, &self.newton, &self.open);
-        Ok(&self.solution)
+        }
     }
 
     /// Sets the flows and heads that the search begins with.

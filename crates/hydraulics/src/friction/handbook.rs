@@ -177,7 +177,9 @@ mod tests {
                 .into_iter()
                 .map(|warning| match warning {
                     Warning::OutsideRange { quantity, .. } => quantity,
-                    Warning::TransitionRegime { .. } => panic!("no matter of this formula"),
+                    Warning::TransitionRegime { .. } | Warning::NoSplitLaw => {
+                        panic!("no matter of this formula")
+                    }
                 })
                 .collect::<Vec<_>>()
         };

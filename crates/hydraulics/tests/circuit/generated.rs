@@ -55,7 +55,11 @@ pub(crate) fn pump(from: usize, to: usize, speed_rpm: f64) -> Link {
 }
 
 pub(crate) fn circuit(nodes: Vec<Node>, links: Vec<Link>) -> Circuit {
-    Circuit { nodes, links }
+    Circuit {
+        nodes,
+        links,
+        tees: vec![],
+    }
 }
 
 /// Any element but a check valve.

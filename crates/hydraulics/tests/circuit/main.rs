@@ -10,3 +10,4 @@ mod one_way;
 mod parts;
 mod properties;
 mod refusals;
+mod tees;

@@ -23,4 +23,5 @@ mod passages;
 mod pipes;
 mod pump;
 mod rating;
+mod tees;
 mod water;

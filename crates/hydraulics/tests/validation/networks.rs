@@ -96,6 +96,7 @@ impl Network {
             circuit: Circuit {
                 nodes: list(&given, "nodes").iter().map(node).collect(),
                 links,
+                tees: vec![],
             },
             elevations_m: list(&given, "nodes")
                 .iter()
@@ -244,6 +245,7 @@ fn reservoir_and_two_pipes(narrow_to_wide: f64) -> Circuit {
     Circuit {
         nodes: vec![reservoir, Node::JUNCTION, Node::POOL],
         links: vec![line(0, 1, wide), line(1, 2, narrow)],
+        tees: vec![],
     }
 }
 
