@@ -14,6 +14,7 @@ mod rulings;
 mod site;
 mod steps;
 mod tariff;
+mod tees;
 mod test;
 mod typed;
 mod words;

@@ -41,6 +41,9 @@ pub struct Site {
     /// The lines of the circuit; two are parallel when they share both ends.
     #[serde(rename = "line", skip_serializing_if = "Vec::is_empty")]
     pub lines: Vec<Line>,
+    /// Where three lines meet in a tee or a wye; at any other junction nothing is lost.
+    #[serde(rename = "tee", skip_serializing_if = "Vec::is_empty")]
+    pub tees: Vec<JoiningTee>,
     /// The rule set and what overrides it.
     #[serde(skip_serializing_if = "Limits::is_empty")]
     pub limits: Limits,
@@ -278,6 +281,39 @@ pub struct Line {
     /// Its parts, along the flow.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub parts: Vec<Part>,
+}
+
+/// A tee or a wye in which three lines meet: how the flow divides says what each loses there.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct JoiningTee {
+    /// The end at which the lines meet.
+    pub at: String,
+    /// The two in one straight line, by name; `pump` for the pump itself. The branch of a wye leans away from the first.
+    pub run: [String; 2],
+    /// The one at the side.
+    pub branch: String,
+    /// Its shape; absent, a tee.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shape: Option<TeeShape>,
+    /// Bore of the run, m; absent, that of the pipe nearest to it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub run_bore: Option<Quantity>,
+    /// Bore of the branch, m; absent, that of the pipe nearest to it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub branch_bore: Option<Quantity>,
+}
+
+/// The word for the pump among the legs of a tee.
+pub const PUMP_LEG: &str = "pump";
+
+/// How the branch of a tee leaves the run.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum TeeShape {
+    /// At a right angle.
+    Tee,
+    /// At 45 degrees.
+    Wye,
 }
 
 /// The rule set and what overrides it.

@@ -20,6 +20,13 @@ pub(super) struct Lines {
 }
 
 impl Lines {
+    /// The names of the lines that end somewhere; `None` where not every line could be read.
+    pub(super) fn meeting_at(&self, end: &str) -> Option<Vec<&str>> {
+        let meet = |line: &&Line| line.from == end || line.to == end;
+        let names = self.read.iter().filter(meet).map(|line| line.name.as_str());
+        (self.complete && self.read.len() == self.names.len()).then(|| names.collect())
+    }
+
     /// Reads a list of names of lines, and refuses those that no line has.
     pub(super) fn names_of(&self, field: &Field<'_>) -> Vec<String> {
         let known: Vec<&str> = self.names.iter().map(|(name, _)| name.as_str()).collect();

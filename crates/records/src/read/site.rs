@@ -1,6 +1,6 @@
 //! Reads a site file.
 
-use super::{lines, meters, operation, pump};
+use super::{lines, meters, operation, pump, tees};
 use crate::kind::Kind;
 use crate::unit::Dimension;
 use crate::values::Range;
@@ -54,6 +54,7 @@ fn site(root: &Table<'_>) -> Option<Site> {
         .and_then(|field| pump::pump(&field));
     let meters = meters::meters(root);
     let lines = lines::lines(root, &bodies.names);
+    let tees = tees::tees(root, &lines);
     let limits = root
         .get("limits")
         .and_then(|field| field.table("[limits]"))
@@ -73,6 +74,7 @@ fn site(root: &Table<'_>) -> Option<Site> {
         pump: pump?,
         meters: meters.into_iter().filter_map(|read| read.meter).collect(),
         lines: lines.read,
+        tees,
         limits: limits.unwrap_or_default(),
         operation: operation.unwrap_or_default(),
     })

@@ -1,7 +1,9 @@
 //! The words of the contract's enums. A test holds them against what is written.
 
 use crate::values::Words;
-use crate::{CoverPlace, DayKind, MeterKind, MeterOf, Tap, TaskKind, TeePath, UnitSystem, Verdict};
+use crate::{
+    CoverPlace, DayKind, MeterKind, MeterOf, Tap, TaskKind, TeePath, TeeShape, UnitSystem, Verdict,
+};
 
 impl Words for UnitSystem {
     const WORDS: &'static [(&'static str, Self)] = &[("us", Self::Us), ("si", Self::Si)];
@@ -65,6 +67,10 @@ impl Words for TaskKind {
 
 impl Words for TeePath {
     const WORDS: &'static [(&'static str, Self)] = &[("run", Self::Run), ("branch", Self::Branch)];
+}
+
+impl Words for TeeShape {
+    const WORDS: &'static [(&'static str, Self)] = &[("tee", Self::Tee), ("wye", Self::Wye)];
 }
 
 impl Words for CoverPlace {

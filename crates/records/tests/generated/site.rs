@@ -15,7 +15,7 @@ use records::*;
 pub(crate) fn site() -> BoxedStrategy<Site> {
     let units = of(select(vec![UnitSystem::Us, UnitSystem::Si]));
     let elevation = of(between(Length, "m", -500, 9000));
-    let tail = (limits(), operation());
+    let tail = (limits(), operation(), tee());
     let lines = vec(vec(part(), 0..6), 3..=5);
     (
         name(),
@@ -29,12 +29,23 @@ pub(crate) fn site() -> BoxedStrategy<Site> {
         tail,
     )
         .prop_map(
-            |(name, units, water, elevation, levels, pump, meters, parts, (limits, operation))| {
+            |(
+                name,
+                units,
+                water,
+                elevation,
+                levels,
+                pump,
+                meters,
+                parts,
+                (limits, operation, tee),
+            )| {
                 let bodies = levels.into_iter().enumerate().map(|(index, level)| Body {
                     name: format!("body {index}"),
                     level,
                 });
                 Site {
+                    tees: (parts.len() == 4).then_some(tee).into_iter().collect(),
                     format: 1,
                     name,
                     units,
@@ -81,6 +92,21 @@ fn line(index: usize, parts: Vec<Part>) -> Line {
         unknown: parts.is_empty(),
         parts,
     }
+}
+
+/// For sites in which two returns meet the pad.
+fn tee() -> BoxedStrategy<JoiningTee> {
+    let shape = of(select(vec![TeeShape::Tee, TeeShape::Wye]));
+    (shape, maybe(Length), maybe(Length))
+        .prop_map(|(shape, run_bore, branch_bore)| JoiningTee {
+            at: "the \"pad\" outlet".to_owned(),
+            run: ["line 1", "line 3"].map(str::to_owned),
+            branch: "line 2".to_owned(),
+            shape,
+            run_bore,
+            branch_bore,
+        })
+        .boxed()
 }
 
 fn water() -> BoxedStrategy<Water> {
