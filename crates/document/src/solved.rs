@@ -5,7 +5,7 @@ use crate::number;
 use crate::parts;
 use crate::units::Printing;
 use crate::words::ranges::warning;
-use fieldtest::{Bound, Limit, NetworkProblem, SolvedLimit, SolvedLine, SolvedPad};
+use fieldtest::{Bound, Limit, NetworkProblem, SolvedLimit, SolvedLine, SolvedPad, SolvedTee};
 use hydraulics::circuit::CircuitError;
 use records::unit::Dimension;
 use records::{Site, UnitSystem};
@@ -86,8 +86,17 @@ fn line_json((stated, line): (&records::Line, &SolvedLine)) -> LineJson {
                 head_m: solved.head_m,
                 share: solved.share,
             })
+            .chain(line.tees.iter().map(|tee| PartJson {
+                part: tee_name(tee),
+                head_m: Some(tee.head_m),
+                share: tee.share,
+            }))
             .collect(),
     }
+}
+
+fn tee_name(tee: &SolvedTee) -> String {
+    format!("tee at {}", tee.at)
 }
 
 fn limit_json(found: &SolvedLimit) -> LimitJson {
@@ -232,16 +241,22 @@ fn lines(pad: &SolvedPad, printing: Printing) -> Block {
 /// Lists the parts by how much of the power they take, the largest first.
 fn budget(site: &Site, pad: &SolvedPad, printing: Printing) -> Block {
     let mut rows: Vec<(f64, Vec<String>)> = Vec::new();
+    let mut add = |line: &SolvedLine, name: String, (head_m, share): (Option<f64>, Option<f64>)| {
+        let share = share.unwrap_or_default();
+        let head = head_m.map_or_else(
+            || "not stated".to_owned(),
+            |head| number::significant(printing.number(head, Dimension::Length), 2),
+        );
+        let percent = format!("{:.0}", 100.0 * share);
+        rows.push((share, vec![line.line.clone(), name, head, percent]));
+    };
     for (stated, line) in site.lines.iter().zip(&pad.lines) {
         for (part, solved) in stated.parts.iter().zip(&line.parts) {
-            let share = solved.share.unwrap_or_default();
-            let head = solved.head_m.map_or_else(
-                || "not stated".to_owned(),
-                |head| number::significant(printing.number(head, Dimension::Length), 2),
-            );
-            let percent = format!("{:.0}", 100.0 * share);
-            let row = vec![line.line.clone(), parts::name(part), head, percent];
-            rows.push((share, row));
+            add(line, parts::name(part), (solved.head_m, solved.share));
+        }
+        // The leg of the combined flow takes nothing.
+        for tee in line.tees.iter().filter(|tee| tee.head_m.abs() > 0.0) {
+            add(line, tee_name(tee), (Some(tee.head_m), tee.share));
         }
     }
     if let Some(share) = pad.lift_share.filter(|share| *share > 0.0) {
@@ -295,6 +310,14 @@ pub fn problem(problem: &NetworkProblem) -> (String, Option<String>) {
             let (message, hint) = parts::problem(problem);
             (format!("{line}, part {}: {message}", index + 1), hint)
         }
+        NetworkProblem::TeeBores(at) => (
+            format!("the tee at {at}: no pipe beside it says how wide it is"),
+            Some("state its run_bore and branch_bore".to_owned()),
+        ),
+        NetworkProblem::TeeBranchWider(at) => (
+            format!("the tee at {at}: its branch is wider than its run"),
+            Some("state run_bore and branch_bore, or which two lines are its run".to_owned()),
+        ),
         NetworkProblem::Water(error) => (error.to_string(), None),
         NetworkProblem::Unsolved { error, lines } => circuit(error, lines),
     }

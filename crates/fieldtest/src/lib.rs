@@ -21,6 +21,7 @@ mod explain;
 mod finding;
 mod gauges;
 mod head;
+mod joints;
 mod laws;
 mod least_energy;
 mod limits;
@@ -66,7 +67,9 @@ pub use result::{
 };
 pub use rules::{FiltrationCeiling, RULE_SETS, Rule, RuleSet, rule_set};
 pub use run_loss::{PartLoss, RunLoss, RunQuestion, VelocityLimit, run_loss};
-pub use solved::{PadQuestion, SolvedLimit, SolvedLine, SolvedPad, SolvedPart, solve_pad};
+pub use solved::{
+    PadQuestion, SolvedLimit, SolvedLine, SolvedPad, SolvedPart, SolvedTee, solve_pad,
+};
 pub use system::SystemLaw;
 pub use why::{BudgetPart, Question, UncertaintyBudget, why};
 

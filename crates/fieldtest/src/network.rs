@@ -1,12 +1,13 @@
 //! A site's lines as a network that the hydraulics can solve: which node, link and part is which line's.
 
 use crate::circuit::{PUMP_INLET, PUMP_OUTLET, is_water};
+use crate::joints::{self, Joined};
 use crate::plumbing::{PartProblem, PlacedPart, place};
 use crate::pump_curve::pump_curve;
 use hydraulics::HydraulicsError;
 use hydraulics::circuit::{
-    Circuit, CircuitError, Line as NetworkLine, Link, LinkKind, Node, Part as NetworkPart, Passage,
-    Pump,
+    Circuit, CircuitError, Leg, Line as NetworkLine, Link, LinkKind, Node, Part as NetworkPart,
+    Passage, Pump,
 };
 use hydraulics::pump::CurveError;
 use records::{Line, Part, PartKind, Site};
@@ -40,6 +41,10 @@ pub enum NetworkProblem {
         /// Why it has none.
         problem: PartProblem,
     },
+    /// No pipe near a tee, by the end that it stands at, says of which bore it is.
+    TeeBores(String),
+    /// The branch of a tee, by the end that it stands at, is wider than its run.
+    TeeBranchWider(String),
     /// The stated water is none of a pool's.
     Water(HydraulicsError),
     /// The network cannot be solved; links are the lines in their order, and then the pump.
@@ -99,7 +104,13 @@ impl Network {
                 },
             });
         }
-        network.drive(site, driven)?;
+        let pump = network.drive(site, driven)?;
+        for stated in &site.tees {
+            // A tee stands where lines end, so that the node is there.
+            let node = network.node(site, &stated.at);
+            let tee = joints::tee(site, stated, &Joined { node, pump })?;
+            network.circuit.tees.push(tee);
+        }
         Ok(network)
     }
 
@@ -124,7 +135,8 @@ impl Network {
         self.ends.iter().position(|known| known == end)
     }
 
-    fn drive(&mut self, site: &Site, driven: Driven) -> Result<(), NetworkProblem> {
+    /// Adds what moves the water, and says what leg of a tee that is.
+    fn drive(&mut self, site: &Site, driven: Driven) -> Result<Leg, NetworkProblem> {
         let ends = self.end(PUMP_INLET).zip(self.end(PUMP_OUTLET));
         let (inlet, outlet) = ends.ok_or(NetworkProblem::NoLines)?;
         match driven {
@@ -137,6 +149,7 @@ impl Network {
                     kind: LinkKind::Pump(Pump { curve, speed_rpm }),
                     passage: Passage::Open,
                 });
+                Ok(Leg::Link(self.pump()))
             }
             Driven::ByFlow(flow_m3s) => {
                 self.circuit.nodes[inlet] = Node::Junction {
@@ -145,9 +158,9 @@ impl Network {
                 self.circuit.nodes[outlet] = Node::Junction {
                     drawn_m3s: -flow_m3s,
                 };
+                Ok(Leg::Drawn)
             }
         }
-        Ok(())
     }
 
     /// The place of the pump among the links.

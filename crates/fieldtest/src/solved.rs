@@ -56,12 +56,25 @@ pub struct SolvedLine {
     pub shut: bool,
     /// Flow, m³/s, positive as the site states its ends.
     pub flow_m3s: f64,
-    /// Head that its parts take, m.
+    /// Head that its parts, and the tees that it ends in, take, m.
     pub head_loss_m: f64,
     /// Velocity in its narrowest pipe, m/s.
     pub velocity_m_s: Option<f64>,
     /// Its parts, in their order.
     pub parts: Vec<SolvedPart>,
+    /// The tees that it ends in.
+    pub tees: Vec<SolvedTee>,
+}
+
+/// What a tee takes of a line that ends in it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SolvedTee {
+    /// The end at which it stands.
+    pub at: String,
+    /// Head along the line, m; negative where the stream is dragged along by the other.
+    pub head_m: f64,
+    /// Its part of the power that the pump gives.
+    pub share: Option<f64>,
 }
 
 /// A part of a solved line.

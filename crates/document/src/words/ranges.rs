@@ -12,6 +12,11 @@ pub(crate) fn warning(warning: &Warning, printing: Printing) -> String {
             "Reynolds number {}: between laminar and turbulent flow no value is agreed; a smooth bridge is given.",
             number::significant(*reynolds, 3),
         ),
+        Warning::NoSplitLaw => {
+            "all of the flow of a tee passes its branch, and how it divides there no accepted law \
+             says; each way counts as flow round the corner"
+                .to_owned()
+        }
         Warning::OutsideRange {
             correlation,
             quantity,

@@ -66,6 +66,8 @@ impl LineUp {
         let typed = test.head.water_temperature.as_ref().map(|typed| typed.si);
         let (around, _) = Surroundings::of(site, typed).map_err(NetworkProblem::Water)?;
         let mut network = Network::of(site, &test.head.closed, Driven::ByFlow(ANY_FLOW_M3S))?;
+        // Resistances are moved line by line: what a tee takes of a line is sought with the line's own.
+        network.circuit.tees.clear();
         let unstated = complete(site, &mut network);
         let holds = holds(site, test, &unstated, &mut network, knobs);
         let ends = network.end(PUMP_INLET).zip(network.end(PUMP_OUTLET));

@@ -1,11 +1,11 @@
 //! A solution of the network read in the words of the site: its lines, its parts, the pump's inlet, the filter.
 
-use super::{SolvedLine, SolvedPad, SolvedPart, Solving};
+use super::{SolvedLine, SolvedPad, SolvedPart, SolvedTee, Solving};
 use crate::bores::{Inside, pipes};
 use crate::circuit::PUMP_INLET;
 use crate::network::is_overflow;
 use hydraulics::Warning;
-use hydraulics::circuit::{LinkKind, Solution};
+use hydraulics::circuit::{LinkKind, Solution, TeeLoss};
 use hydraulics::head::velocity_m_s;
 use records::{Part, PartKind};
 
@@ -41,15 +41,27 @@ impl Solving<'_> {
             head_m: place.map(|place| losses[place].head_m),
             share: place.and_then(|place| losses[place].share),
         };
+        let tees = solution.tees.iter().filter(|tee| tee.link == index);
+        let tees: Vec<SolvedTee> = tees.map(|tee| self.tee(tee)).collect();
         let bores = pipes(&line.parts).filter_map(|pipe| Inside::of(pipe).ok());
         let narrowest_m = bores.map(|inside| inside.bore_m).min_by(f64::total_cmp);
         SolvedLine {
             line: line.name.clone(),
             shut,
             flow_m3s,
-            head_loss_m: losses.iter().map(|loss| loss.head_m).sum(),
+            head_loss_m: losses.iter().map(|loss| loss.head_m).sum::<f64>()
+                + tees.iter().map(|tee| tee.head_m).sum::<f64>(),
             velocity_m_s: narrowest_m.and_then(|bore| velocity_m_s(flow_m3s.abs(), bore).ok()),
             parts: self.network.parts[index].iter().map(part).collect(),
+            tees,
+        }
+    }
+
+    fn tee(&self, loss: &TeeLoss) -> SolvedTee {
+        SolvedTee {
+            at: self.site.tees[loss.tee].at.clone(),
+            head_m: loss.head_m,
+            share: loss.share,
         }
     }
 
