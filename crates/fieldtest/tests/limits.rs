@@ -248,6 +248,25 @@ fn the_program_is_judged_and_not_the_test_step() {
 }
 
 #[test]
+fn the_program_is_judged_by_what_a_line_gets_of_the_flow() {
+    let heater =
+        r#"{ heater = "gas", at = { flow = "60 gpm", drop = "1 psi" }, min_flow = "35 gpm" }"#;
+    let program =
+        "[operation]\nas_found = [ { from = \"08:00\", to = \"16:00\", speed = \"2000 rpm\" } ]";
+    let whole = pad(program, heater);
+    // As wide and as long as the way through the heater: hardly half of the flow is left for that.
+    let beside = "[[line]]\nname = \"beside\"\nfrom = \"pump outlet\"\nto = \"pool\"\n\
+                  parts = [ { pipe = \"2 in\", spec = \"PVC Sch 40\", length = \"60 ft\" } ]\n";
+    assert!(!codes(&analysis(&whole, &gauged(10.0, 5.0))).contains(&"below-equipment-minimum"));
+    let divided = analysis(&format!("{whole}{beside}"), &gauged(10.0, 5.0));
+    let finding = only(&divided, "below-equipment-minimum");
+    let Matter::ProgramBeyond { flow_m3s, .. } = finding.matter else {
+        panic!("{finding:?}");
+    };
+    assert!((15.0..30.0).contains(&(flow_m3s / GPM_M3S)), "{flow_m3s}");
+}
+
+#[test]
 fn a_solar_loop_needs_a_speed_to_fill() {
     let found = analysis(
         &pad("", r#"{ solar = "roof panels", height = "22.5 ft" }"#),
