@@ -137,13 +137,15 @@ pub fn significant(value: f64, digits: u32) -> String {
     if value == 0.0 || !value.is_finite() {
         return "0".to_owned();
     }
-    let exponent = format!("{value:e}");
+    let digits = i32::try_from(digits).unwrap_or(3);
+    // Of the rounded number: what rounds up to 1 has the digits of 1.
+    let places = usize::try_from(digits - 1).unwrap_or(0);
+    let exponent = format!("{value:.places$e}");
     let exponent: i32 = exponent
         .rsplit('e')
         .next()
         .and_then(|e| e.parse().ok())
         .unwrap_or(0);
-    let digits = i32::try_from(digits).unwrap_or(3);
     let text = fixed(value, (digits - 1 - exponent).min(12));
     let short = if text.contains('.') {
         text.trim_end_matches('0').trim_end_matches('.')
@@ -214,6 +216,7 @@ mod tests {
             (27104.0, "27,100"),
             (3.0, "3"),
             (3.0001, "3.00"),
+            (0.99996, "1.00"),
             (0.0, "0"),
         ] {
             assert_eq!(plain(value), written);
