@@ -6,7 +6,7 @@
 use numerics::fixed_point::FixedPoint;
 
 use super::laws::Laws;
-use super::network::{Circuit, Node};
+use super::network::Circuit;
 use super::newton::GaveUp;
 use super::solution::{LinkWarning, TeeLoss};
 use super::tee::{Leg, Outflows, Tee};
@@ -102,6 +102,29 @@ impl Tees {
         }
     }
 
+    /// Says what tees would take along their links at some flows, m.
+    pub(super) fn taken<'a>(
+        &self,
+        circuit: &'a Circuit,
+        may_open: &[bool],
+        flows_m3s: &[f64],
+    ) -> impl Iterator<Item = (usize, f64)> + use<'a> {
+        let heads = circuit
+            .tees
+            .iter()
+            .map(|tee| tee.heads_m(&outflows(tee, circuit, may_open, flows_m3s)));
+        let heads: Vec<_> = heads.collect();
+        circuit
+            .tees
+            .iter()
+            .zip(heads)
+            .flat_map(move |(tee, heads_m)| {
+                tee.links().map(move |(leg, link)| {
+                    (link, tee.outwards(&circuit.links[link]) * heads_m[leg])
+                })
+            })
+    }
+
     /// Says what each tee takes along each of its links, without shares.
     pub(super) fn losses<'a>(
         &'a self,
@@ -136,15 +159,14 @@ impl Tees {
 }
 
 fn outflows(tee: &Tee, circuit: &Circuit, may_open: &[bool], flows_m3s: &[f64]) -> Outflows {
-    let drawn_m3s = match circuit.nodes[tee.node] {
-        Node::Junction { drawn_m3s } => drawn_m3s,
-        Node::Body { .. } => 0.0,
-    };
+    let by_link = |link: usize| tee.outwards(&circuit.links[link]) * flows_m3s[link];
+    // What comes in goes out: what is drawn follows from the other two, also where flows are only tried.
+    let by_links: f64 = tee.links().map(|(_, link)| by_link(link)).sum();
     let legs = tee.legs();
     Outflows {
         m3s: legs.map(|leg| match leg {
-            Leg::Link(link) => tee.outwards(&circuit.links[link]) * flows_m3s[link],
-            Leg::Drawn => drawn_m3s,
+            Leg::Link(link) => by_link(link),
+            Leg::Drawn => -by_links,
         }),
         shut: legs.map(|leg| matches!(leg, Leg::Link(link) if !may_open[link])),
     }

@@ -173,6 +173,30 @@ fn a_tee_where_none_can_be_is_refused() {
 }
 
 proptest! {
+    /// What tees take moves as a second solution, with a little more lost in one line, says.
+    #[test]
+    fn what_tees_take_moves_with_the_flows(
+        lengths in prop::array::uniform4(2.0_f64..40.0),
+        changed in 0_usize..4,
+    ) {
+        let at = |factor: f64| {
+            let mut lengths = lengths;
+            lengths[changed] *= factor;
+            let mut solver = CircuitSolver::new(pad(lengths, 0.0), &water()).unwrap();
+            let solution = solver.solve(Start::Afresh).unwrap().clone();
+            (solver, solution)
+        };
+        let (solver, before) = at(1.0);
+        let (_, after) = at(1.0001);
+        let flows = after.flows_m3s.iter().zip(&before.flows_m3s);
+        let moved: Vec<f64> = flows.map(|(after, before)| after - before).collect();
+        let told = solver.tees_moved_m(&moved);
+        for (after, before) in after.tees.iter().zip(&before.tees) {
+            let true_m = after.head_m - before.head_m;
+            prop_assert!((told[after.link] - true_m).abs() < 1e-3 * true_m.abs() + 1e-8);
+        }
+    }
+
     /// Whatever the lengths and levels, also where a return turns round: heads add up along every way, and the power
     /// that the pump gives is found again in the parts, the tees and the lift.
     #[test]
