@@ -46,6 +46,7 @@ fn pad() -> Circuit {
     });
     let [narrow, usual, ..] = BORES_M;
     Circuit {
+        tees: vec![],
         nodes: vec![
             Node::POOL,
             Node::JUNCTION,

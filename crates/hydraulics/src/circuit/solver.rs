@@ -9,7 +9,7 @@ use super::newton::{GaveUp, Newton};
 use super::one_way::{self, OneWayLinks};
 use super::reach::check_ways;
 use super::solution::{Search, Solution};
-use super::tees::Tees;
+use super::tees::{self, Tees};
 use crate::element::Element;
 use crate::quantity::Quantity;
 use crate::water::Water;
@@ -236,7 +236,7 @@ impl CircuitSolver {
         for way in [scale, -scale] {
             let beside = flows.iter().zip(moved_m3s);
             let beside: Vec<f64> = beside.map(|(flow, moved)| flow + way * moved).collect();
-            for (link, head_m) in self.tees.taken(&self.circuit, &self.may_open, &beside) {
+            for (link, head_m) in tees::taken(&self.circuit, &self.may_open, &beside) {
                 moved_m[link] += 0.5 * head_m / way;
             }
         }

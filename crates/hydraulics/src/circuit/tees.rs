@@ -102,29 +102,6 @@ impl Tees {
         }
     }
 
-    /// Says what tees would take along their links at some flows, m.
-    pub(super) fn taken<'a>(
-        &self,
-        circuit: &'a Circuit,
-        may_open: &[bool],
-        flows_m3s: &[f64],
-    ) -> impl Iterator<Item = (usize, f64)> + use<'a> {
-        let heads = circuit
-            .tees
-            .iter()
-            .map(|tee| tee.heads_m(&outflows(tee, circuit, may_open, flows_m3s)));
-        let heads: Vec<_> = heads.collect();
-        circuit
-            .tees
-            .iter()
-            .zip(heads)
-            .flat_map(move |(tee, heads_m)| {
-                tee.links().map(move |(leg, link)| {
-                    (link, tee.outwards(&circuit.links[link]) * heads_m[leg])
-                })
-            })
-    }
-
     /// Says what each tee takes along each of its links, without shares.
     pub(super) fn losses<'a>(
         &'a self,
@@ -156,6 +133,27 @@ impl Tees {
             })
         })
     }
+}
+
+/// Says what tees would take along their links at some flows, m.
+pub(super) fn taken<'a>(
+    circuit: &'a Circuit,
+    may_open: &[bool],
+    flows_m3s: &[f64],
+) -> impl Iterator<Item = (usize, f64)> + use<'a> {
+    let heads = circuit
+        .tees
+        .iter()
+        .map(|tee| tee.heads_m(&outflows(tee, circuit, may_open, flows_m3s)));
+    let heads: Vec<_> = heads.collect();
+    circuit
+        .tees
+        .iter()
+        .zip(heads)
+        .flat_map(move |(tee, heads_m)| {
+            tee.links()
+                .map(move |(leg, link)| (link, tee.outwards(&circuit.links[link]) * heads_m[leg]))
+        })
 }
 
 fn outflows(tee: &Tee, circuit: &Circuit, may_open: &[bool], flows_m3s: &[f64]) -> Outflows {
