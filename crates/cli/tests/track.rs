@@ -17,7 +17,10 @@ fn tracked(more: &[&str]) -> String {
 #[test]
 fn the_example_of_a_filter_that_loads_reads_as_it_should() {
     let text = tracked(&[]);
-    assert!(text.lines().all(|line| line.chars().count() <= 100), "{text}");
+    assert!(
+        text.lines().all(|line| line.chars().count() <= 100),
+        "{text}"
+    );
     insta::assert_snapshot!("alder_close", text);
 }
 
@@ -53,10 +56,23 @@ fn another_baseline_can_be_named() {
 fn a_call_that_cannot_be_followed_is_refused() {
     let folder = examples().join("alder-close");
     let (_, err) = ends(&folder, &["track", "site.toml", VISITS[0]], 2);
-    assert!(err.contains("one test alone") && err.contains("hint"), "{err}");
-    let call = ["track", "site.toml", VISITS[0], VISITS[1], "--baseline", "2025-01-01"];
+    assert!(
+        err.contains("one test alone") && err.contains("hint"),
+        "{err}"
+    );
+    let call = [
+        "track",
+        "site.toml",
+        VISITS[0],
+        VISITS[1],
+        "--baseline",
+        "2025-01-01",
+    ];
     let (_, err) = ends(&folder, &call, 2);
-    assert!(err.contains("2025-01-01") && err.contains("2026-04-11"), "{err}");
+    assert!(
+        err.contains("2025-01-01") && err.contains("2026-04-11"),
+        "{err}"
+    );
 }
 
 #[test]

@@ -38,11 +38,11 @@ pub fn content(site: &Site, found: &FollowUp, printing: Printing) -> Vec<Block> 
         blocks.extend(subject.answers(visit));
     }
     for visit in found.visits.iter().rev() {
-        blocks.extend(subject.hypotheses(visit));
+        blocks.extend(tables::hypotheses(visit));
     }
     blocks.extend(subject.resistances());
     blocks.push(Block::Note(
-        "Before a reading, nothing is as probable as any change together; filters and baskets change most often (common practice, no source). Factors hold the truth in 95 of 100 cases, if that is what changed."
+        "Before a reading, that nothing changed is about as probable as all changes together; filters and baskets change most often (common practice, no source). Each factor holds the truth in 95 of 100 cases, if that is what changed."
             .to_owned(),
     ));
     blocks.push(Block::Heading("Cautions".to_owned()));

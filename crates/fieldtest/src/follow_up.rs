@@ -9,6 +9,8 @@ mod evidence;
 mod filter;
 mod pair;
 mod telling;
+#[cfg(test)]
+mod tests;
 
 pub use change::{Change, PRIOR_OF_NOTHING};
 pub use filter::{CleaningRule, FilterRise, Pace};
@@ -62,6 +64,19 @@ pub struct Told {
     pub filter: Option<FilterRise>,
     /// What narrows the comparison.
     pub hindered: Vec<Hindrance>,
+}
+
+impl Told {
+    /// Whether this is what changed, or one of what may have.
+    pub fn names(&self, change: &Change) -> bool {
+        match &self.verdict {
+            Verdict::Changed { group, .. } => {
+                let mut group = group.iter().filter_map(|place| self.candidates.get(*place));
+                group.any(|it| it.change.as_ref() == Some(change))
+            }
+            Verdict::NoChange | Verdict::Several => false,
+        }
+    }
 }
 
 /// One hypothesis.

@@ -23,7 +23,7 @@ pub(crate) fn run(arguments: &TrackArguments) -> Result<ExitCode, Failure> {
     let printing = printing(arguments.answer, &site);
     // A folder that cannot be written to is better told before a long answer than below it.
     let drawn = || {
-        let figure = document::track::figure(&site, &found, printing);
+        let figure = document::track::figure(&site, &found);
         figure.into_iter().map(Drawing::from).collect()
     };
     let nothing = "There is nothing to draw: no visit is compared.";
@@ -36,7 +36,9 @@ pub(crate) fn run(arguments: &TrackArguments) -> Result<ExitCode, Failure> {
 
 /// Finds a test by its name, or by its file.
 fn place_of(name: &str, tests: &[Test]) -> Result<usize, Failure> {
-    let stem = Path::new(name).file_stem().map(|stem| stem.to_string_lossy());
+    let stem = Path::new(name)
+        .file_stem()
+        .map(|stem| stem.to_string_lossy());
     let is_named = |test: &Test| test.name == name || stem.as_deref() == Some(test.name.as_str());
     tests.iter().position(is_named).ok_or_else(|| {
         let known: Vec<&str> = tests.iter().map(|test| test.name.as_str()).collect();

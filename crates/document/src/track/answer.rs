@@ -5,7 +5,7 @@ use super::words::{hindrance, hypothesis, look, not_compared, rule, says, split}
 use crate::content::{Block, capitalized};
 use crate::number;
 use crate::words;
-use fieldtest::{Candidate, FilterRise, Told, Verdict, Visit, not_calibrated};
+use fieldtest::{Candidate, Change, FilterRise, Told, Verdict, Visit, not_calibrated};
 use records::unit::Dimension;
 
 /// A hypothesis below this probability is not named beside the answer.
@@ -32,7 +32,8 @@ pub(super) fn percent(probability: f64) -> String {
 impl Subject<'_> {
     pub(super) fn title(&self, visit: &Visit) -> String {
         let days = visit.days.map_or_else(String::new, |days| {
-            format!(", {} days after", number::with_decimals(days.abs(), 0))
+            let side = if days < 0.0 { "before" } else { "after" };
+            format!(", {} days {side}", number::with_decimals(days.abs(), 0))
         });
         format!(
             "{}: test {} against {}{days}",
@@ -59,22 +60,32 @@ impl Subject<'_> {
             )],
             Verdict::Changed { group, split } => self.changed(told, group, split.as_ref()),
         };
-        blocks.extend(told.filter.map(|rise| answer("Filter", self.filter(&rise))));
-        let is_last = self.found.visits.last().is_some_and(|last| last.test == visit.test);
+        blocks.extend(
+            told.filter
+                .map(|rise| answer("Filter", self.filter(told, &rise))),
+        );
+        let is_last = self
+            .found
+            .visits
+            .last()
+            .is_some_and(|last| last.test == visit.test);
         blocks.extend(self.due().filter(|_| is_last));
         blocks.extend(told.hindered.iter().map(|it| Block::Item(hindrance(it))));
         blocks
     }
 
     fn changed(&self, told: &Told, group: &[usize], by: Option<&fieldtest::Split>) -> Vec<Block> {
-        let members: Vec<&Candidate> = group.iter().filter_map(|place| told.candidates.get(*place)).collect();
+        let members: Vec<&Candidate> = group
+            .iter()
+            .filter_map(|place| told.candidates.get(*place))
+            .collect();
         let changes: Vec<_> = members.iter().filter_map(|it| it.change.as_ref()).collect();
         let mut blocks = Vec::new();
         for (place, it) in members.iter().enumerate() {
             let Some((change, factor)) = it.change.as_ref().zip(it.factor) else {
                 continue;
             };
-            let (what, to_do) = says(change, factor);
+            let (what, to_do) = says(change, factor, told.filter.as_ref());
             let word = if place == 0 { "Changed" } else { "Or" };
             blocks.push(answer(word, format!("{what} {to_do}")));
         }
@@ -87,13 +98,18 @@ impl Subject<'_> {
         blocks
     }
 
-    fn filter(&self, rise: &FilterRise) -> String {
+    fn filter(&self, told: &Told, rise: &FilterRise) -> String {
+        let takes = if told.names(&Change::Media) {
+            "It takes"
+        } else {
+            "By its loading alone it would take"
+        };
         let printing = self.printing;
         let flow = printing.plain(rise.flow_m3s, Dimension::Flow);
         let limit = printing.plain(rise.limit_pa, Dimension::Pressure);
         let now = printing.with_interval(rise.rise_pa, Dimension::Pressure);
         format!(
-            "By its loading alone it would take {now} more than at the baseline at {flow}; {limit} asks for cleaning ({}).",
+            "{takes} {now} more than at the baseline at {flow}; {limit} asks for cleaning ({}).",
             rule(rise.rule)
         )
     }
@@ -104,8 +120,14 @@ impl Subject<'_> {
             let (year, month, day) = date;
             format!("{year}-{month:02}-{day:02}")
         });
-        let weekly = self.printing.with_interval(pace.pa_per_day.scaled(7.0), Dimension::Pressure);
-        let returns = if pace.returns == 1 { "one return".to_owned() } else { format!("{} returns", pace.returns) };
+        let weekly = self
+            .printing
+            .with_interval(pace.pa_per_day.scaled(7.0), Dimension::Pressure);
+        let returns = if pace.returns == 1 {
+            "one return".to_owned()
+        } else {
+            format!("{} returns", pace.returns)
+        };
         Some(answer(
             "Due",
             format!("About {about} ({soon} to {late}), at the pace of {returns}: {weekly} a week."),
@@ -119,14 +141,21 @@ fn sure(told: &Told, members: &[&Candidate]) -> String {
         it.probability >= LEAST_NAMED && !members.iter().any(|member| member.change == it.change)
     });
     let others: Vec<String> = others
-        .map(|it| format!("{} {}", hypothesis(it.change.as_ref()), percent(it.probability)))
+        .map(|it| {
+            format!(
+                "{} {}",
+                hypothesis(it.change.as_ref()),
+                percent(it.probability)
+            )
+        })
         .collect();
     let mut text = capitalized(&percent(together.min(1.0)));
     if members.len() > 1 {
         text.push_str(" together; these readings do not tell them apart");
     }
     if !others.is_empty() {
-        text.push_str(&format!("; else {}", others.join(", ")));
+        text.push_str("; else ");
+        text.push_str(&others.join(", "));
     }
     text + "."
 }
@@ -149,8 +178,11 @@ fn nothing(told: &Told) -> Vec<Block> {
         .collect();
     for it in others {
         if let Some((change, factor)) = it.change.as_ref().zip(it.factor) {
-            let (what, _) = says(change, factor);
-            blocks.push(answer("If at all", format!("{what} {} sure.", percent(it.probability))));
+            let (what, _) = says(change, factor, None);
+            blocks.push(answer(
+                "If at all",
+                format!("{what} {} sure.", percent(it.probability)),
+            ));
         }
     }
     blocks

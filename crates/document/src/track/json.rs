@@ -42,7 +42,9 @@ pub fn json(site: &Site, found: &FollowUp, printing: Printing) -> String {
         printing,
     };
     let pace = found.pace.map(|pace| {
-        let [soon, about, late] = pace.dates.map(|(year, month, day)| format!("{year}-{month:02}-{day:02}"));
+        let [soon, about, late] = pace
+            .dates
+            .map(|(year, month, day)| format!("{year}-{month:02}-{day:02}"));
         json!({
             "pa_per_day": E::from(pace.pa_per_day),
             "limit_pa": pace.limit_pa,
@@ -56,17 +58,24 @@ pub fn json(site: &Site, found: &FollowUp, printing: Printing) -> String {
         format: FORMAT,
         site: site.name.clone(),
         baseline: found.baseline.clone(),
-        visits: found.visits.iter().map(|visit| subject.visit(visit)).collect(),
+        visits: found
+            .visits
+            .iter()
+            .map(|visit| subject.visit(visit))
+            .collect(),
         pace,
     })
 }
 
 impl Subject<'_> {
     fn visit(&self, visit: &Visit) -> VisitJson {
-        let said = self.answers(visit).into_iter().filter_map(|block| match block {
-            Block::Answer { text, .. } => Some(text),
-            _ => None,
-        });
+        let said = self
+            .answers(visit)
+            .into_iter()
+            .filter_map(|block| match block {
+                Block::Answer { text, .. } => Some(text),
+                _ => None,
+            });
         let mut found = VisitJson {
             test: visit.test.clone(),
             days_after: visit.days,
@@ -92,7 +101,7 @@ fn fill(found: &mut VisitJson, told: &Told) {
         Verdict::Several => "several",
         Verdict::Changed { group, split } => {
             let group = group.iter().filter_map(|place| told.candidates.get(*place));
-            found.changed = group.filter_map(changed).collect();
+            found.changed = group.filter_map(|it| changed(it, told)).collect();
             found.split = split.as_ref().map(split_of);
             "changed"
         }
@@ -111,10 +120,12 @@ fn fill(found: &mut VisitJson, told: &Told) {
     found.hindered = told.hindered.iter().map(hindrance).collect();
 }
 
-fn changed(it: &Candidate) -> Option<Value> {
+fn changed(it: &Candidate, told: &Told) -> Option<Value> {
     let change = it.change.as_ref()?;
-    let (says, to_do) = says(change, it.factor?);
-    Some(json!({"change": code(Some(change)), "line": line(change), "factor": it.factor.map(E::from), "says": says, "do": to_do}))
+    let (says, to_do) = says(change, it.factor?, told.filter.as_ref());
+    Some(
+        json!({"change": code(Some(change)), "line": line(change), "factor": it.factor.map(E::from), "says": says, "do": to_do}),
+    )
 }
 
 fn hypothesis_of(it: &Candidate) -> Value {

@@ -3,7 +3,7 @@
 use crate::content::capitalized;
 use crate::number;
 use crate::words::calibration::tap_words;
-use fieldtest::{Change, CleaningRule, Hindrance, NotCompared, NotTracked, Split};
+use fieldtest::{Change, CleaningRule, FilterRise, Hindrance, NotCompared, NotTracked, Split};
 use metrology::Estimate;
 
 /// Names what changed.
@@ -44,15 +44,26 @@ pub(super) fn code(change: Option<&Change>) -> &'static str {
     }
 }
 
-/// Says what changed and what to do.
-pub(super) fn says(change: &Change, factor: Estimate) -> (String, &'static str) {
+/// Says what changed and what to do; whether a loaded filter is due, the rise of its pressure says.
+pub(super) fn says(
+    change: &Change,
+    factor: Estimate,
+    rise: Option<&FilterRise>,
+) -> (String, &'static str) {
     let more = factor.value > 1.0;
+    let waits = rise.is_some_and(|rise| rise.rise_pa.value < rise.limit_pa);
     let times = number::with_interval(factor);
     let takes = |what: &str| format!("{what} {times} times what it did at the baseline");
     match (change, more) {
         (Change::Media, true) => (
-            format!("The filter has loaded: its media take {times} times what they did at the baseline."),
-            "Clean it, and test again.",
+            format!(
+                "The filter has loaded: its media take {times} times what they did at the baseline."
+            ),
+            if waits {
+                "It need not be cleaned yet."
+            } else {
+                "Clean it, and test again."
+            },
         ),
         (Change::Media, false) => (
             format!("The filter's media take only {times} times what they did at the baseline."),
@@ -75,19 +86,31 @@ pub(super) fn says(change: &Change, factor: Estimate) -> (String, &'static str) 
             "Ask whether a return valve was opened, or an outlet lost its fitting.",
         ),
         (Change::Line { line }, more) => (
-            format!("{}.", takes(&capitalized(&format!("{line} takes{}", if more { "" } else { " only" })))),
+            format!(
+                "{}.",
+                takes(&capitalized(&format!(
+                    "{line} takes{}",
+                    if more { "" } else { " only" }
+                )))
+            ),
             "See whether a valve in it stands where it stood, and whether something sits in it.",
         ),
         (Change::Pump, false) => (
-            format!("The pump gives {times} times the head that it gave at the same flow and speed."),
+            format!(
+                "The pump gives {times} times the head that it gave at the same flow and speed."
+            ),
             "With the pump off and locked out, look for a worn or clogged impeller; check the speed on the display.",
         ),
         (Change::Air, false) => (
-            format!("The pump gives {times} times the head that it gave, the less the faster it runs, as with air in the water."),
+            format!(
+                "The pump gives {times} times the head that it gave, the less the faster it runs, as with air in the water."
+            ),
             "Look for bubbles under the pot lid and at the returns; check the water level and the lid's seal.",
         ),
         (Change::Pump | Change::Air, true) => (
-            format!("The pump gives {times} times the head that it gave at the same flow and speed."),
+            format!(
+                "The pump gives {times} times the head that it gave at the same flow and speed."
+            ),
             "Ask whether the impeller was cleaned or exchanged; check the speed on the display.",
         ),
     }
@@ -126,7 +149,9 @@ pub(super) fn look(changes: &[&Change]) -> &'static str {
 pub(super) fn rule(rule: CleaningRule) -> &'static str {
     match rule {
         CleaningRule::FixedRise => "8 psi over clean: usual practice, confirm locally",
-        CleaningRule::QuarterRise => "a quarter over the clean pressure: usual practice, confirm locally",
+        CleaningRule::QuarterRise => {
+            "a quarter over the clean pressure: usual practice, confirm locally"
+        }
         CleaningRule::Rating => "the rating of the vessel",
     }
 }
@@ -143,16 +168,21 @@ pub(super) fn hindrance(hindrance: &Hindrance) -> String {
             lines.join(", ")
         ),
         Hindrance::NoCurve => {
-            "The site file has no maker's curve: nothing is said of the pump, nor of air.".to_owned()
+            "The site file has no maker's curve: nothing is said of the pump, nor of air."
+                .to_owned()
         }
         Hindrance::NoInletGauge => {
-            "No gauge before the pump at both visits: a change of the suction hardly shows.".to_owned()
+            "No gauge before the pump at both visits: a change of the suction hardly shows."
+                .to_owned()
         }
     }
 }
 
 /// Says why a visit is not compared, and what to do.
-pub(super) fn not_compared(why: &NotCompared, not_calibrated: impl Fn(&fieldtest::NotCalibrated) -> String) -> String {
+pub(super) fn not_compared(
+    why: &NotCompared,
+    not_calibrated: impl Fn(&fieldtest::NotCalibrated) -> String,
+) -> String {
     match why {
         NotCompared::NotCalibrated(problem) => not_calibrated(problem),
         NotCompared::NothingRead => "Not known: no gauge was read and no maker's curve is stated, so nothing says what the flow has to overcome. Read the gauges at each step.".to_owned(),

@@ -187,9 +187,19 @@ fn unstated(assumed: &[(String, Part)], left_out: &[(String, Part)]) -> Words {
     .with_source("common practice, no source")
 }
 
+/// Lists sought numbers; pipes and fittings of one line are named together.
 fn names(of: &[ParameterOf]) -> String {
-    let names: Vec<String> = of.iter().map(name).collect();
-    names.join("; ")
+    let both = |line: &String| {
+        let fittings = ParameterOf::Fittings { line: line.clone() };
+        let pipes = ParameterOf::Pipes { line: line.clone() };
+        of.contains(&fittings) && of.contains(&pipes)
+    };
+    let names = of.iter().filter_map(|of| match of {
+        ParameterOf::Pipes { line } if both(line) => Some(format!("pipes and fittings of {line}")),
+        ParameterOf::Fittings { line } if both(line) => None,
+        of => Some(name(of)),
+    });
+    names.collect::<Vec<_>>().join("; ")
 }
 
 /// Names a sought number.

@@ -3,7 +3,7 @@
 use super::evidence::Weighed;
 use super::pair::Pair;
 use super::telling::last_step;
-use super::{Change, Verdict, Visit};
+use super::{Change, Visit};
 use crate::calibration::taps::tap_place;
 use metrology::{COVERAGE, Estimate};
 use numerics::distributions::coverage_factor;
@@ -83,7 +83,10 @@ pub(super) fn day_of(test: &Test) -> Option<f64> {
 fn date_of(days: f64) -> (i64, i64, i64) {
     /// Days of a year, an era of 400 years, and what stands between the count and the first of March.
     const ERA: i64 = 146_097;
-    #[expect(clippy::cast_possible_truncation, reason = "a day within some thousand years")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "a day within some thousand years"
+    )]
     let count = days.clamp(0.0, 4e6).floor() as i64 - 1;
     let (era, of_era) = (count.div_euclid(ERA), count.rem_euclid(ERA));
     let year_of_era = (of_era - of_era / 1460 + of_era / 36_524 - of_era / 146_096) / 365;
@@ -163,7 +166,7 @@ pub(super) fn pace(baseline: &Test, visits: &[Visit]) -> Option<Pace> {
     for visit in visits {
         let told = visit.told.as_ref().ok()?;
         let rise = told.filter?;
-        points.push((visit.days?, rise, names_filter(told)));
+        points.push((visit.days?, rise, told.names(&Change::Media)));
     }
     let (_, last, named) = points.last()?;
     if !named {
@@ -197,16 +200,6 @@ pub(super) fn pace(baseline: &Test, visits: &[Visit]) -> Option<Pace> {
     })
 }
 
-/// Whether the filter is what changed, or one of what may have.
-fn names_filter(told: &super::Told) -> bool {
-    match &told.verdict {
-        Verdict::Changed { group, .. } => group
-            .iter()
-            .any(|place| told.candidates[*place].change == Some(Change::Media)),
-        _ => false,
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -228,7 +221,10 @@ mod tests {
                     name: name.to_owned(),
                     text,
                 };
-                let test = source("a.toml", format!("format = 1\ndate = {date}\nreadings = \"a.csv\"\n"));
+                let test = source(
+                    "a.toml",
+                    format!("format = 1\ndate = {date}\nreadings = \"a.csv\"\n"),
+                );
                 let rows = source("a.csv", "speed [rpm],flow [gpm]\n1000,20\n".to_owned());
                 day_of(&read_test(&test, Some(&rows)).unwrap()).unwrap()
             };

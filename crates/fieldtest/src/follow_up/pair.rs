@@ -15,10 +15,10 @@ use crate::pump_curve::pump_curve;
 use crate::result::TestResult;
 use records::{Line, Measured, PartKind, Site, Tap, Test};
 
-/// How much less probable air is where a person looked and saw none, and how much more a change of the filter where its stated
-/// condition is another. Common practice, no source.
+/// How much less probable air is where a person looked and saw none, and how much more a change of the filter where it was cleaned
+/// since. Common practice, no source.
 const NO_AIR_SEEN: f64 = 0.1;
-const FILTER_HANDLED: f64 = 3.0;
+const FILTER_CLEANED: f64 = 3.0;
 
 /// Two visits to one pad.
 pub(super) struct Pair<'a> {
@@ -133,11 +133,13 @@ impl Pair<'_> {
         let is_line = |it: &&Weighed| matches!(it.change(), Some(Change::Line { .. }));
         let prior = change.prior(all.iter().filter(is_line).count());
         let condition = self.tests.map(|test| &test.head.condition);
+        let is_clean =
+            |visit: usize| condition[visit].filter.as_deref().map(str::trim) == Some("clean");
         match change {
             Change::Air if condition[1].air.as_deref().map(str::trim) == Some("none") => {
                 prior * NO_AIR_SEEN
             }
-            Change::Media if condition[0].filter != condition[1].filter => prior * FILTER_HANDLED,
+            Change::Media if is_clean(1) && !is_clean(0) => prior * FILTER_CLEANED,
             _ => prior,
         }
     }

@@ -235,8 +235,7 @@ impl Pad {
         let heater_psi = stated.heater_psi * factors.heater * ratio * ratio;
         let before_filter = line(1, BORE_2_M, flow_m3s);
         // The two returns take the same head.
-        let apart = |first: f64| line(2, BORE_1_5_M, first) - line(3, BORE_1_5_M, flow_m3s - first);
-        let first = bracketed(apart, 0.0, flow_m3s, 1e-12).unwrap();
+        let first = self.first_return_m3s(flow_m3s);
         let equipment_m = (filter_psi + heater_psi) * PSI_PA / self.weight();
         Heads {
             suction: wave(0) * line(0, BORE_2_M, flow_m3s),
@@ -244,6 +243,21 @@ impl Pad {
             pad: before_filter + wave(1) * equipment_m,
             back: wave(2) * line(2, BORE_1_5_M, first),
         }
+    }
+
+    /// The flow in the first of the returns, m³/s.
+    pub(crate) fn first_return_m3s(&self, flow_m3s: f64) -> f64 {
+        let lost = |index: usize, flow: f64| {
+            let run = PipeRun {
+                bore_m: BORE_1_5_M,
+                roughness_m: 1.5e-6,
+                length_m: self.stated.lengths_ft[2] * FT_M * self.factors.pipes[index],
+                minor_loss_k: self.stated.k[2] * self.factors.fittings[index],
+            };
+            pipe_loss(&run, flow, &self.water).unwrap().head_m
+        };
+        let apart = |first: f64| lost(2, first) - lost(3, flow_m3s - first);
+        bracketed(apart, 0.0, flow_m3s, 1e-12).unwrap()
     }
 
     pub(crate) fn flow_m3s(&self, speed_rpm: f64) -> f64 {
