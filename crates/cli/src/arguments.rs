@@ -21,6 +21,8 @@ pub(crate) enum Command {
     Analyze(AnalyzeArguments),
     /// Find the cheapest day: which speeds at which hours.
     Schedule(ScheduleArguments),
+    /// Say what changed since the first visit: the filter, the suction, the returns, the pump, a valve.
+    Track(TrackArguments),
     /// Compute the head lost in one run of pipe.
     Loss(LossArguments),
     /// Solve the whole pad at one speed: what flows where, what each part takes, which limit binds.
@@ -113,7 +115,8 @@ pub(crate) struct AnalyzeArguments {
     /// Draw the errors behind the last test by the hundred thousand, and set the answers beside those of the analysis.
     #[arg(long, conflicts_with = "why")]
     pub(crate) monte_carlo: bool,
-    /// Calibrate the stated plumbing by all readings, and say where the head is lost at this speed.
+    /// Say where the head is lost at this speed rather than at the fastest step: the stated plumbing is calibrated by all
+    /// readings.
     #[arg(long, value_name = "SPEED", conflicts_with_all = ["why", "monte_carlo"])]
     pub(crate) at: Option<String>,
     #[command(flatten)]
@@ -145,6 +148,28 @@ pub(crate) struct ScheduleArguments {
     /// The grid of times at which the program may change, in minutes.
     #[arg(long, value_name = "MINUTES", default_value_t = 30, value_parser = clap::value_parser!(u32).range(5..=240))]
     pub(crate) grid: u32,
+    #[command(flatten)]
+    pub(crate) figures: FigureArguments,
+    #[command(flatten)]
+    pub(crate) answer: AnswerArguments,
+}
+
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Each later test is held against the baseline by the plumbing that the site file states.
+
+Examples:
+  headwright track site.toml 2026-05-16.toml 2026-07-20.toml
+  headwright track site.toml 2026-05-16.toml 2026-06-02.toml --baseline 2026-06-02 --figures figures")]
+pub(crate) struct TrackArguments {
+    /// The site file.
+    pub(crate) site: PathBuf,
+    /// The test files: the baseline, and the later ones.
+    #[arg(required = true)]
+    pub(crate) tests: Vec<PathBuf>,
+    /// The test that the others are held against; absent, the first that is named.
+    #[arg(long, value_name = "TEST")]
+    pub(crate) baseline: Option<String>,
     #[command(flatten)]
     pub(crate) figures: FigureArguments,
     #[command(flatten)]

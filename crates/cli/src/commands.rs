@@ -12,6 +12,7 @@ pub(crate) mod schedule;
 pub(crate) mod serve;
 pub(crate) mod shell;
 pub(crate) mod solve;
+pub(crate) mod track;
 
 use crate::arguments::AnswerArguments;
 use document::units::Printing;

@@ -132,7 +132,7 @@ struct WhyPartJson {
 }
 
 #[derive(Serialize)]
-struct E {
+pub(crate) struct E {
     value: f64,
     u: f64,
     low: f64,

@@ -16,6 +16,7 @@ pub mod problems;
 pub mod schedule;
 pub mod solved;
 pub mod terminal;
+pub mod track;
 pub mod units;
 pub mod words;
 

@@ -4,13 +4,13 @@
 //! move it at once. What the readings cannot tell stays as wide as it was, and is said. Runs only when it is asked for.
 
 mod budget;
-mod data;
-mod knobs;
-mod line_up;
+pub(crate) mod data;
+pub(crate) mod knobs;
+pub(crate) mod line_up;
 mod next_reading;
-mod problem;
+pub(crate) mod problem;
 mod scaling;
-mod taps;
+pub(crate) mod taps;
 #[cfg(test)]
 mod tests;
 mod verdict;
@@ -27,13 +27,16 @@ use crate::result::Analysis;
 use data::Data;
 use knobs::{Knobs, Unstated};
 use line_up::LineUp;
-use metrology::{Estimate, Fit, FitError, Observations, Prior, fit};
+use metrology::{Estimate, Fit, FitError, Prior, WeightedObservations, Weights, fit_closely};
 use next_reading::next_readings;
-use problem::Problem;
+use problem::{Problem, RowOf};
 use records::{Site, Tap, Test};
+use taps::usual_tap;
 
-/// How often the weights of the readings are made anew from what the circuit says.
-const ROUNDS: usize = 2;
+/// How close to the most probable numbers the search comes, in standard uncertainties: first roughly, then, with the weights of the
+/// readings made anew from what the circuit says, as close as any answer is read.
+const ROUGH_U: f64 = 1e-1;
+const CLOSE_U: f64 = 1e-3;
 
 /// A calibrated circuit.
 #[derive(Clone, Debug)]
@@ -80,12 +83,23 @@ pub struct HeadFit {
     pub test: String,
     /// The speed, rpm.
     pub speed_rpm: f64,
-    /// Where the gauge is tapped; `None` for the head of the maker's curve against that of the circuit.
-    pub tap: Option<Tap>,
-    /// Read less computed, m.
-    pub residual_m: f64,
+    /// What was read.
+    pub on: ReadOn,
+    /// Read less computed, m; of a flow in one line, its logarithm.
+    pub residual: f64,
     /// The same in standard uncertainties of the reading.
     pub normalized: f64,
+}
+
+/// What a calibrated circuit is held against.
+#[derive(Clone, Debug, PartialEq)]
+pub enum ReadOn {
+    /// A gauge, by its tap.
+    Gauge(Tap),
+    /// A flow meter on one line.
+    Branch(String),
+    /// The maker's curve: its head against that of the circuit.
+    Curve,
 }
 
 /// Why a circuit is not calibrated.
@@ -127,7 +141,7 @@ pub fn calibrate(
     let parameters = parameters(&problem, &fitted);
     let next_readings = widest.map(|widest| next_readings(site, &problem, &fitted, &widest));
     let mut calibration = Calibration {
-        fits: fits(&problem, &fitted),
+        fits: fits(site, &problem, &fitted),
         chi_squared: fitted.chi_squared,
         dof: problem.rows.len(),
         assumed: unstated.assumed,
@@ -137,8 +151,27 @@ pub fn calibrate(
         parameters,
         budget,
     };
-    calibration.findings = verdict::findings(&problem, &fitted, &calibration, analysis);
+    calibration.findings = verdict::findings(site, &problem, &fitted, &calibration, analysis);
     Ok(calibration)
+}
+
+/// Calibrates the circuit at the fastest step of the last test, where there is something to calibrate by: the site states lines,
+/// and a gauge or a meter on one line was read. `None` where there is not.
+pub fn calibrate_at_top(
+    site: &Site,
+    tests: &[Test],
+    analysis: &Analysis,
+) -> Option<Result<Calibration, NotCalibrated>> {
+    let columns = tests.iter().flat_map(|test| &test.readings.columns);
+    let gauged = columns
+        .clone()
+        .any(|column| usual_tap(column.measured).is_some());
+    let branched = site.meters.iter().any(|meter| meter.on.is_some());
+    if site.lines.is_empty() || !(gauged || branched) {
+        return None;
+    }
+    let top = analysis.tests.last()?.steps.last()?.speed_rpm;
+    Some(calibrate(site, tests, analysis, top))
 }
 
 /// Says that a circuit is not calibrated, and why.
@@ -162,7 +195,7 @@ fn gather(
     let mut unstated = Unstated::default();
     for (index, (test, result)) in tests.iter().zip(&analysis.tests).enumerate() {
         let (line_up, of_test) =
-            LineUp::of(site, test, &mut knobs).map_err(NotCalibrated::Network)?;
+            LineUp::of(site, (test, test), &mut knobs).map_err(NotCalibrated::Network)?;
         data.add(site, (index, test), result, &line_up, &mut knobs);
         line_ups.push(line_up);
         unstated = of_test;
@@ -175,27 +208,38 @@ fn gather(
 }
 
 /// Searches for the most probable numbers; the weights of the readings follow them.
-fn fitted(problem: &Problem) -> Result<Fit, NotCalibrated> {
+pub(crate) fn fitted(problem: &Problem) -> Result<Fit, NotCalibrated> {
+    let round = |start: &[f64], close_u: f64| {
+        let covariance = problem.covariance(start);
+        let weights = Weights::from_covariance(&covariance).map_err(FitError::from);
+        let weights = weights.map_err(NotCalibrated::Unsettled)?;
+        search(problem, weights, (start, close_u))
+    };
+    let rough = round(&problem.start(), ROUGH_U)?;
+    round(&rough.parameters, CLOSE_U)
+}
+
+/// Searches for the most probable numbers with given weights of the readings.
+pub(crate) fn fitted_with(
+    problem: &Problem,
+    weights: Weights,
+    start: &[f64],
+) -> Result<Fit, NotCalibrated> {
+    search(problem, weights, (start, CLOSE_U))
+}
+
+fn search(problem: &Problem, weights: Weights, start: (&[f64], f64)) -> Result<Fit, NotCalibrated> {
     let rows: Vec<f64> = (0_u32..)
         .zip(&problem.rows)
         .map(|(row, _)| f64::from(row))
         .collect();
     let priors: Vec<Option<Prior>> = problem.knobs.priors.iter().copied().map(Some).collect();
-    let mut parameters = problem.start();
-    let mut found = Err(FitError::BadStart);
-    for _ in 0..ROUNDS {
-        let covariance = problem.covariance(&parameters);
-        let observations = Observations {
-            x: &rows,
-            y: &problem.read_m,
-            covariance: &covariance,
-        };
-        let round =
-            fit(problem, observations, &parameters, &priors).map_err(NotCalibrated::Unsettled)?;
-        parameters.clone_from(&round.parameters);
-        found = Ok(round);
-    }
-    found.map_err(NotCalibrated::Unsettled)
+    let observations = WeightedObservations {
+        x: &rows,
+        y: &problem.read_m,
+        weights,
+    };
+    fit_closely(problem, observations, start, &priors).map_err(NotCalibrated::Unsettled)
 }
 
 fn parameters(problem: &Problem, fitted: &Fit) -> Vec<Parameter> {
@@ -221,21 +265,25 @@ fn parameters(problem: &Problem, fitted: &Fit) -> Vec<Parameter> {
     knobs.enumerate().filter_map(parameter).collect()
 }
 
-fn fits(problem: &Problem, fitted: &Fit) -> Vec<HeadFit> {
+fn fits(site: &Site, problem: &Problem, fitted: &Fit) -> Vec<HeadFit> {
     let covariance = problem.covariance(&fitted.parameters);
     let line_ups = problem.line_ups().borrow();
     let fit = |(index, row): (usize, &problem::Row)| {
         let step = &problem.data.steps[row.step];
-        let residual_m = fitted.residuals[index];
+        let residual = fitted.residuals[index];
         HeadFit {
             test: line_ups[step.test].test.clone(),
             speed_rpm: step.speed_rpm,
-            tap: match row.of {
-                problem::RowOf::Gauge(gauge) => Some(problem.data.gauges[gauge].tap),
-                problem::RowOf::Curve => None,
+            on: match row.of {
+                RowOf::Gauge(gauge) => ReadOn::Gauge(problem.data.gauges[gauge].tap),
+                RowOf::Branch(branch) => {
+                    let line = problem.data.branches[branch].line;
+                    ReadOn::Branch(site.lines[line].name.clone())
+                }
+                RowOf::Curve => ReadOn::Curve,
             },
-            residual_m,
-            normalized: residual_m / covariance[(index, index)].sqrt(),
+            residual,
+            normalized: residual / covariance[(index, index)].sqrt(),
         }
     };
     problem.rows.iter().enumerate().map(fit).collect()

@@ -360,12 +360,12 @@ pub enum Matter {
         /// What they tell together only.
         together: Vec<(ParameterOf, ParameterOf)>,
     },
-    /// Parts whose drop is not stated, by line and place in it.
+    /// Parts whose drop is not stated, each with its line.
     UnstatedDrops {
         /// A usual drop stands in for it.
-        assumed: Vec<(String, usize)>,
+        assumed: Vec<(String, Part)>,
         /// It is left out.
-        left_out: Vec<(String, usize)>,
+        left_out: Vec<(String, Part)>,
     },
     /// Two ways to the head of the pump are further apart than their uncertainties allow.
     HeadsDisagree {

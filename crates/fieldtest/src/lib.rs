@@ -19,6 +19,7 @@ mod examine;
 mod expectation;
 mod explain;
 mod finding;
+mod follow_up;
 mod gauges;
 mod head;
 mod joints;
@@ -48,12 +49,16 @@ mod zero;
 
 pub use calibration::{
     Budget, Calibration, HeadBy, HeadFit, LineBudget, NextReading, NotCalibrated, Parameter,
-    ParameterOf, PartBudget, calibrate, not_calibrated,
+    ParameterOf, PartBudget, ReadOn, calibrate, calibrate_at_top, not_calibrated,
 };
 pub use electrical::StepVoltage;
 pub use expectation::{Expectation, ExpectedBy, RoughDoubt, expectations};
 pub use finding::{
     Basis, Finding, Law, Matter, Place, Reading, Seen, Severity, Slip, Unknown, Unrest, Voltage,
+};
+pub use follow_up::{
+    Candidate, Change, CleaningRule, FilterRise, FollowUp, Hindrance, NotCompared, NotTracked,
+    PRIOR_OF_NOTHING, Pace, Split, Told, Verdict, Visit, follow_up,
 };
 pub use laws::{Discrepancy, ErrorSource, FittedLaw, FlowLaw, LnPrediction, Part, PowerLaw, Shape};
 pub use monte_carlo::{

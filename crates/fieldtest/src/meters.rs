@@ -17,6 +17,8 @@ const INHG_PA: f64 = 3386.389;
 /// A column of readings with the instrument behind it.
 #[derive(Clone, Debug)]
 pub(crate) struct ColumnMeter {
+    /// The meter's id, where the site declares one.
+    pub id: Option<String>,
     /// What it is worth.
     pub instrument: Instrument,
     /// The line that a flow meter sits on, where the site states one.
@@ -34,7 +36,7 @@ pub(crate) struct ColumnMeter {
 }
 
 /// Why a column does not enter what is said of the whole pump: its meter sees a part of the flow.
-const PART_OF_THE_FLOW: &str = "part-of-the-flow";
+pub(crate) const PART_OF_THE_FLOW: &str = "part-of-the-flow";
 /// Why a column does not enter: the pump computes its flow from its own power.
 const NOT_INDEPENDENT: &str = "not-independent";
 
@@ -86,6 +88,7 @@ fn column_meter(site: &Site, readings: &Readings, index: usize) -> ColumnMeter {
     );
     let assumed = stated.is_none() && limits.iter().any(|limit| limit.of_reading > 0.0);
     ColumnMeter {
+        id: meter.map(|meter| meter.id.clone()),
         assumed_of_reading: assumed.then(|| {
             let squares = limits
                 .iter()

@@ -13,9 +13,8 @@ const MAX_STEPS: u32 = 1000;
 /// A sum of squares, in units of the stated uncertainties, that no reading could tell from none: data that lie on the curve
 /// to the last digit typed leave so little, and rounding, not the curve, then decides where each step goes.
 const NEGLIGIBLE: f64 = 1e-9;
-/// A sum of squares that a full step could lower by no more than this, or by this share of a sum below 1, is the least:
-/// a parameter is then within a millionth of its standard uncertainty.
-const SETTLED: f64 = 1e-12;
+/// How far from the least a parameter may stay, in its standard uncertainties, where nothing else is asked for.
+pub(crate) const CLOSE_U: f64 = 1e-6;
 /// The length of a column that is its own, below which rounding alone keeps it apart from the others; exact dependence leaves about 1e-16.
 const LEAST_OWN_LENGTH: f64 = 1e-12;
 
@@ -28,6 +27,11 @@ pub(crate) trait LeastSquares {
     ///
     /// Returns the sum of squares itself, which is not a number outside the domain.
     fn linearize(&mut self, parameters: &[f64], system: &mut System) -> f64;
+
+    /// Returns how far from the least a parameter may stay, in its standard uncertainties.
+    fn close_u(&self) -> f64 {
+        CLOSE_U
+    }
 }
 
 /// One linearisation; after [`System::reduce`], its upper triangle.
@@ -138,6 +142,8 @@ struct Search {
     /// The longest column met so far of each parameter: what a step in it is measured by.
     scales: Vec<f64>,
     damping: Damping,
+    /// A sum of squares that a full step could lower by no more than this, or by this share of a sum below 1, is the least.
+    settled: f64,
 }
 
 /// One set of parameters, reduced.
@@ -181,6 +187,7 @@ impl Search {
             step: vec![0.0; p],
             scales: vec![0.0; p],
             damping: Damping::default(),
+            settled: problem.close_u() * problem.close_u(),
         };
         search.rescale();
         Ok(search)
@@ -194,7 +201,7 @@ impl Search {
 
     fn is_settled(&self) -> bool {
         let sum = self.here.sum_of_squares;
-        let floor = SETTLED * sum.min(1.0) + f64::EPSILON * sum + self.rounding();
+        let floor = self.settled * sum.min(1.0) + f64::EPSILON * sum + self.rounding();
         let reach = self.here.system.reach();
         reach <= floor || (sum <= NEGLIGIBLE && reach <= 1e-3 * NEGLIGIBLE)
     }
@@ -255,7 +262,7 @@ impl Search {
         let p = self.step.len();
         self.step.copy_from_slice(&self.here.system.residuals[..p]);
         solve_upper(&self.here.system.slopes, &mut self.step);
-        let worst = self.here.sum_of_squares * (1.0 + SETTLED);
+        let worst = self.here.sum_of_squares * (1.0 + self.settled);
         if self.evaluate_trial(problem) && self.trial.sum_of_squares <= worst {
             std::mem::swap(&mut self.here, &mut self.trial);
         }

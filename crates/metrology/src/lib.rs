@@ -35,7 +35,9 @@ pub use priors::Prior;
 pub use propagation::{
     Input, Inputs, Propagated, PropagationError, combine, correlation_between, propagate,
 };
-pub use regression::{Curve, FitError, Observations, WeightedObservations, fit, fit_weighted};
+pub use regression::{
+    Curve, FitError, Observations, WeightedObservations, fit, fit_closely, fit_weighted,
+};
 pub use robust::{HUBER_BEND, RobustFit, fit_robust};
 pub use second_order::{SecondOrder, second_order};
 pub use weights::Weights;

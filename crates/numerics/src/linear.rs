@@ -87,8 +87,10 @@ impl PositiveFactor {
                 return;
             };
             *head /= factors[j];
-            for (x, factor) in below.iter_mut().zip(factors.iter().skip(j + 1)) {
-                *x -= *head * factor;
+            // By a slice, and with the number in hand: the loop is then made of whole registers.
+            let first = *head;
+            for (x, factor) in below.iter_mut().zip(&factors.as_slice()[j + 1..]) {
+                *x -= first * factor;
             }
         }
     }

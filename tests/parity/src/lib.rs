@@ -11,8 +11,8 @@ use document::content;
 use document::terminal::{self, Layout, Paint};
 use document::units::Printing;
 use fieldtest::{
-    Analysis, PadQuestion, Refit, calibrate, monte_carlo, monte_carlo_plan, not_calibrated,
-    solve_pad,
+    Analysis, PadQuestion, Refit, calibrate, follow_up, monte_carlo, monte_carlo_plan,
+    not_calibrated, solve_pad,
 };
 use operation::{Asked, Effort};
 use records::{Problem, Site, Source, Test, TestFiles, UnitSystem, read_pad};
@@ -61,7 +61,7 @@ enum Question {
 ///
 /// # Returns
 /// The analysis as JSON and, below it, as text in both systems of units, the last test by Monte Carlo, the calibrated
-/// budget, the pad solved at two speeds, the figures, and the cheapest day; or, as JSON, what is wrong in the files.
+/// budget, what changed between the tests, the pad solved at two speeds, the figures, and the cheapest day; or, as JSON, what is wrong in the files.
 pub fn answer(request: &str) -> String {
     let request: Request = match serde_json::from_str(request) {
         Ok(Question::Pad(request)) => request,
@@ -124,6 +124,7 @@ fn analysis(site: &Site, tests: &[Test]) -> String {
         drawn(&analysis, site, Refit::FirstOrder, us),
         drawn(&analysis, site, Refit::Exact, us),
         budgets(site, tests, &analysis, us),
+        tracked(site, tests, &analysis, us),
         solved(site),
         figures(site, &analysis, us),
         scheduled(&analysis, site, si),
@@ -147,6 +148,14 @@ fn budgets(site: &Site, tests: &[Test], analysis: &Analysis, printing: Printing)
             found.add_findings(vec![not_calibrated(problem)]);
             document::json::findings(&found, printing)
         }
+    }
+}
+
+/// Holds later tests against the first, or says why nothing is.
+fn tracked(site: &Site, tests: &[Test], analysis: &Analysis, printing: Printing) -> String {
+    match follow_up(site, tests, analysis, 0) {
+        Ok(found) => document::track::json(site, &found, printing),
+        Err(why) => document::track::refusal(&why).0,
     }
 }
 

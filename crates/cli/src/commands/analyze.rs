@@ -8,11 +8,11 @@ use crate::{files, output};
 use charts::Circuit;
 use document::units::Printing;
 use fieldtest::{
-    Analysis, Calibration, PadQuestion, Question, Refit, calibrate, monte_carlo, not_calibrated,
-    solve_pad, why,
+    Analysis, Calibration, NotCalibrated, PadQuestion, Question, Refit, calibrate,
+    calibrate_at_top, monte_carlo, not_calibrated, solve_pad, why,
 };
 use records::unit::Dimension;
-use records::{Quantity, Site, Source, Test, TestFiles, read_pad};
+use records::{Quantity, Site, Source, TestFiles, read_pad};
 use std::num::NonZeroUsize;
 use std::path::Path;
 use std::process::ExitCode;
@@ -72,9 +72,11 @@ pub(crate) fn answer(
     let (site, tests) = read_pad(site, tests).map_err(Failure::Input)?;
     let mut analysis = fieldtest::analyze(&site, &tests);
     let calibration = match asked {
-        Some(Asked::Budget(speed_rpm)) => calibrated(&site, &tests, &mut analysis, speed_rpm),
-        _ => None,
+        Some(Asked::Budget(speed_rpm)) => Some(calibrate(&site, &tests, &analysis, speed_rpm)),
+        None => calibrate_at_top(&site, &tests, &analysis),
+        Some(Asked::Why(_) | Asked::MonteCarlo) => None,
     };
+    let calibration = calibration.and_then(|found| said(found, &mut analysis));
     let printing = printing(how, &site);
     // A folder that cannot be written to is better told before a long answer than below it.
     if let Some(wanted) = figures {
@@ -133,14 +135,9 @@ pub(crate) fn answer(
     output::print(&text)
 }
 
-/// Calibrates the circuit, and puts what there is to say of that, or why it cannot be, with the other findings.
-fn calibrated(
-    site: &Site,
-    tests: &[Test],
-    analysis: &mut Analysis,
-    speed_rpm: f64,
-) -> Option<Calibration> {
-    match calibrate(site, tests, analysis, speed_rpm) {
+/// Puts what there is to say of a calibrated circuit, or why it is none, with the other findings.
+fn said(found: Result<Calibration, NotCalibrated>, analysis: &mut Analysis) -> Option<Calibration> {
+    match found {
         Ok(calibration) => {
             analysis.add_findings(calibration.findings.clone());
             Some(calibration)

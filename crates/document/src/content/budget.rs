@@ -51,7 +51,7 @@ fn next_reading(next: &NextReading) -> Block {
         word: "Read next".to_owned(),
         text: format!(
             "{}, at each step: it would leave about {} % of the uncertainty in the share of {}.",
-            capitalized(tap_words(Some(next.tap))),
+            capitalized(tap_words(next.tap)),
             number::significant(100.0 * next.left, 2),
             next.lines.join(" and "),
         ),

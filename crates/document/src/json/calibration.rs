@@ -2,8 +2,8 @@
 
 use super::E;
 use crate::parts;
-use crate::words::calibration::{name, tap_words};
-use fieldtest::Calibration;
+use crate::words::calibration::{name, on_words, tap_words};
+use fieldtest::{Calibration, ReadOn};
 use records::Site;
 use serde::Serialize;
 
@@ -56,8 +56,11 @@ struct ParameterJson {
 struct HeadJson {
     test: String,
     speed_rpm: f64,
-    on: &'static str,
-    residual_m: f64,
+    on: String,
+    /// Of a head, m.
+    residual_m: Option<f64>,
+    /// Of a flow in one line, as a share.
+    residual_share: Option<f64>,
     normalized: f64,
 }
 
@@ -101,12 +104,16 @@ pub(super) fn calibration_of(calibration: &Calibration) -> CalibrationJson {
         prior_sd: it.prior.sd,
         left_of_prior: it.left,
     });
-    let heads = calibration.fits.iter().map(|fit| HeadJson {
-        test: fit.test.clone(),
-        speed_rpm: fit.speed_rpm,
-        on: tap_words(fit.tap),
-        residual_m: fit.residual_m,
-        normalized: fit.normalized,
+    let heads = calibration.fits.iter().map(|fit| {
+        let of_flow = matches!(fit.on, ReadOn::Branch(_));
+        HeadJson {
+            test: fit.test.clone(),
+            speed_rpm: fit.speed_rpm,
+            on: on_words(&fit.on),
+            residual_m: (!of_flow).then_some(fit.residual),
+            residual_share: of_flow.then_some(fit.residual),
+            normalized: fit.normalized,
+        }
     });
     CalibrationJson {
         at_speed_rpm: budget.speed_rpm,
@@ -122,7 +129,7 @@ pub(super) fn calibration_of(calibration: &Calibration) -> CalibrationJson {
             .next_readings
             .iter()
             .map(|next| NextJson {
-                reading: tap_words(Some(next.tap)),
+                reading: tap_words(next.tap),
                 narrows: next.lines.clone(),
                 left: next.left,
             })

@@ -2,11 +2,12 @@
 
 use super::Words;
 use crate::number;
+use crate::parts;
 use crate::solved;
 use crate::units::Printing;
-use fieldtest::{HeadBy, HeadFit, Matter, NotCalibrated, ParameterOf, Place};
-use records::Tap;
+use fieldtest::{HeadBy, HeadFit, Matter, NotCalibrated, ParameterOf, Place, ReadOn};
 use records::unit::Dimension;
+use records::{Part, Tap};
 
 /// Puts a finding about the calibrated circuit into English.
 pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words {
@@ -104,24 +105,36 @@ fn misfit(scatter: f64, worst: &HeadFit, printing: Printing) -> Words {
         format!(
             "The heads that were read and the plumbing fit {} times less well than the meters' accuracies allow; furthest off is {} at {} rpm, by {}.",
             number::significant(scatter, 2),
-            tap_words(worst.tap),
+            on_words(&worst.on),
             number::rpm(worst.speed_rpm),
-            printing.plain(worst.residual_m, Dimension::Length)
+            match worst.on {
+                ReadOn::Branch(_) =>
+                    format!("{} %", number::significant(100.0 * worst.residual, 2)),
+                _ => printing.plain(worst.residual, Dimension::Length),
+            }
         ),
         "Check the zero, the height and the tap of that gauge, and whether a valve was moved during the test.",
     )
 }
 
-/// Names what a head was read on.
-pub(crate) fn tap_words(tap: Option<Tap>) -> &'static str {
+/// Names what the calibrated circuit is held against.
+pub(crate) fn on_words(on: &ReadOn) -> String {
+    match on {
+        ReadOn::Gauge(tap) => tap_words(*tap).to_owned(),
+        ReadOn::Branch(line) => format!("the flow meter on {line}"),
+        ReadOn::Curve => "the maker's curve".to_owned(),
+    }
+}
+
+/// Names a gauge by its tap.
+pub(crate) fn tap_words(tap: Tap) -> &'static str {
     match tap {
-        Some(Tap::PumpPot) => "the gauge on the pump pot",
-        Some(Tap::SuctionPipe) => "the gauge on the suction pipe",
-        Some(Tap::PumpOutlet) => "the gauge at the pump outlet",
-        Some(Tap::FilterInlet) => "the gauge at the filter inlet",
-        Some(Tap::FilterOutlet) => "the gauge at the filter outlet",
-        Some(Tap::PadOutlet) => "the gauge at the end of the equipment",
-        None => "the maker's curve",
+        Tap::PumpPot => "the gauge on the pump pot",
+        Tap::SuctionPipe => "the gauge on the suction pipe",
+        Tap::PumpOutlet => "the gauge at the pump outlet",
+        Tap::FilterInlet => "the gauge at the filter inlet",
+        Tap::FilterOutlet => "the gauge at the filter outlet",
+        Tap::PadOutlet => "the gauge at the end of the equipment",
     }
 }
 
@@ -146,11 +159,11 @@ fn not_told(unknown: &[ParameterOf], together: &[(ParameterOf, ParameterOf)]) ->
     )
 }
 
-fn unstated(assumed: &[(String, usize)], left_out: &[(String, usize)]) -> Words {
-    let list = |parts: &[(String, usize)]| {
+fn unstated(assumed: &[(String, Part)], left_out: &[(String, Part)]) -> Words {
+    let list = |parts: &[(String, Part)]| {
         let names: Vec<String> = parts
             .iter()
-            .map(|(line, part)| format!("{line}, part {}", part + 1))
+            .map(|(line, part)| format!("{} of {line}", parts::name(part)))
             .collect();
         names.join("; ")
     };
@@ -174,9 +187,19 @@ fn unstated(assumed: &[(String, usize)], left_out: &[(String, usize)]) -> Words 
     .with_source("common practice, no source")
 }
 
+/// Lists sought numbers; pipes and fittings of one line are named together.
 fn names(of: &[ParameterOf]) -> String {
-    let names: Vec<String> = of.iter().map(name).collect();
-    names.join("; ")
+    let both = |line: &String| {
+        let fittings = ParameterOf::Fittings { line: line.clone() };
+        let pipes = ParameterOf::Pipes { line: line.clone() };
+        of.contains(&fittings) && of.contains(&pipes)
+    };
+    let names = of.iter().filter_map(|of| match of {
+        ParameterOf::Pipes { line } if both(line) => Some(format!("pipes and fittings of {line}")),
+        ParameterOf::Fittings { line } if both(line) => None,
+        of => Some(name(of)),
+    });
+    names.collect::<Vec<_>>().join("; ")
 }
 
 /// Names a sought number.
@@ -184,12 +207,13 @@ pub(crate) fn name(of: &ParameterOf) -> String {
     match of {
         ParameterOf::Pipes { line } => format!("the pipes of {line}"),
         ParameterOf::Fittings { line } => format!("the fittings of {line}"),
-        ParameterOf::Part { line, part } => format!("part {} of {line}", part + 1),
+        ParameterOf::Part { line, stated, .. } => format!("{} of {line}", parts::name(stated)),
         ParameterOf::Media { test } => format!("the filter's media in test {test}"),
         ParameterOf::Throttled { line, test } => {
             format!("the part-open valve of {line} in test {test}")
         }
         ParameterOf::PumpHead => "the pump's head".to_owned(),
+        ParameterOf::Change { of } => crate::track::change_words(of),
         ParameterOf::Meter { column } => format!("the meter of {column}"),
         ParameterOf::GaugeHeight { column } => format!("the height of the gauge of {column}"),
     }

@@ -4,10 +4,11 @@ use super::knobs::{Knobs, ParameterOf};
 use super::line_up::LineUp;
 use super::taps::{TapPlace, tap_place, usual_tap};
 use crate::cells::{SpeedKey, UsedColumn};
-use crate::meters::{ColumnMeter, column_meters};
+use crate::meters::{ColumnMeter, PART_OF_THE_FLOW, column_meters};
 use crate::result::TestResult;
 use crate::steps::repeated;
 use metrology::Estimate;
+use numerics::elementary::ln;
 use records::{Cell, Measured, Site, Tap, Test};
 use std::collections::BTreeMap;
 
@@ -17,54 +18,73 @@ const HEIGHT_HALF_WIDTH_M: f64 = 1.0;
 
 /// A step whose flow is known.
 #[derive(Clone, Debug)]
-pub(super) struct Stepped {
+pub(crate) struct Stepped {
     /// Which of the tests.
-    pub(super) test: usize,
+    pub(crate) test: usize,
     /// The speed, rpm.
-    pub(super) speed_rpm: f64,
+    pub(crate) speed_rpm: f64,
     /// The flow, m³/s.
-    pub(super) flow_m3s: f64,
+    pub(crate) flow_m3s: f64,
     /// What all steps share of its standard uncertainty, in the logarithm.
-    pub(super) common_u_ln: f64,
+    pub(crate) common_u_ln: f64,
     /// What is its own.
-    pub(super) own_u_ln: f64,
+    pub(crate) own_u_ln: f64,
     /// The number of what the flow meter is off by.
-    pub(super) meter: usize,
+    pub(crate) meter: usize,
 }
 
 /// A gauge at a step.
 #[derive(Clone, Debug)]
-pub(super) struct Gauged {
+pub(crate) struct Gauged {
     /// Which of the steps.
-    pub(super) step: usize,
+    pub(crate) step: usize,
     /// Where it is tapped.
-    pub(super) tap: Tap,
+    pub(crate) tap: Tap,
     /// That place in the network.
-    pub(super) place: TapPlace,
+    pub(crate) place: TapPlace,
     /// Pressure as a head above the pool, m.
-    pub(super) head_m: f64,
+    pub(crate) head_m: f64,
     /// What all readings of the gauge share of its standard uncertainty, m.
-    pub(super) common_u_m: f64,
+    pub(crate) common_u_m: f64,
     /// What is its own, m.
-    pub(super) own_u_m: f64,
+    pub(crate) own_u_m: f64,
     /// The number of what the gauge is off by.
-    pub(super) meter: usize,
+    pub(crate) meter: usize,
     /// The number of what its height is off by, with the standard uncertainty of the height, m.
-    pub(super) height: Option<(usize, f64)>,
+    pub(crate) height: Option<(usize, f64)>,
+}
+
+/// The flow in one line at a step, by a meter that sits on it.
+#[derive(Clone, Debug)]
+pub(crate) struct Branched {
+    /// Which of the steps.
+    pub(crate) step: usize,
+    /// Which of the lines.
+    pub(crate) line: usize,
+    /// Logarithm of the flow, in m³/s.
+    pub(crate) ln_m3s: f64,
+    /// What all readings of the meter share of its standard uncertainty, in the logarithm.
+    pub(crate) common_u_ln: f64,
+    /// What is its own.
+    pub(crate) own_u_ln: f64,
+    /// The number of what the meter is off by.
+    pub(crate) meter: usize,
 }
 
 /// All that was read.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Data {
+pub(crate) struct Data {
     /// The steps.
-    pub(super) steps: Vec<Stepped>,
+    pub(crate) steps: Vec<Stepped>,
     /// The gauges.
-    pub(super) gauges: Vec<Gauged>,
+    pub(crate) gauges: Vec<Gauged>,
+    /// The flows in single lines.
+    pub(crate) branches: Vec<Branched>,
 }
 
 impl Data {
     /// Gathers what a test says.
-    pub(super) fn add(
+    pub(crate) fn add(
         &mut self,
         site: &Site,
         (index, test): (usize, &Test),
@@ -75,6 +95,7 @@ impl Data {
         let meters = column_meters(site, test);
         let first = self.steps.len();
         self.add_steps(index, test, result, &meters, knobs);
+        self.add_branches(site, test, result, &meters, (first, knobs));
         let columns = test.readings.columns.iter().enumerate();
         for (column, of) in columns {
             let meter = &meters[column];
@@ -122,7 +143,9 @@ impl Data {
             return;
         };
         let names = whole.iter().map(|it| test.readings.columns[*it].name());
-        let meter = knobs.meter(names.collect::<Vec<_>>().join(", "));
+        let ids: Option<Vec<&str>> = whole.iter().map(|it| meters[*it].id.as_deref()).collect();
+        let id = ids.map(|ids| ids.join(", "));
+        let meter = knobs.meter(names.collect::<Vec<_>>().join(", "), id.as_deref());
         for step in &result.steps {
             let Some(flow) = step.flow_m3s.filter(|flow| flow.value > 0.0) else {
                 continue;
@@ -140,7 +163,49 @@ impl Data {
     }
 }
 
-/// Estimates a gauge at each speed from its readings that count.
+impl Data {
+    /// Adds what meters on single lines read, at the steps from the first of this test on.
+    fn add_branches(
+        &mut self,
+        site: &Site,
+        test: &Test,
+        result: &TestResult,
+        meters: &[ColumnMeter],
+        (first, knobs): (usize, &mut Knobs),
+    ) {
+        for (column, of) in test.readings.columns.iter().enumerate() {
+            let meter = &meters[column];
+            if of.measured != Measured::Flow || meter.excluded != Some(PART_OF_THE_FLOW) {
+                continue;
+            }
+            let on = meter.on.as_ref();
+            let line = on.and_then(|on| site.lines.iter().position(|line| line.name == *on));
+            let open = |line: &usize| !test.head.closed.contains(&site.lines[*line].name);
+            let Some(line) = line.filter(open) else {
+                continue;
+            };
+            let readings = readings(test, result, column, meter);
+            for step in first..self.steps.len() {
+                let read = readings.get(&SpeedKey::new(self.steps[step].speed_rpm));
+                let Some(read) = read.filter(|read| read.value > 0.0) else {
+                    continue;
+                };
+                let common_u_ln = meter.instrument.common_u(read.value) / read.value;
+                let u_ln = read.relative_u();
+                self.branches.push(Branched {
+                    step,
+                    line,
+                    ln_m3s: ln(read.value),
+                    common_u_ln,
+                    own_u_ln: (u_ln * u_ln - common_u_ln * common_u_ln).max(0.0).sqrt(),
+                    meter: knobs.meter(of.name(), meter.id.as_deref()),
+                });
+            }
+        }
+    }
+}
+
+/// Estimates a meter at each speed from its readings that count, or that do not only because it sees a part of the flow.
 fn readings(
     test: &Test,
     result: &TestResult,
@@ -151,7 +216,8 @@ fn readings(
     let name = of.name();
     let counts = |line: usize| {
         let mut uses = result.readings.iter();
-        uses.any(|it| it.used && it.row == line && it.column == name)
+        let in_part = |why: Option<&'static str>| why == Some(PART_OF_THE_FLOW);
+        uses.any(|it| (it.used || in_part(it.why)) && it.row == line && it.column == name)
     };
     let mut values: BTreeMap<SpeedKey, Vec<f64>> = BTreeMap::new();
     for row in test.readings.rows.iter().filter(|row| row.speed_rpm > 0.0) {
@@ -210,7 +276,7 @@ fn gauged(
         head_m: sign * read.value / weight + height_m.unwrap_or(0.0),
         common_u_m,
         own_u_m: (u_m * u_m - common_u_m * common_u_m).max(0.0).sqrt(),
-        meter: knobs.meter(column),
+        meter: knobs.meter(column, meter.id.as_deref()),
         height,
     }
 }

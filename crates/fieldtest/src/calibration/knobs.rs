@@ -1,6 +1,7 @@
 //! The numbers that a calibration seeks: factors on what the parts take, and what meters and pump are off by; with what is
 //! known of each before any gauge is read.
 
+use crate::follow_up::Change;
 use crate::network::Network;
 use crate::plumbing::place;
 use hydraulics::circuit::{Circuit, LinkKind, Part as NetworkPart};
@@ -32,7 +33,7 @@ const STATED_REACH: f64 = 1.959_963_984_540_054;
 const PSI_PA: f64 = 6894.757293168361;
 
 /// What a sought number is of.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum ParameterOf {
     /// Friction in the pipes of a line, as a factor.
     Pipes {
@@ -50,6 +51,8 @@ pub enum ParameterOf {
         line: String,
         /// The part, counted from 0.
         part: usize,
+        /// The part as it is stated.
+        stated: Box<Part>,
     },
     /// The media of the filter over clean ones.
     Media {
@@ -65,6 +68,11 @@ pub enum ParameterOf {
     },
     /// Head of the pump over the maker's curve, at one flow.
     PumpHead,
+    /// What something takes or gives over what it did at an earlier visit, as a factor.
+    Change {
+        /// What changed.
+        of: Change,
+    },
     /// What a meter is off by everywhere, in standard uncertainties of that.
     Meter {
         /// The column of readings, or columns.
@@ -88,11 +96,16 @@ impl ParameterOf {
         matches!(self, Self::Media { .. })
     }
 
-    /// Whether it is part of what the circuit takes in a test.
-    pub(super) fn turns(&self, in_test: &str) -> bool {
+    /// Whether it may be part of what the circuit takes in a test; where nothing there hangs on it, its slope is zero.
+    pub(crate) fn turns(&self, in_test: &str) -> bool {
         match self {
-            Self::Pipes { .. } | Self::Fittings { .. } | Self::Part { .. } => true,
-            Self::Media { test } | Self::Throttled { test, .. } => test == in_test,
+            Self::Throttled { test, .. } => test == in_test,
+            // A later visit has the media of an earlier one, and a change of its own.
+            Self::Pipes { .. }
+            | Self::Fittings { .. }
+            | Self::Part { .. }
+            | Self::Media { .. }
+            | Self::Change { .. } => true,
             Self::PumpHead | Self::Meter { .. } | Self::GaugeHeight { .. } => false,
         }
     }
@@ -111,16 +124,18 @@ impl ParameterOf {
 
 /// All sought numbers of a calibration.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Knobs {
+pub(crate) struct Knobs {
     /// What each is of.
-    pub(super) of: Vec<ParameterOf>,
+    pub(crate) of: Vec<ParameterOf>,
     /// What is known of each before; of the logarithm where it is a factor.
-    pub(super) priors: Vec<Prior>,
+    pub(crate) priors: Vec<Prior>,
+    /// Meters by their ids, each with its number: two headings may call one meter.
+    meters: Vec<(String, usize)>,
 }
 
 impl Knobs {
     /// Finds a number, or adds it with what is known of it.
-    pub(super) fn add(&mut self, of: ParameterOf, mean: f64, sd: f64) -> usize {
+    pub(crate) fn add(&mut self, of: ParameterOf, mean: f64, sd: f64) -> usize {
         self.of
             .iter()
             .position(|known| *known == of)
@@ -131,17 +146,23 @@ impl Knobs {
             })
     }
 
-    /// Adds what a meter is off by everywhere.
-    pub(super) fn meter(&mut self, column: String) -> usize {
-        self.add(ParameterOf::Meter { column }, 0.0, 1.0)
+    /// Adds what a meter is off by everywhere; one that is known by its id is the same in every test.
+    pub(crate) fn meter(&mut self, column: String, id: Option<&str>) -> usize {
+        let same = id.and_then(|id| self.meters.iter().find(|(known, _)| known == id));
+        if let Some((_, knob)) = same {
+            return *knob;
+        }
+        let knob = self.add(ParameterOf::Meter { column }, 0.0, 1.0);
+        self.meters.extend(id.map(|id| (id.to_owned(), knob)));
+        knob
     }
 
     /// Adds the pump.
-    pub(super) fn pump(&mut self) -> usize {
+    pub(crate) fn pump(&mut self) -> usize {
         self.add(ParameterOf::PumpHead, 0.0, WEAR_SD_LN)
     }
 
-    /// Adds the loading of the filter in a test; `None` with the media taken out.
+    /// Adds the loading of the filter as a test found it; `None` with the media taken out.
     fn media(&mut self, test: &Test) -> Option<usize> {
         let found = test.head.condition.filter.as_deref().map(str::trim);
         let (mean, sd) = match found {
@@ -156,24 +177,28 @@ impl Knobs {
 
 /// How a part of the network hangs on the sought numbers in one test.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub(super) struct Hold {
+pub(crate) struct Hold {
     /// The factor on what it takes; for a filter, on its passages.
-    pub(super) factor: Option<usize>,
+    pub(crate) factor: Option<usize>,
     /// The loading of a filter's media, or `None` with none in.
-    pub(super) media: Option<usize>,
+    pub(crate) media: Option<usize>,
+    /// What all of it takes over what it took at an earlier visit.
+    pub(crate) changed: Option<usize>,
+    /// What a filter's media take over that.
+    pub(crate) loaded: Option<usize>,
 }
 
 /// What is put in where a site does not say, and what is left out.
 #[derive(Clone, Debug, Default, PartialEq)]
-pub(super) struct Unstated {
+pub(crate) struct Unstated {
     /// Line and part whose drop is a usual one.
-    pub(super) assumed: Vec<(String, usize)>,
+    pub(crate) assumed: Vec<(String, usize)>,
     /// Line and part whose drop is not known.
-    pub(super) left_out: Vec<(String, usize)>,
+    pub(crate) left_out: Vec<(String, usize)>,
 }
 
 /// Puts usual drops where the site states none, with a wide factor about each.
-pub(super) fn complete(site: &Site, network: &mut Network) -> Unstated {
+pub(crate) fn complete(site: &Site, network: &mut Network) -> Unstated {
     let mut unstated = Unstated::default();
     for (index, line) in site.lines.iter().enumerate() {
         for (part_index, part) in line.parts.iter().enumerate() {
@@ -221,10 +246,11 @@ fn usual(part: &Part) -> Option<NetworkPart> {
     })
 }
 
-/// Says on which number each part of each line hangs in a test, and adds a part-open valve to each throttled line.
-pub(super) fn holds(
+/// Says on which number each part of each line hangs in a test, and adds a part-open valve to each throttled line. The media of
+/// the filter are those of the second test: the same one, or the visit that this one is held against.
+pub(crate) fn holds(
     site: &Site,
-    test: &Test,
+    (test, media_of): (&Test, &Test),
     unstated: &Unstated,
     network: &mut Network,
     knobs: &mut Knobs,
@@ -248,7 +274,7 @@ pub(super) fn holds(
             );
             of_line[place].factor = Some(knobs.add(of, 0.0, sd));
             if matches!(parts[place].element, Element::Filter { .. }) {
-                of_line[place].media = knobs.media(test);
+                of_line[place].media = knobs.media(media_of);
             }
         }
         if test.head.throttled.contains(&line.name)
@@ -262,7 +288,7 @@ pub(super) fn holds(
             parts.push(NetworkPart::one(Element::MinorLoss { k: 1.0, bore_m }));
             of_line.push(Hold {
                 factor,
-                media: None,
+                ..Hold::default()
             });
         }
         all.push(of_line);
@@ -277,6 +303,11 @@ fn parameter(
     element: &Element,
     assumed: bool,
 ) -> (ParameterOf, f64) {
+    let of_part = || ParameterOf::Part {
+        line: line.clone(),
+        part: part_index,
+        stated: Box::new(part.clone()),
+    };
     let (shared, sd) = match element {
         Element::Pipe(_) => (ParameterOf::Pipes { line: line.clone() }, PIPES_SD_LN),
         Element::MinorLoss { .. } => {
@@ -284,21 +315,11 @@ fn parameter(
             (of, FITTINGS_SD_LN)
         }
         Element::Filter { .. } | Element::Rated(_) | Element::CheckValve(_) => {
-            let of = ParameterOf::Part {
-                line: line.clone(),
-                part: part_index,
-            };
-            (of, APPLIANCE_SD_LN)
+            (of_part(), APPLIANCE_SD_LN)
         }
     };
     match guess_sd_ln(part) {
-        Some(guess) => {
-            let part = part_index;
-            (
-                ParameterOf::Part { line, part },
-                (guess * guess + sd * sd).sqrt(),
-            )
-        }
+        Some(guess) => (of_part(), (guess * guess + sd * sd).sqrt()),
         None if assumed => (shared, UNSTATED_SD_LN),
         None => (shared, sd),
     }

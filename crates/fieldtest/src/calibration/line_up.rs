@@ -21,15 +21,15 @@ const LEAST_SLOPE_S_M2: f64 = 1e-3;
 
 /// The pad with the valves of one test.
 #[derive(Clone, Debug)]
-pub(super) struct LineUp {
+pub(crate) struct LineUp {
     /// The name of the test.
-    pub(super) test: String,
+    pub(crate) test: String,
     /// The network as the site states it.
-    pub(super) network: Network,
+    pub(crate) network: Network,
     /// What stands around it.
-    pub(super) around: Surroundings,
+    pub(crate) around: Surroundings,
     /// The node at the pump's inlet and the one at its outlet.
-    pub(super) pump: [usize; 2],
+    pub(crate) pump: [usize; 2],
     holds: Vec<Vec<Hold>>,
     stated: Vec<Vec<NetworkPart>>,
     laws: Vec<Vec<ElementLaw>>,
@@ -37,7 +37,7 @@ pub(super) struct LineUp {
 }
 
 /// One solution with its linearisation.
-pub(super) struct Operating<'a> {
+pub(crate) struct Operating<'a> {
     line_up: &'a LineUp,
     solution: Solution,
     taken: Vec<Vec<Taken>>,
@@ -49,18 +49,18 @@ pub(super) struct Operating<'a> {
 }
 
 /// How heads and flows move with one number.
-pub(super) struct Moved {
+pub(crate) struct Moved {
     heads: Vec<f64>,
     /// Of each line, m³/s.
-    pub(super) flows: Vec<f64>,
+    pub(crate) flows: Vec<f64>,
     knob: Option<usize>,
 }
 
 impl LineUp {
-    /// Makes the network of a test, and adds the numbers that it hangs on.
-    pub(super) fn of(
+    /// Makes the network of a test, and adds the numbers that it hangs on; the media of the filter are those of `media_of`.
+    pub(crate) fn of(
         site: &Site,
-        test: &Test,
+        (test, media_of): (&Test, &Test),
         knobs: &mut Knobs,
     ) -> Result<(Self, Unstated), NetworkProblem> {
         let typed = test.head.water_temperature.as_ref().map(|typed| typed.si);
@@ -69,7 +69,7 @@ impl LineUp {
         // Resistances are moved line by line: what a tee takes of a line is sought with the line's own.
         network.circuit.tees.clear();
         let unstated = complete(site, &mut network);
-        let holds = holds(site, test, &unstated, &mut network, knobs);
+        let holds = holds(site, (test, media_of), &unstated, &mut network, knobs);
         let ends = network.end(PUMP_INLET).zip(network.end(PUMP_OUTLET));
         let (inlet, outlet) = ends.ok_or(NetworkProblem::NoLines)?;
         let unsolved = |error| NetworkProblem::unsolved(site, error);
@@ -102,13 +102,15 @@ impl LineUp {
     }
 
     /// Turns the sought numbers; `None` where they make no parts.
-    pub(super) fn turn(&mut self, parameters: &[f64]) -> Option<()> {
+    pub(crate) fn turn(&mut self, parameters: &[f64]) -> Option<()> {
         let factor = |knob: Option<usize>| knob.map_or(1.0, |knob| exp(parameters[knob]));
         for (link, of_link) in self.holds.iter().enumerate() {
             for (part, hold) in of_link.iter().enumerate() {
                 let element = &self.stated[link][part].element;
+                let changed = factor(hold.changed);
                 let loading = hold.media.map_or(0.0, |knob| exp(parameters[knob]));
-                let element = scaled(element, factor(hold.factor), loading)?;
+                let loading = changed * factor(hold.loaded) * loading;
+                let element = scaled(element, changed * factor(hold.factor), loading)?;
                 self.laws[link][part] = ElementLaw::new(&element, &self.around.water).ok()?;
                 self.solver.set_element(link, part, element).ok()?;
             }
@@ -117,7 +119,7 @@ impl LineUp {
     }
 
     /// Solves the pad at a flow through the pump, m³/s.
-    pub(super) fn at(&mut self, flow_m3s: f64) -> Option<Operating<'_>> {
+    pub(crate) fn at(&mut self, flow_m3s: f64) -> Option<Operating<'_>> {
         let [inlet, outlet] = self.pump;
         self.solver.set_drawn_m3s(inlet, flow_m3s).ok()?;
         self.solver.set_drawn_m3s(outlet, -flow_m3s).ok()?;
@@ -157,7 +159,42 @@ impl LineUp {
         if hold.factor == Some(knob) {
             rise_m += taken.head_m - taken.media_m;
         }
+        if hold.changed == Some(knob) {
+            rise_m += taken.head_m;
+        }
+        if hold.loaded == Some(knob) {
+            rise_m += taken.media_m;
+        }
         rise_m
+    }
+
+    /// Lets all that a line takes hang on a number, over what it took before.
+    pub(crate) fn change_line(&mut self, line: usize, knob: usize) {
+        for hold in self.holds.get_mut(line).into_iter().flatten() {
+            hold.changed = Some(knob);
+        }
+    }
+
+    /// Lets what the media of filters take hang on a number, over what they took before; false where none are in.
+    pub(crate) fn change_media(&mut self, knob: usize) -> bool {
+        let holds = self.holds.iter_mut().flatten();
+        let mut any = false;
+        for hold in holds.filter(|hold| hold.media.is_some()) {
+            hold.loaded = Some(knob);
+            any = true;
+        }
+        any
+    }
+
+    /// The head that the media of filters take at the flow through each, as the last numbers turned them, m.
+    pub(crate) fn media_m(&self, flows_m3s: &[f64]) -> f64 {
+        let links = self.holds.iter().enumerate();
+        let media = links.flat_map(|(link, holds)| {
+            let held = holds.iter().enumerate();
+            held.filter(|(_, hold)| hold.media.is_some())
+                .map(move |(part, _)| self.taken(link, part, flows_m3s[link]).media_m)
+        });
+        media.sum()
     }
 }
 
@@ -172,7 +209,7 @@ struct Taken {
 
 impl LineUp {
     /// Lists the parts of a line in the order of the site, by their place in the link and in the site; last, the part-open valve.
-    pub(super) fn parts_of(&self, line: usize) -> Vec<(usize, Option<usize>)> {
+    pub(crate) fn parts_of(&self, line: usize) -> Vec<(usize, Option<usize>)> {
         let stated = self.network.parts[line].iter().enumerate();
         let mut parts: Vec<_> = stated
             .filter_map(|(part, place)| Some(((*place)?, Some(part))))
@@ -186,12 +223,12 @@ impl LineUp {
 
 impl<'a> Operating<'a> {
     /// The pad that is solved.
-    pub(super) fn line_up(&self) -> &LineUp {
+    pub(crate) fn line_up(&self) -> &LineUp {
         self.line_up
     }
 
     /// The name of its test.
-    pub(super) fn test(&self) -> &str {
+    pub(crate) fn test(&self) -> &str {
         &self.line_up.test
     }
 
@@ -255,23 +292,23 @@ impl<'a> Operating<'a> {
     }
 
     /// Head that the circuit takes from pump outlet to pump inlet, m.
-    pub(super) fn total_head_m(&self) -> Option<f64> {
+    pub(crate) fn total_head_m(&self) -> Option<f64> {
         let [inlet, outlet] = self.line_up.pump;
         Some(self.node_head_m(outlet)? - self.node_head_m(inlet)?)
     }
 
     /// Flow in a line, m³/s.
-    pub(super) fn line_flow_m3s(&self, line: usize) -> f64 {
+    pub(crate) fn line_flow_m3s(&self, line: usize) -> f64 {
         self.solution.flows_m3s[line]
     }
 
     /// What a part of a line takes, m.
-    pub(super) fn part_head_m(&self, line: usize, part: usize) -> f64 {
+    pub(crate) fn part_head_m(&self, line: usize, part: usize) -> f64 {
         self.solution.parts(line)[part].head_m
     }
 
     /// What a gauge at a place shows as a head, at a flow through the pump, m.
-    pub(super) fn tap_head_m(&self, tap: &TapPlace, flow_m3s: f64) -> Option<f64> {
+    pub(crate) fn tap_head_m(&self, tap: &TapPlace, flow_m3s: f64) -> Option<f64> {
         let taken = tap.within.iter().flat_map(|(line, parts)| {
             parts
                 .iter()
@@ -282,7 +319,7 @@ impl<'a> Operating<'a> {
     }
 
     /// How heads and flows move with a sought number, or, with `None`, with the logarithm of the flow of the pump.
-    pub(super) fn moved(&self, knob: Option<usize>, flow_m3s: f64) -> Moved {
+    pub(crate) fn moved(&self, knob: Option<usize>, flow_m3s: f64) -> Moved {
         let circuit = &self.line_up.network.circuit;
         let mut right = Vector::zeros(self.balance.as_ref().map_or(0, PositiveFactor::order));
         let mut add = |node: usize, amount: f64| {
@@ -328,13 +365,13 @@ impl<'a> Operating<'a> {
     }
 
     /// How the head of the circuit moves, m.
-    pub(super) fn total_moved_m(&self, moved: &Moved) -> f64 {
+    pub(crate) fn total_moved_m(&self, moved: &Moved) -> f64 {
         let [inlet, outlet] = self.line_up.pump;
         moved.heads[outlet] - moved.heads[inlet]
     }
 
     /// How what a part takes moves, m.
-    pub(super) fn part_moved_m(&self, line: usize, part: usize, moved: &Moved) -> f64 {
+    pub(crate) fn part_moved_m(&self, line: usize, part: usize, moved: &Moved) -> f64 {
         let taken = &self.taken[line][part];
         let own = moved
             .knob
@@ -343,7 +380,7 @@ impl<'a> Operating<'a> {
     }
 
     /// How the head at a tap moves, m.
-    pub(super) fn tap_moved_m(&self, tap: &TapPlace, moved: &Moved, flow_m3s: f64) -> f64 {
+    pub(crate) fn tap_moved_m(&self, tap: &TapPlace, moved: &Moved, flow_m3s: f64) -> f64 {
         let taken = tap.within.iter().flat_map(|(line, parts)| {
             parts
                 .iter()

@@ -16,53 +16,87 @@ use std::cell::{Ref, RefCell};
 
 /// Standard deviation of the smooth distance of a real pad from the laws of its parts, as a share of head; and how far it stays
 /// alike, in the logarithm of flow. As for the law of the circuit: common practice, no source.
-pub(super) const DISCREPANCY: f64 = 0.02;
-pub(super) const LENGTH: f64 = 0.7;
+pub(crate) const DISCREPANCY: f64 = 0.02;
+pub(crate) const LENGTH: f64 = 0.7;
 /// No head is read closer than this, m: what a needle or a last digit can be held still.
-pub(super) const LEAST_OWN_M: f64 = 5e-3;
+pub(crate) const LEAST_OWN_M: f64 = 5e-3;
+
+/// The least flow of a line whose logarithm is taken, m³/s.
+const TRICKLE_M3S: f64 = 1e-7;
 
 /// What a row of the problem is of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum RowOf {
+pub(crate) enum RowOf {
     /// A gauge, by its place in the data.
     Gauge(usize),
+    /// The flow in one line, by its place in the data: its logarithm stands in for a head.
+    Branch(usize),
     /// Head of the maker's curve against that of the circuit.
     Curve,
 }
 
+/// The place whose smooth distance from the laws a row has.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Alike {
+    At(Tap),
+    In(usize),
+    Pump,
+}
+
+/// A change of the pump between visits.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct PumpChange {
+    /// The test in which it stands.
+    pub(crate) test: usize,
+    /// The number: the logarithm of the head over what it was, at the reference speed.
+    pub(crate) knob: usize,
+    /// The speed of reference where it grows with the square of speed, rpm; `None` where it is the same at every speed.
+    pub(crate) growing_to_rpm: Option<f64>,
+}
+
+impl PumpChange {
+    /// What of the change shows at a speed.
+    fn share(&self, speed_rpm: f64) -> f64 {
+        self.growing_to_rpm
+            .map_or(1.0, |top| speed_rpm * speed_rpm / (top * top))
+    }
+}
+
 /// A row: a head that was read at a step.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Row {
+pub(crate) struct Row {
     /// Which of the steps.
-    pub(super) step: usize,
+    pub(crate) step: usize,
     /// What it is of.
-    pub(super) of: RowOf,
+    pub(crate) of: RowOf,
 }
 
 /// What the circuit says at one set of numbers.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Said {
+pub(crate) struct Said {
     parameters: Vec<f64>,
     /// Each row, m; not a number where the pad has no answer.
-    pub(super) heads_m: Vec<f64>,
+    pub(crate) heads_m: Vec<f64>,
     /// Its slope in each number, row after row.
-    pub(super) slopes: Vec<f64>,
+    pub(crate) slopes: Vec<f64>,
     /// Its slope in the logarithm of the flow.
-    pub(super) flow_slopes: Vec<f64>,
+    pub(crate) flow_slopes: Vec<f64>,
     /// The head that laws of parts stand behind, m.
-    pub(super) lost_m: Vec<f64>,
+    pub(crate) lost_m: Vec<f64>,
 }
 
 /// The problem.
-pub(super) struct Problem {
+pub(crate) struct Problem {
     /// The sought numbers.
-    pub(super) knobs: Knobs,
+    pub(crate) knobs: Knobs,
     /// What was read.
-    pub(super) data: Data,
+    pub(crate) data: Data,
     /// The rows, step by step.
-    pub(super) rows: Vec<Row>,
+    pub(crate) rows: Vec<Row>,
     /// What was read of each row, m.
-    pub(super) read_m: Vec<f64>,
+    pub(crate) read_m: Vec<f64>,
+    /// Changes of the pump between visits.
+    pub(crate) pump_changes: Vec<PumpChange>,
     curve: Option<(PumpCurve, usize)>,
     line_ups: RefCell<Vec<LineUp>>,
     said: RefCell<Said>,
@@ -70,7 +104,7 @@ pub(super) struct Problem {
 
 impl Problem {
     /// Sets up the rows.
-    pub(super) fn new(
+    pub(crate) fn new(
         line_ups: Vec<LineUp>,
         mut knobs: Knobs,
         data: Data,
@@ -85,6 +119,12 @@ impl Problem {
                 step,
                 of: RowOf::Gauge(index),
             }));
+            let branches = data.branches.iter().enumerate();
+            let branches = branches.filter(|(_, branch)| branch.step == step);
+            rows.extend(branches.map(|(index, _)| Row {
+                step,
+                of: RowOf::Branch(index),
+            }));
             let within = curve.as_ref().is_some_and(|(curve, _)| {
                 let range = curve.range_m3s(of.speed_rpm);
                 range.is_some_and(|(_, most)| of.flow_m3s <= most)
@@ -96,6 +136,7 @@ impl Problem {
         }
         let read_m = rows.iter().map(|row| match row.of {
             RowOf::Gauge(gauge) => data.gauges[gauge].head_m,
+            RowOf::Branch(branch) => data.branches[branch].ln_m3s,
             RowOf::Curve => 0.0,
         });
         Self {
@@ -104,23 +145,24 @@ impl Problem {
             data,
             rows,
             curve,
+            pump_changes: Vec::new(),
             line_ups: RefCell::new(line_ups),
             said: RefCell::default(),
         }
     }
 
     /// Looks at the pads with the valves of the tests, as the last numbers turned them.
-    pub(super) fn line_ups(&self) -> &RefCell<Vec<LineUp>> {
+    pub(crate) fn line_ups(&self) -> &RefCell<Vec<LineUp>> {
         &self.line_ups
     }
 
     /// The numbers of which nothing is known but what was known before.
-    pub(super) fn start(&self) -> Vec<f64> {
+    pub(crate) fn start(&self) -> Vec<f64> {
         self.knobs.priors.iter().map(|prior| prior.mean).collect()
     }
 
     /// Returns what the circuit says at a set of numbers.
-    pub(super) fn said(&self, parameters: &[f64]) -> Ref<'_, Said> {
+    pub(crate) fn said(&self, parameters: &[f64]) -> Ref<'_, Said> {
         let same = |said: &Said| {
             let pairs = said.parameters.iter().zip(parameters);
             said.parameters.len() == parameters.len()
@@ -157,7 +199,7 @@ impl Problem {
     }
 
     /// The flow of a step where the meter is off as the numbers say, m³/s.
-    pub(super) fn flow_m3s(&self, step: usize, parameters: &[f64]) -> f64 {
+    pub(crate) fn flow_m3s(&self, step: usize, parameters: &[f64]) -> f64 {
         let step = &self.data.steps[step];
         step.flow_m3s * exp(-parameters[step.meter] * step.common_u_ln)
     }
@@ -193,6 +235,19 @@ impl Problem {
                     said.lost_m[row] = head_m.abs();
                     operating.tap_moved_m(&gauge.place, &by_flow, flow)
                 }
+                RowOf::Branch(branch) => {
+                    let branch = &self.data.branches[branch];
+                    // What runs backwards has no logarithm; the search is led back from a trickle.
+                    let of_line = operating.line_flow_m3s(branch.line).max(TRICKLE_M3S);
+                    for (knob, moved) in &moved {
+                        slopes[*knob] = moved.flows[branch.line] / of_line;
+                    }
+                    slopes[branch.meter] += branch.common_u_ln;
+                    said.heads_m[row] = ln(of_line) + parameters[branch.meter] * branch.common_u_ln;
+                    // What a law is off by in head, it is off by half of that in flow.
+                    said.lost_m[row] = 0.5;
+                    by_flow.flows[branch.line] / of_line
+                }
                 RowOf::Curve => {
                     let (curve, pump) = self.curve.as_ref()?;
                     let total_m = operating.total_head_m()?;
@@ -200,8 +255,15 @@ impl Problem {
                         slopes[*knob] = operating.total_moved_m(moved);
                     }
                     let stated = curve.head_and_slope(flow, step.speed_rpm);
-                    let wear = exp(parameters[*pump]);
+                    let mut ln_wear = parameters[*pump];
+                    for change in self.pump_changes.iter().filter(|it| it.test == step.test) {
+                        ln_wear += parameters[change.knob] * change.share(step.speed_rpm);
+                    }
+                    let wear = exp(ln_wear);
                     slopes[*pump] -= wear * stated.head_m;
+                    for change in self.pump_changes.iter().filter(|it| it.test == step.test) {
+                        slopes[change.knob] -= wear * stated.head_m * change.share(step.speed_rpm);
+                    }
                     said.heads_m[row] = total_m - wear * stated.head_m;
                     said.lost_m[row] = total_m.abs();
                     operating.total_moved_m(&by_flow) - wear * stated.slope_s_m2 * flow
@@ -218,7 +280,7 @@ impl Problem {
     ///
     /// # Source
     /// Effective variance: J. Orear, "Least squares when both variables have uncertainties", Am. J. Phys. 50 (1982) 912-916.
-    pub(super) fn covariance(&self, parameters: &[f64]) -> Matrix {
+    pub(crate) fn covariance(&self, parameters: &[f64]) -> Matrix {
         let said = self.said(parameters);
         let ln_flows: Vec<f64> = self.data.steps.iter().map(|it| ln(it.flow_m3s)).collect();
         let n = self.rows.len();
@@ -237,6 +299,7 @@ impl Problem {
             if i == j {
                 let own = match a.of {
                     RowOf::Gauge(gauge) => self.data.gauges[gauge].own_u_m,
+                    RowOf::Branch(branch) => self.data.branches[branch].own_u_ln,
                     RowOf::Curve => 0.0,
                 };
                 covariance += own * own + LEAST_OWN_M * LEAST_OWN_M;
@@ -246,10 +309,11 @@ impl Problem {
     }
 
     /// The place whose smooth distance from the laws a row has.
-    fn alike(&self, row: Row) -> Option<Tap> {
+    fn alike(&self, row: Row) -> Alike {
         match row.of {
-            RowOf::Gauge(gauge) => Some(self.data.gauges[gauge].tap),
-            RowOf::Curve => None,
+            RowOf::Gauge(gauge) => Alike::At(self.data.gauges[gauge].tap),
+            RowOf::Branch(branch) => Alike::In(self.data.branches[branch].line),
+            RowOf::Curve => Alike::Pump,
         }
     }
 }

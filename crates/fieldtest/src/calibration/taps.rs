@@ -11,17 +11,17 @@ const PAD_OUTLET: &str = "pad outlet";
 
 /// A place in the network whose head a gauge reads.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct TapPlace {
+pub(crate) struct TapPlace {
     /// The node above it along the flow.
-    pub(super) node: usize,
+    pub(crate) node: usize,
     /// The line that it sits in, and the parts of the link before it.
-    pub(super) within: Option<(usize, Vec<usize>)>,
+    pub(crate) within: Option<(usize, Vec<usize>)>,
     /// What the velocity takes off the head where the whole flow passes, s²/m⁵.
-    pub(super) velocity_s2_m5: f64,
+    pub(crate) velocity_s2_m5: f64,
 }
 
 /// The tap of a column whose meter states none: what the column is called says it.
-pub(super) fn usual_tap(measured: Measured) -> Option<Tap> {
+pub(crate) fn usual_tap(measured: Measured) -> Option<Tap> {
     match measured {
         Measured::FilterPressure => Some(Tap::FilterInlet),
         Measured::InletVacuum | Measured::InletPressure => Some(Tap::PumpPot),
@@ -30,7 +30,7 @@ pub(super) fn usual_tap(measured: Measured) -> Option<Tap> {
 }
 
 /// Finds the place of a tap; `None` where the site's lines have no such place.
-pub(super) fn tap_place(site: &Site, network: &Network, tap: Tap) -> Option<TapPlace> {
+pub(crate) fn tap_place(site: &Site, network: &Network, tap: Tap) -> Option<TapPlace> {
     let at = |end: &str, bore_m: Option<f64>| {
         Some(TapPlace {
             node: network.end(end)?,

@@ -3,6 +3,7 @@
 
 use super::*;
 use crate::analyze;
+use metrology::{Observations, fit};
 use numerics::elementary::{exp, ln};
 use numerics::linear::PositiveFactor;
 use numerics::random::Draws;

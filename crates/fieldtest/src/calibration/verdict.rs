@@ -5,7 +5,7 @@ use super::{Calibration, Parameter, ParameterOf};
 use crate::finding::{Finding, Matter, Place, Severity};
 use crate::result::Analysis;
 use metrology::{Estimate, Fit};
-use records::Tap;
+use records::{Part, Site, Tap};
 
 /// A number is told where at most this part of what it was uncertain by before is left.
 const TOLD: f64 = 0.7;
@@ -31,6 +31,7 @@ pub enum HeadBy {
 
 /// Lists what there is to say.
 pub(super) fn findings(
+    site: &Site,
     problem: &Problem,
     fitted: &Fit,
     calibration: &Calibration,
@@ -47,11 +48,19 @@ pub(super) fn findings(
     matters.extend(strained(&calibration.parameters));
     matters.extend(untold(fitted, &calibration.parameters));
     if !calibration.assumed.is_empty() || !calibration.left_out.is_empty() {
+        let named = |parts: &[(String, usize)]| -> Vec<(String, Part)> {
+            let part = |(line, index): &(String, usize)| {
+                let mut lines = site.lines.iter();
+                let line = lines.find(|stated| stated.name == *line)?;
+                Some((line.name.clone(), line.parts.get(*index)?.clone()))
+            };
+            parts.iter().filter_map(part).collect()
+        };
         matters.push((
             Severity::Note,
             Matter::UnstatedDrops {
-                assumed: calibration.assumed.clone(),
-                left_out: calibration.left_out.clone(),
+                assumed: named(&calibration.assumed),
+                left_out: named(&calibration.left_out),
             },
         ));
     }
