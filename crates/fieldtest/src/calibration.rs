@@ -5,10 +5,11 @@
 
 mod budget;
 mod data;
+mod forecast;
 mod knobs;
 mod line_up;
-mod next_reading;
 mod problem;
+mod prospects;
 mod scaling;
 mod taps;
 #[cfg(test)]
@@ -17,19 +18,21 @@ mod verdict;
 
 pub use budget::{Budget, LineBudget, PartBudget};
 pub use knobs::ParameterOf;
-pub use next_reading::NextReading;
 pub use verdict::HeadBy;
 
 use crate::finding::{Finding, Matter, Place, Severity};
 use crate::network::NetworkProblem;
 use crate::pump_curve::pump_curve;
 use crate::result::Analysis;
+pub(crate) use budget::Narrowable;
 use data::Data;
+pub(crate) use forecast::{FlowForecast, Forecaster, HeadForecast};
 use knobs::{Knobs, Unstated};
 use line_up::LineUp;
 use metrology::{Estimate, Fit, FitError, Observations, Prior, fit};
-use next_reading::next_readings;
+use numerics::linear::Matrix;
 use problem::Problem;
+pub(crate) use prospects::{Asking, free_taps};
 use records::{Site, Tap, Test};
 
 /// How often the weights of the readings are made anew from what the circuit says.
@@ -52,8 +55,6 @@ pub struct Calibration {
     pub left_out: Vec<(String, usize)>,
     /// Where the head is lost at the speed that was asked for.
     pub budget: Budget,
-    /// Gauges that were not read and would tell more, the best first.
-    pub next_readings: Vec<NextReading>,
     /// What there is to say.
     pub findings: Vec<Finding>,
 }
@@ -121,11 +122,37 @@ pub fn calibrate(
     analysis: &Analysis,
     speed_rpm: f64,
 ) -> Result<Calibration, NotCalibrated> {
+    Ok(calibrate_openly(site, tests, analysis, speed_rpm)?.calibration)
+}
+
+/// A calibration with what is behind it.
+pub(crate) struct OpenCalibration {
+    /// The calibration.
+    pub(crate) calibration: Calibration,
+    /// The numbers of its budget that a reading to come may narrow.
+    pub(crate) narrowable: Vec<Narrowable>,
+    problem: Problem,
+    fitted: Fit,
+}
+
+impl OpenCalibration {
+    /// The covariance of the sought numbers.
+    pub(crate) fn covariance(&self) -> &Matrix {
+        &self.fitted.covariance
+    }
+}
+
+/// Calibrates as [`calibrate`] does, and keeps what is behind it.
+pub(crate) fn calibrate_openly(
+    site: &Site,
+    tests: &[Test],
+    analysis: &Analysis,
+    speed_rpm: f64,
+) -> Result<OpenCalibration, NotCalibrated> {
     let (problem, unstated) = gather(site, tests, analysis)?;
     let fitted = fitted(&problem)?;
-    let (budget, widest) = budget::budget(site, analysis, &problem, &fitted, speed_rpm)?;
+    let (budget, narrowable) = budget::budget(site, analysis, &problem, &fitted, speed_rpm)?;
     let parameters = parameters(&problem, &fitted);
-    let next_readings = widest.map(|widest| next_readings(site, &problem, &fitted, &widest));
     let mut calibration = Calibration {
         fits: fits(&problem, &fitted),
         chi_squared: fitted.chi_squared,
@@ -133,12 +160,16 @@ pub fn calibrate(
         assumed: unstated.assumed,
         left_out: unstated.left_out,
         findings: Vec::new(),
-        next_readings: next_readings.unwrap_or_default(),
         parameters,
         budget,
     };
     calibration.findings = verdict::findings(&problem, &fitted, &calibration, analysis);
-    Ok(calibration)
+    Ok(OpenCalibration {
+        calibration,
+        narrowable,
+        problem,
+        fitted,
+    })
 }
 
 /// Says that a circuit is not calibrated, and why.

@@ -4,6 +4,7 @@
 //! holds no sentence: findings are codes and numbers, and their words are the renderer's.
 
 mod agreement;
+mod blank;
 mod bores;
 mod calibration;
 mod cells;
@@ -27,6 +28,8 @@ mod limits;
 mod meters;
 mod monte_carlo;
 mod network;
+mod next_reading;
+mod plan;
 mod plumbing;
 mod pump_curve;
 mod repeats;
@@ -46,8 +49,8 @@ mod why;
 mod zero;
 
 pub use calibration::{
-    Budget, Calibration, HeadBy, HeadFit, LineBudget, NextReading, NotCalibrated, Parameter,
-    ParameterOf, PartBudget, calibrate, not_calibrated,
+    Budget, Calibration, HeadBy, HeadFit, LineBudget, NotCalibrated, Parameter, ParameterOf,
+    PartBudget, calibrate, not_calibrated,
 };
 pub use electrical::StepVoltage;
 pub use expectation::{Expectation, ExpectedBy, RoughDoubt, expectations};
@@ -59,6 +62,13 @@ pub use monte_carlo::{
     Drawn, Refit, Simulated, SimulatedAnswer, TestDraws, monte_carlo, monte_carlo_plan,
 };
 pub use network::NetworkProblem;
+pub use next_reading::{
+    Answer, Learning, NextReading, NotLearnt, ReadingToCome, calibrate_to_learn, next_readings,
+};
+pub use plan::{
+    Ceiling, ClimbStep, NoPlan, Plan, PlanNote, PlanQuestion, PlannedColumn, PlannedStep, Stage,
+    StageTime, Told, Why, WouldTell, plan,
+};
 pub use plumbing::{PartProblem, PlacedPart, fitting_words, place};
 pub use result::{
     Analysis, Bound, Edge, HeadFrom, Laws, LeastEnergy, Limit, LimitOf, Passage, ReadingUse, Step,
