@@ -35,12 +35,8 @@ pub fn content(subject: &Subject<'_>) -> Vec<Block> {
     blocks.extend(words::answers(subject));
     blocks.extend(list("What this plan does not know", words::notes(subject)));
     blocks.push(Block::Heading("In this order".to_owned()));
-    let order = words::order(subject);
-    let numbered = order.iter().enumerate();
-    blocks.extend(
-        numbered
-            .map(|(index, (stage, text))| Block::Item(format!("{}. {stage}: {text}", index + 1))),
-    );
+    let order = words::order(subject).into_iter();
+    blocks.extend(order.map(|(word, text)| Block::Answer { word, text }));
     blocks.push(Block::Heading("The climb".to_owned()));
     blocks.push(tables::climb(subject));
     blocks.push(Block::Note(words::climb_note(subject)));

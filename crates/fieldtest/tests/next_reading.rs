@@ -310,17 +310,9 @@ fn another_speed_tells_the_cheapest_speed_as_it_was_said_to() {
 #[test]
 fn a_draw_at_rest_is_asked_for_only_where_it_was_not_read() {
     let made = Made::new(25_000, &[]);
-    let mut weighed = Vec::new();
-    for at_rest in [true, false] {
+    let weighed = [true, false].map(|at_rest| {
         let (site, test) = made.read(&[], 6, at_rest);
-        let tests = [test];
-        let analysis = analyze(&site, &tests);
-        let learning =
-            next_readings(&site, &tests, &analysis, (ASKED_RPM, &Answer::Returns)).unwrap();
-        let asked = learning
-            .readings
-            .iter()
-            .any(|it| it.reading == ReadingToCome::Standby);
-        assert_eq!(asked, !at_rest, "{:?}", learning.readings);
-    }
+        learning(&site, &test, &Answer::Returns).weighed
+    });
+    assert_eq!(weighed[0] + 1, weighed[1]);
 }

@@ -21,7 +21,7 @@ pub(super) fn budget(site: &Site, calibration: &Calibration, printing: Printing)
     } else {
         format!("; shut: {}", budget.closed.join(", "))
     };
-    let mut blocks = vec![
+    vec![
         Block::Heading("Where the head is lost".to_owned()),
         Block::Answer {
             word: "Head".to_owned(),
@@ -40,8 +40,7 @@ pub(super) fn budget(site: &Site, calibration: &Calibration, printing: Printing)
         Block::Note(
             "By the stated plumbing, moved as far as the readings ask; ± and ranges hold the truth in 95 of 100 cases.".to_owned(),
         ),
-    ];
-    blocks
+    ]
 }
 
 /// Other readings that are told beside the best.

@@ -6,7 +6,6 @@ use super::words;
 use crate::cautions::CAUTIONS;
 use crate::number;
 use fieldtest::{PlannedStep, Why};
-use records::unit::Dimension;
 use std::fmt::Write;
 
 /// The style: black on white, type of 10 pt and more, boxes that a thick pencil fills. A width that both papers hold.
@@ -95,7 +94,7 @@ fn cautions() -> String {
 fn order(subject: &Subject<'_>) -> String {
     let items = words::order(subject).into_iter().map(|(stage, text)| {
         format!(
-            "<li><i class=\"tick\"></i><b>{}</b> {}</li>",
+            "<li><i class=\"tick\"></i><b>{}</b>, {}</li>",
             escaped(&stage),
             escaped(&text)
         )
@@ -105,13 +104,9 @@ fn order(subject: &Subject<'_>) -> String {
 }
 
 fn climb(subject: &Subject<'_>) -> String {
-    let printing = subject.printing;
-    let unit = printing.name(Dimension::Pressure);
+    let unit = words::pressure_unit(subject);
     let pressure = |pa: Option<f64>| {
-        pa.map_or_else(
-            || "–".to_owned(),
-            |pa| number::plain(printing.number(pa, Dimension::Pressure)),
-        )
+        pa.map_or_else(|| "–".to_owned(), |pa| words::pressure_number(subject, pa))
     };
     let rows = subject.plan.climb.iter().map(|step| {
         format!(
@@ -149,7 +144,7 @@ fn steps(subject: &Subject<'_>) -> String {
             shut.clone_from(&step.closed);
             let _ = write!(
                 rows,
-                "<tr class=\"lineup\"><td colspan=\"{}\"><i class=\"tick\"></i>Stop the pump. Shut: {}. Start slow. A test file of its own.</td></tr>",
+                "<tr class=\"lineup\"><td colspan=\"{}\"><i class=\"tick\"></i>Stop the pump. Shut: {}; all else as before. Start slow. A test file of its own.</td></tr>",
                 columns + 2,
                 escaped(&shut.join(", "))
             );
@@ -160,19 +155,11 @@ fn steps(subject: &Subject<'_>) -> String {
         .iter()
         .map(|text| format!("<p class=\"note\">{}</p>", escaped(text)))
         .collect();
-    let stop = subject
-        .plan
-        .steps
-        .iter()
-        .find_map(|step| step.stop_above_pa);
-    let stop = stop.map_or_else(String::new, |stop| {
-        format!(
-            "<p class=\"stop\">Stop the pump if the filter gauge reads above {}.</p>",
-            subject.printing.plain(stop, Dimension::Pressure)
-        )
+    let stop = words::stop(subject).map_or_else(String::new, |stop| {
+        format!("<p class=\"stop\">{}</p>", escaped(&stop))
     });
     format!(
-        "<h2>The steps</h2>{stop}<table class=\"steps\"><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>{bands}"
+        "<h2>The steps</h2>{stop}<div class=\"scroll\"><table class=\"steps\"><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table></div>{bands}"
     )
 }
 

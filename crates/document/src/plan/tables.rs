@@ -7,7 +7,6 @@ use crate::number;
 use crate::units::written;
 use crate::words::{ExpectedWords, expected};
 use fieldtest::PlannedStep;
-use records::unit::Dimension;
 
 /// The heading of a column: its name, and below it its unit.
 pub(super) fn heading(subject: &Subject<'_>, column: usize) -> (String, &'static str) {
@@ -36,8 +35,13 @@ pub(super) fn band_text(subject: &Subject<'_>, step: &PlannedStep, column: usize
         |(words, is_rough)| {
             let mark = if is_rough { "~" } else { "" };
             let (low, high) = (&words.low, &words.high);
-            // Two dashes in a row read badly below zero.
-            let dash = if high.starts_with('-') { " to " } else { "–" };
+            // Of a rough band, next to nothing is nothing.
+            let number = |text: &str| text.replace(',', "").parse::<f64>().unwrap_or(0.0);
+            let is_nothing = is_rough && number(low).abs() < 0.02 * number(high);
+            let low = if is_nothing { "0" } else { low.as_str() };
+            // A dash before a sign reads badly.
+            let is_signed = low.starts_with('-') || high.starts_with('-');
+            let dash = if is_signed { " to " } else { "–" };
             format!("{mark}{low}{dash}{high}")
         },
     )
@@ -45,14 +49,10 @@ pub(super) fn band_text(subject: &Subject<'_>, step: &PlannedStep, column: usize
 
 /// The climb.
 pub(super) fn climb(subject: &Subject<'_>) -> Block {
-    let printing = subject.printing;
     let pressure = |pa: Option<f64>| {
-        pa.map_or_else(
-            || "–".to_owned(),
-            |pa| number::plain(printing.number(pa, Dimension::Pressure)),
-        )
+        pa.map_or_else(|| "–".to_owned(), |pa| words::pressure_number(subject, pa))
     };
-    let unit = printing.name(Dimension::Pressure);
+    let unit = words::pressure_unit(subject);
     let rows = subject.plan.climb.iter().map(|step| {
         vec![
             number::rpm(step.speed_rpm),

@@ -4,18 +4,60 @@ use super::Subject;
 use crate::content::{capitalized, limit_words};
 use crate::number;
 use crate::solved;
-use crate::units::{Printing, with_unit};
+use crate::units::{Printing, with_unit, written};
 use crate::words::learning::{self, rpm_list};
 use crate::words::{Words, sourced};
 use fieldtest::{
     Answer, ExpectedBy, Limit, NoPlan, PlanNote, PlannedStep, Stage, Told, Why, WouldTell,
 };
-use records::unit::Dimension;
+use records::unit::{Dimension, Unit};
 use records::{Measured, MeterKind};
 
 /// Writes a time in minutes.
 pub(super) fn minutes(time_s: f64) -> String {
     format!("{} min", number::plain((time_s / 60.0).round()))
+}
+
+/// The unit of the filter's gauge where there is one, else that of print.
+pub(super) fn pressure_unit(subject: &Subject<'_>) -> &'static str {
+    gauge_unit(subject).map_or_else(
+        || subject.printing.name(Dimension::Pressure),
+        |unit| written(unit.name),
+    )
+}
+
+/// Writes a pressure in that unit, without it.
+pub(super) fn pressure_number(subject: &Subject<'_>, pa: f64) -> String {
+    let number = gauge_unit(subject).map_or_else(
+        || subject.printing.number(pa, Dimension::Pressure),
+        |unit| unit.from_si(pa),
+    );
+    number::plain(number)
+}
+
+fn pressure(subject: &Subject<'_>, pa: f64) -> String {
+    with_unit(&pressure_number(subject, pa), pressure_unit(subject))
+}
+
+fn gauge_unit(subject: &Subject<'_>) -> Option<&'static Unit> {
+    let mut columns = subject.plan.columns.iter();
+    columns
+        .find(|column| column.column.measured == Measured::FilterPressure)?
+        .column
+        .unit
+}
+
+/// Says above which reading the pump is stopped.
+pub(super) fn stop(subject: &Subject<'_>) -> Option<String> {
+    let stop = subject
+        .plan
+        .steps
+        .iter()
+        .find_map(|step| step.stop_above_pa)?;
+    Some(format!(
+        "Stop the pump if the filter gauge reads above {}.",
+        pressure(subject, stop)
+    ))
 }
 
 /// The title.
@@ -90,26 +132,20 @@ fn ceiling(subject: &Subject<'_>) -> String {
     let (plan, printing) = (subject.plan, subject.printing);
     let at = number::rpm(plan.ceiling.speed_rpm);
     let upper = plan.climb.last().and_then(|last| last.vessel_upper_pa);
-    let pressure = upper.map_or_else(
+    let foreseen = upper.map_or_else(
         || "the pressure in the filter is not foreseen: the gauge alone decides".to_owned(),
         |upper| {
             format!(
                 "at most {} is foreseen in the filter there",
-                printing.plain(upper, Dimension::Pressure)
+                pressure(subject, upper)
             )
         },
     );
-    let stop = plan.steps.iter().find_map(|step| step.stop_above_pa);
-    let stop = stop.map_or_else(String::new, |stop| {
-        format!(
-            " Stop the pump if the filter gauge reads above {}.",
-            printing.plain(stop, Dimension::Pressure)
-        )
-    });
+    let stop = stop(subject).map_or_else(String::new, |stop| format!(" {stop}"));
     match &plan.ceiling.limit {
-        None => format!("{at} rpm, the pump's own top speed; {pressure}.{stop}"),
+        None => format!("{at} rpm, the pump's own top speed; {foreseen}.{stop}"),
         Some(limit) => format!(
-            "{at} rpm: faster, {}; {pressure}.{stop}",
+            "{at} rpm: faster, {}; {foreseen}.{stop}",
             broken(limit, printing)
         ),
     }
@@ -165,7 +201,10 @@ pub(super) fn order(subject: &Subject<'_>) -> Vec<(String, String)> {
     stages
         .map(|stage| {
             let (name, text) = stage_words(stage.stage, subject);
-            (format!("{name} ({})", minutes(stage.time_s)), text)
+            (
+                name.to_owned(),
+                format!("{}: {text}", minutes(stage.time_s)),
+            )
         })
         .collect()
 }
@@ -198,7 +237,7 @@ fn stage_words(stage: Stage, subject: &Subject<'_>) -> (&'static str, String) {
                 format!("{} rpm again: if it reads otherwise than before, the pad had not settled.", number::rpm(speed)),
             )
         }
-        Stage::LineUps => ("Other line-ups", line_up_words(subject)),
+        Stage::LineUps => ("Line-ups", line_up_words(subject)),
         Stage::PutBack => (
             "Put back",
             "valves, feeders, automation and program as found or as agreed; tick each.".to_owned(),
@@ -359,7 +398,7 @@ pub(super) fn meters(subject: &Subject<'_>) -> Vec<String> {
         said.push("Flow: ten bores of straight pipe before the meter and five behind it, no valve or elbow there, pipe full (common practice, no source; the meter's own sheet goes first).".to_owned());
     }
     for column in flows {
-        let name = column.column.name();
+        let name = capitalized(&column.column.name());
         match column.kind {
             Some(MeterKind::Float) => said.push(format!("{name}: the float stands upright, swings settled; eye at its height, read the edge that its sheet names. Sun and algae shift it (common practice, no source).")),
             Some(MeterKind::ClampOn) => said.push(format!("{name}: set it to the pipe's own outside diameter, wall and material; move the sensors along and around once (common practice, no source).")),
@@ -422,6 +461,11 @@ fn note(note: &PlanNote, printing: Printing) -> String {
             "The drive primes at {} rpm, above the {} rpm that are allowed here: lower its priming speed before it is started.",
             number::rpm(*prime_rpm),
             number::rpm(*high_rpm)
+        ),
+        PlanNote::BeyondPrinted { limit, from_rpm } => format!(
+            "From {} rpm on, {}: keep those steps short.",
+            number::rpm(*from_rpm),
+            broken(limit, printing)
         ),
         PlanNote::BelowMeter { column, speeds_rpm } => format!(
             "{} is likely below what its meter shows at {}: write \"<\" and the lowest mark, or read another meter.",

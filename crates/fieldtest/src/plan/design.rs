@@ -13,12 +13,17 @@ use records::Measured;
 
 /// A test does not get more speeds than this: what a further one tells is less than what another line-up does.
 pub(super) const MOST_SPEEDS: usize = 9;
+/// Both ends of the range and its middle come first.
+const FIRST_SPEEDS: usize = 3;
 /// Other line-ups at the most.
 const MOST_LINE_UPS: usize = 2;
 /// Speeds that are weighed.
 const WEIGHED: f64 = 30.0;
-/// Steps closer than this share of the speed tell little apart. Common practice, no source.
-const LEAST_GAP: f64 = 0.05;
+/// Steps closer than this share of the speed tell little apart, and leave gaps elsewhere. Common practice, no source.
+const LEAST_GAP: f64 = 0.14;
+/// The lowest step over the speed at which flow starts: nearer to it a meter shows nothing that stands still. Common practice, no
+/// source.
+const ABOVE_START: f64 = 1.2;
 
 /// Where nothing is known of the draw: that of electronics, W, what water power is of electrical power at the top, and how the draw
 /// grows. They place the steps and enter no answer. Common practice, no source.
@@ -112,11 +117,16 @@ pub(super) struct Design<'f, 'a> {
 }
 
 impl<'f, 'a> Design<'f, 'a> {
-    pub(super) fn of(foresight: &'f Foresight<'a>, range: (f64, f64)) -> Self {
+    pub(super) fn of(foresight: &'f Foresight<'a>, (low_rpm, high_rpm): (f64, f64)) -> Self {
+        let nominal = nominal(foresight, (low_rpm, high_rpm));
+        let range = (
+            flowing_rpm(foresight, &nominal.flow, (low_rpm, high_rpm)),
+            high_rpm,
+        );
         Self {
             foresight,
             range,
-            nominal: nominal(foresight, range.1),
+            nominal,
             weighed: weighed(range),
         }
     }
@@ -168,10 +178,12 @@ impl<'f, 'a> Design<'f, 'a> {
         found
     }
 
-    /// Lists speeds, the most telling first: both ends of the range, and then whichever narrows the answers most.
+    /// Lists speeds, the most telling first: both ends of the range and its middle, which is read twice, and then whichever
+    /// narrows the answers most.
     fn order(&self, most: usize) -> Vec<f64> {
         let (low, high) = self.range;
-        let mut order = vec![high, low];
+        let middle = ((low * high).sqrt() / ROUND_RPM).round() * ROUND_RPM;
+        let mut order = vec![high, low, middle];
         while order.len() < most {
             let apart = |speed: &&f64| order.iter().all(|it| (it / *speed - 1.0).abs() > LEAST_GAP);
             let sums = self.weighed.iter().filter(apart).filter_map(|speed| {
@@ -188,33 +200,32 @@ impl<'f, 'a> Design<'f, 'a> {
         order
     }
 
-    /// Says of each speed which answer would lose most without it.
-    fn with_reasons(&self, speeds: &[f64]) -> Vec<ChosenSpeed> {
-        let whole = self.uncertain(speeds).unwrap_or_default();
-        let reason = |index: usize| {
-            let others: Vec<f64> = (0..speeds.len())
-                .filter(|it| *it != index)
-                .map(|it| speeds[it])
-                .collect();
-            let without = self.uncertain(&others).unwrap_or_default();
-            let ratios = whole
-                .iter()
-                .zip(&without)
-                .map(|((told, with), (_, without))| (*told, without / with));
-            let most = ratios
-                .filter(|(_, ratio)| ratio.is_finite())
-                .max_by(|(_, a), (_, b)| a.total_cmp(b));
-            let (told, without) = most.unwrap_or((Told::Flow, 1.0));
-            Why::Narrows { told, without }
-        };
-        speeds
-            .iter()
-            .enumerate()
-            .map(|(index, speed)| ChosenSpeed {
-                speed_rpm: *speed,
-                why: reason(index),
-            })
-            .collect()
+    /// Says of each speed, in the order in which they were taken, which answer it narrowed most.
+    fn with_reasons(&self, order: &[f64]) -> Vec<ChosenSpeed> {
+        let chosen = order.iter().enumerate();
+        let reasons = chosen.map(|(index, speed)| ChosenSpeed {
+            speed_rpm: *speed,
+            why: self.reason(order, index),
+        });
+        reasons.collect()
+    }
+
+    fn reason(&self, order: &[f64], index: usize) -> Why {
+        // The first stand together: each is held against the others.
+        let taken = &order[..order.len().min(FIRST_SPEEDS.max(index + 1))];
+        let others: Vec<f64> = (0..taken.len())
+            .filter(|it| *it != index)
+            .map(|it| taken[it])
+            .collect();
+        let whole = self.uncertain(taken).unwrap_or_default();
+        let without = self.uncertain(&others).unwrap_or_default();
+        let pairs = whole.iter().zip(&without);
+        let ratios = pairs.map(|((told, with), (_, without))| (*told, without / with));
+        let finite = ratios.filter(|(_, ratio)| ratio.is_finite());
+        let (told, without) = finite
+            .max_by(|(_, a), (_, b)| a.total_cmp(b))
+            .unwrap_or((Told::Flow, 1.0));
+        Why::Narrows { told, without }
     }
 
     /// Computes what the answers of a test at these speeds are uncertain by; `None` where a law does not stand.
@@ -304,9 +315,33 @@ fn weighed((low_rpm, high_rpm): (f64, f64)) -> Vec<f64> {
     speeds
 }
 
+/// Finds the lowest speed at which flow stands: well above that at which it starts, and within the range of its meter.
+fn flowing_rpm(
+    foresight: &Foresight<'_>,
+    flow: &LawToCome,
+    (low_rpm, high_rpm): (f64, f64),
+) -> f64 {
+    let start_rpm = foresight.site.pump.speed.max.si * flow.parameters()[1].max(0.0).sqrt();
+    let meters = foresight.columns.iter().zip(&foresight.meters);
+    let shown = meters
+        .filter(|(column, meter)| column.column.measured == Measured::Flow && meter.on.is_none());
+    let least_m3s = shown
+        .filter_map(|(_, meter)| Some(meter.instrument.range?.0))
+        .fold(0.0, f64::max);
+    let stands = |speed: &f64| *speed >= ABOVE_START * start_rpm && flow.value(*speed) >= least_m3s;
+    let rounded = (low_rpm / ROUND_RPM).floor() * ROUND_RPM;
+    let higher = (1..100_u32).map(|count| rounded + f64::from(count) * ROUND_RPM);
+    let mut speeds = std::iter::once(low_rpm)
+        .chain(higher)
+        .take_while(|speed| *speed < 0.6 * high_rpm);
+    speeds.find(stands).unwrap_or(low_rpm)
+}
+
 /// Foresees both laws: by an earlier test, by the plumbing, or as such pumps have them.
-fn nominal(foresight: &Foresight<'_>, high_rpm: f64) -> Nominal {
+fn nominal(foresight: &Foresight<'_>, (low_rpm, high_rpm): (f64, f64)) -> Nominal {
     let top_rpm = foresight.site.pump.speed.max.si;
+    // Below the start of the law there is no flow to speak of.
+    let most_start = (0.8 * low_rpm * low_rpm / (top_rpm * top_rpm)).min(MOST_START);
     let like = foresight
         .like(foresight.closed())
         .map(|(_, result)| &result.laws);
@@ -317,9 +352,11 @@ fn nominal(foresight: &Foresight<'_>, high_rpm: f64) -> Nominal {
         let usual = vec![ln(USUAL_FLOW_PER_RPM * top_rpm), USUAL_START];
         let two = fast.flow.zip(slow.flow);
         two.map_or(usual, |(fast, slow)| {
-            flow_by_two(fast.value, slow.value, high_rpm / top_rpm)
+            flow_by_two((fast.value, slow.value), high_rpm / top_rpm)
         })
     });
+    let mut flow = flow;
+    flow[1] = flow[1].min(most_start);
     let power = like.and_then(|laws| Some(laws.power.as_ref()?.law.fit().parameters.clone()));
     let power = power.unwrap_or_else(|| {
         let weight = foresight
@@ -340,7 +377,7 @@ fn nominal(foresight: &Foresight<'_>, high_rpm: f64) -> Nominal {
 }
 
 /// The law of flow through the flows at a speed, given over the top one, and at half of it.
-fn flow_by_two(fast_m3s: f64, slow_m3s: f64, ratio: f64) -> Vec<f64> {
+fn flow_by_two((fast_m3s, slow_m3s): (f64, f64), ratio: f64) -> Vec<f64> {
     let square = (fast_m3s * fast_m3s - slow_m3s * slow_m3s) / (0.75 * ratio * ratio);
     let start = ratio * ratio - fast_m3s * fast_m3s / square;
     vec![0.5 * ln(square), start.clamp(0.0, MOST_START)]

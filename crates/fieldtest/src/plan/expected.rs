@@ -24,6 +24,13 @@ pub(super) const PLANNED: &str = "plan";
 const HEIGHT_U_M: f64 = 1.0 / 1.732_050_807_568_877_2;
 /// How much more than its maker's curve a pump may lift. Common practice, no source.
 const ABOVE_CURVE: f64 = 1.1;
+/// Standard uncertainties to the end of a 95 % interval.
+const REACH: f64 = 1.959_963_984_540_054;
+/// Wire-to-water efficiencies between which a pump runs in the middle of its curve, and what electronics and an idling motor draw at
+/// most, W. Common practice, no source.
+const BEST_EFFICIENCY: f64 = 0.75;
+const WORST_EFFICIENCY: f64 = 0.2;
+const MOST_FIXED_W: f64 = 250.0;
 /// Two foreseen flows further apart than this, in standard uncertainties of the difference, cannot both be.
 const CONTRADICTION: f64 = 3.0;
 
@@ -244,7 +251,31 @@ impl<'a> Foresight<'a> {
                 put(column, si.and_then(|si| self.metered(column, si)));
             }
         }
+        self.bound_power(total, at);
         at.expected.sort_by_key(|it| it.column);
+    }
+
+    /// Narrows a rough band of power by what the water takes.
+    fn bound_power(&self, total: HeadForecast, at: &mut At) {
+        let Some((flow, around)) = at.flow.zip(self.around) else {
+            return;
+        };
+        let weight = around.specific_weight();
+        let (low_m, high_m) = (
+            total.head_m - REACH * total.u_m,
+            total.head_m + REACH * total.u_m,
+        );
+        let least_w = weight * flow.low * low_m.max(0.0) / BEST_EFFICIENCY;
+        let most_w = weight * flow.high * high_m / WORST_EFFICIENCY + MOST_FIXED_W;
+        for it in &mut at.expected {
+            let is_power = self.columns[it.column].column.measured == Measured::Power;
+            if !is_power || it.by == ExpectedBy::Law {
+                continue;
+            }
+            let (low, high) = (it.si.low.max(least_w), it.si.high.min(most_w));
+            let narrowed = Estimate::from_interval(0.5 * (low + high), low, high);
+            it.si = narrowed.filter(|_| low < high).unwrap_or(it.si);
+        }
     }
 
     /// The part of the flow that a flow meter sees; `None` where its line carries none.
@@ -293,7 +324,7 @@ impl<'a> Foresight<'a> {
     /// What a flow meter shows of a flow, its own error included.
     fn metered(&self, column: usize, flow: Estimate) -> Option<Estimate> {
         let of_meter = self.meters[column].instrument.accuracy_u(flow.value) / flow.value;
-        let of_pad = numerics::elementary::ln(flow.high / flow.low) / (2.0 * 1.959_963_984_540_054);
+        let of_pad = numerics::elementary::ln(flow.high / flow.low) / (2.0 * REACH);
         Estimate::log_normal(
             numerics::elementary::ln(flow.value),
             (of_pad * of_pad + of_meter * of_meter).sqrt(),

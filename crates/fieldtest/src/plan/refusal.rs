@@ -73,6 +73,13 @@ pub enum PlanNote {
         /// The highest that is allowed, rpm.
         high_rpm: f64,
     },
+    /// From a speed on, a flow may pass what is printed on a piece of equipment.
+    BeyondPrinted {
+        /// What is printed.
+        limit: Box<Limit>,
+        /// The first of the planned speeds, rpm.
+        from_rpm: f64,
+    },
     /// A flow meter shows nothing at the slow steps.
     BelowMeter {
         /// The heading of its column, without unit.

@@ -101,16 +101,11 @@ fn rounds(stretch_rpm: f64) -> u32 {
     count
 }
 
-/// The limits that harm when they are broken: the vessel's rating, the covers', what is printed on equipment, the suction head.
+/// The limits that harm when they are broken: the vessel's rating, the covers', the suction head.
 fn limits(foresight: &Foresight<'_>) -> Vec<Limit> {
     let mut limits: Vec<Limit> = of_lines(foresight.site, None).limits;
     limits.retain(|limit| {
-        limit.bound == Bound::Max
-            && matches!(
-                limit.code,
-                "above-cover-rating" | "above-filter-flow" | "above-equipment-maximum"
-            )
-            && limit.of == LimitOf::Flow
+        limit.bound == Bound::Max && limit.code == "above-cover-rating" && limit.of == LimitOf::Flow
     });
     let whole = |code, applies_to: &str, of, rule: &crate::rules::Rule| Limit {
         code,
@@ -279,6 +274,7 @@ pub(super) fn notes(
                 high_rpm: ceiling.speed_rpm,
             }),
     );
+    notes.extend(beyond_printed(foresight, chosen));
     for (index, column) in foresight.columns.iter().enumerate() {
         let Some((low_si, _)) = foresight.meters[index]
             .instrument
@@ -309,6 +305,31 @@ pub(super) fn notes(
             });
         }
     }
+}
+
+/// Finds from which of the speeds on what is printed on equipment is passed: a short step does no harm, a long one may.
+fn beyond_printed(foresight: &Foresight<'_>, chosen: &Chosen) -> Vec<PlanNote> {
+    let mut printed: Vec<Limit> = of_lines(foresight.site, None).limits;
+    printed.retain(|limit| {
+        limit.bound == Bound::Max
+            && matches!(limit.code, "above-filter-flow" | "above-equipment-maximum")
+            && limit.of == LimitOf::Flow
+    });
+    let mut speeds: Vec<f64> = chosen.speeds.iter().map(|it| it.speed_rpm).collect();
+    speeds.sort_by(f64::total_cmp);
+    let at: Vec<(f64, At)> = speeds
+        .into_iter()
+        .map(|speed| (speed, foresight.at(speed, foresight.closed(), 0)))
+        .collect();
+    let first = |limit: Limit| {
+        let mut steps = at.iter();
+        let (from_rpm, _) = steps.find(|(_, at)| is_broken(foresight, &limit, at))?;
+        Some(PlanNote::BeyondPrinted {
+            limit: Box::new(limit),
+            from_rpm: *from_rpm,
+        })
+    };
+    printed.into_iter().filter_map(first).collect()
 }
 
 /// Says whether a step with other lines shut keeps all limits, its pressure being foreseen.
