@@ -12,8 +12,8 @@ use records::{Measured, Site};
 const LOWEST_SHARE: f64 = 0.2;
 /// Speeds are set to this closeness, rpm.
 pub(super) const ROUND_RPM: f64 = 50.0;
-/// Steps of the climb, as shares of the highest speed. Common practice, no source.
-const CLIMB: [f64; 4] = [0.5, 0.7, 0.85, 1.0];
+/// Steps of the climb below its last, as shares of the highest speed. Common practice, no source.
+const CLIMB: [f64; 3] = [0.5, 0.7, 0.85];
 /// Three steps need a range of this ratio at the least.
 const LEAST_RANGE: f64 = 1.3;
 /// Standard uncertainties to the end of a 95 % interval.
@@ -191,11 +191,9 @@ pub(super) fn range(
 
 /// The speeds of the climb, rising.
 pub(super) fn climb_speeds((low_rpm, high_rpm): (f64, f64)) -> Vec<f64> {
-    let speeds = CLIMB.map(|share| {
-        let rounded = (share * high_rpm / ROUND_RPM).round() * ROUND_RPM;
-        rounded.clamp(low_rpm, high_rpm)
-    });
-    let mut speeds = speeds.to_vec();
+    let rounded = |share: f64| (share * high_rpm / ROUND_RPM).round() * ROUND_RPM;
+    let below = CLIMB.map(|share| rounded(share).clamp(low_rpm, high_rpm));
+    let mut speeds = [&below[..], &[high_rpm]].concat();
     speeds.dedup();
     speeds
 }
