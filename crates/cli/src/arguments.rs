@@ -15,6 +15,8 @@ pub(crate) struct Line {
 pub(crate) enum Command {
     /// Make a site file and an empty test, ready to fill in.
     New(NewArguments),
+    /// Plan a step test: which speeds, in which order, how far up, and what each meter should read.
+    Plan(PlanArguments),
     /// Say what is wrong in a site and its tests; exit 1 when an error stands.
     Check(PadArguments),
     /// Analyse the step tests of a site.
@@ -90,6 +92,37 @@ pub(crate) struct NewArguments {
 }
 
 #[derive(Args, Debug)]
+#[command(after_help = "\
+With earlier tests the ranges are narrower. Files are never overwritten.
+
+Examples:
+  headwright plan site.toml --time \"60 min\" --sheet sheet.html --readings 2026-05-16.csv
+  headwright plan site.toml 2026-05-16.toml --time \"90 min\"")]
+pub(crate) struct PlanArguments {
+    /// The site file.
+    pub(crate) site: PathBuf,
+    /// Earlier test files, in the order of time.
+    pub(crate) tests: Vec<PathBuf>,
+    /// The time at the pad.
+    #[arg(long, default_value = "60 min")]
+    pub(crate) time: String,
+    /// A line that is shut. Name as many as there are.
+    #[arg(long, value_name = "LINE")]
+    pub(crate) closed: Vec<String>,
+    /// A line that is part-open. Name as many as there are.
+    #[arg(long, value_name = "LINE")]
+    pub(crate) throttled: Vec<String>,
+    /// Write the empty readings, with the planned speeds, to this file.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) readings: Option<PathBuf>,
+    /// Write a sheet to print and to fill in with a pencil, as an HTML file.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) sheet: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) answer: AnswerArguments,
+}
+
+#[derive(Args, Debug)]
 #[command(after_help = "Example: headwright check site.toml 2026-05-16.toml")]
 pub(crate) struct PadArguments {
     /// The site file.
@@ -119,6 +152,10 @@ pub(crate) struct AnalyzeArguments {
     /// readings.
     #[arg(long, value_name = "SPEED", conflicts_with_all = ["why", "monte_carlo"])]
     pub(crate) at: Option<String>,
+    /// Say which reading that was not taken would narrow one answer most: `total head`, `suction share`, `return share`,
+    /// `fixed draw`, `cheapest speed`, the name of a line, or `LINE, part 3`.
+    #[arg(long, value_name = "ANSWER", conflicts_with_all = ["why", "monte_carlo"])]
+    pub(crate) to_learn: Option<String>,
     #[command(flatten)]
     pub(crate) figures: FigureArguments,
     #[command(flatten)]

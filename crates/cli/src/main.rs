@@ -28,6 +28,7 @@ fn main() -> ExitCode {
 fn run(command: Command) -> Result<ExitCode, Failure> {
     match command {
         Command::New(arguments) => commands::new::run(&arguments),
+        Command::Plan(arguments) => commands::plan::run(&arguments),
         Command::Check(arguments) => commands::check::run(&arguments),
         Command::Analyze(arguments) => commands::analyze::run(&arguments),
         Command::Schedule(arguments) => commands::schedule::run(&arguments),

@@ -15,7 +15,7 @@ pub use why::{Formula, formula, why};
 
 use crate::cautions::CAUTIONS;
 use crate::units::Printing;
-use fieldtest::{Analysis, Calibration, Severity};
+use fieldtest::{Analysis, Calibration, Learning, NotLearnt, Severity};
 use records::{Site, Test};
 
 /// One block of an answer.
@@ -84,20 +84,36 @@ pub fn analysis(
     blocks
 }
 
-/// Composes the whole answer of `analyze --at`: where the head is lost at that speed stands below the limits.
+/// Composes the whole answer of `analyze --at`: where the head is lost at that speed stands below the limits, and then which
+/// reading would tell most.
 pub fn analysis_with_budget(
     site: &Site,
     tests: &[Test],
-    (analysis, calibration): (&Analysis, &Calibration),
+    (analysis, calibration, learning): (&Analysis, &Calibration, Result<&Learning, &NotLearnt>),
     printing: Printing,
 ) -> Vec<Block> {
     let mut blocks = judged(site, tests, analysis, printing);
     blocks.extend(budget::budget(site, calibration, printing));
+    blocks.extend(budget::read_next(site, learning, printing));
     blocks.extend(cautions());
     blocks
 }
 
-fn cautions() -> impl Iterator<Item = Block> {
+/// Composes the answer of `analyze --to-learn` where the circuit has no part in it.
+pub fn analysis_to_learn(
+    site: &Site,
+    tests: &[Test],
+    (analysis, learning): (&Analysis, Result<&Learning, &NotLearnt>),
+    printing: Printing,
+) -> Vec<Block> {
+    let mut blocks = judged(site, tests, analysis, printing);
+    blocks.push(Block::Heading("What to read next".to_owned()));
+    blocks.extend(budget::read_next(site, learning, printing));
+    blocks.extend(cautions());
+    blocks
+}
+
+pub(crate) fn cautions() -> impl Iterator<Item = Block> {
     let heading = Block::Heading("Cautions".to_owned());
     let items = CAUTIONS.iter().map(|text| Block::Item((*text).to_owned()));
     std::iter::once(heading).chain(items)

@@ -6,9 +6,11 @@ use crate::content::source_of_uncertainty;
 use crate::units::Printing;
 use crate::words;
 use calibration::{BudgetJson, CalibrationJson, budget_of, calibration_of};
+pub(crate) use calibration::{LearningJson, learning_of};
 use fieldtest::{
     Analysis, Basis, Bound, BudgetPart, Calibration, Drawn, Edge, ErrorSource, Finding, HeadFrom,
-    Laws, Limit, LimitOf, Passage, Question, Severity, Simulated, TestResult, UncertaintyBudget,
+    Laws, Learning, Limit, LimitOf, Passage, Question, Severity, Simulated, TestResult,
+    UncertaintyBudget,
 };
 use metrology::Estimate;
 use records::Site;
@@ -42,12 +44,26 @@ pub fn analysis(
 pub fn analysis_with_budget(
     analysis: &Analysis,
     site: &Site,
-    calibration: &Calibration,
+    (calibration, learning): (&Calibration, Option<&Learning>),
     printing: Printing,
 ) -> String {
     text(&Document {
         budget: budget_of(site, calibration),
-        calibration: Some(calibration_of(calibration)),
+        calibration: Some(calibration_of(site, calibration, learning)),
+        to_learn: learning.map(|learning| learning_of(site, learning)),
+        ..Document::of(analysis, site, printing)
+    })
+}
+
+/// Writes `analyze --to-learn ANSWER --json` where the circuit has no part in it.
+pub fn analysis_to_learn(
+    analysis: &Analysis,
+    site: &Site,
+    learning: Option<&Learning>,
+    printing: Printing,
+) -> String {
+    text(&Document {
+        to_learn: learning.map(|learning| learning_of(site, learning)),
         ..Document::of(analysis, site, printing)
     })
 }
@@ -89,6 +105,8 @@ struct Document {
     budget: Vec<BudgetJson>,
     #[serde(skip_serializing_if = "Option::is_none")]
     calibration: Option<CalibrationJson>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    to_learn: Option<LearningJson>,
     readings: Vec<ReadingJson>,
     findings: Vec<FindingJson>,
     limits: Vec<LimitJson>,
@@ -280,6 +298,7 @@ impl Document {
             tests: analysis.tests.iter().map(test_of).collect(),
             budget: Vec::new(),
             calibration: None,
+            to_learn: None,
             readings: analysis.tests.iter().flat_map(readings_of).collect(),
             findings: findings_of(analysis, printing),
             limits: analysis.limits.iter().map(limit).collect(),

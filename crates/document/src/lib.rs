@@ -12,6 +12,7 @@ pub mod json;
 pub mod loss;
 pub mod number;
 pub mod parts;
+pub mod plan;
 pub mod problems;
 pub mod schedule;
 pub mod solved;

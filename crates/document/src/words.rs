@@ -3,6 +3,7 @@
 pub(crate) mod calibration;
 mod expected;
 mod knowledge;
+pub mod learning;
 mod limits;
 mod meters;
 pub(crate) mod ranges;

@@ -169,5 +169,65 @@ fn calibration(criterion: &mut Criterion) {
     );
 }
 
-criterion_group!(benches, analyze, calibration, million_draws);
+/// The readings of one pad that are not in its test, and a whole plan; the pad has a dozen lines beside one another, invented, so
+/// that some thirty readings are weighed.
+fn before_the_readings(criterion: &mut Criterion) {
+    let larkspur = include_str!("../../../examples/larkspur-lane/site.toml");
+    let returns: String = (3..=13)
+        .map(|number| {
+            format!(
+                "\n[[line]]\nname = \"return {number}\"\nfrom = \"pad outlet\"\nto = \"pool\"\nparts = [ {{ pipe = \"1 in\", length = \"40 ft\" }}, {{ fitting = \"90 elbow\", count = 6 }} ]\n"
+            )
+        })
+        .collect();
+    let text = larkspur.replacen("[limits]", &[&returns, "\n[limits]"].concat(), 1);
+    let files = [TestFiles {
+        test: source(
+            "clean.toml",
+            include_str!("../../../examples/larkspur-lane/2026-05-16.toml"),
+        ),
+        readings: Some(source(
+            "clean.csv",
+            include_str!("../../../examples/larkspur-lane/2026-05-16.csv"),
+        )),
+    }];
+    let (Ok((site, tests)), Ok((plain, earlier))) = (
+        read_pad(&source("site.toml", &text), &files),
+        read_pad(&source("site.toml", larkspur), &files),
+    ) else {
+        return;
+    };
+    let analysis = fieldtest::analyze(&site, &tests);
+    let asked = (2600.0, &fieldtest::Answer::Returns);
+    let Ok(learning) = fieldtest::next_readings(&site, &tests, &analysis, asked) else {
+        return;
+    };
+    let name = format!("calibrate and weigh {} readings to come", learning.weighed);
+    criterion.bench_function(&name, |bencher| {
+        bencher
+            .iter(|| fieldtest::next_readings(black_box(&site), &tests, &analysis, asked).is_ok());
+    });
+    criterion.bench_function("calibrate the same pad", |bencher| {
+        bencher.iter(|| fieldtest::calibrate(black_box(&site), &tests, &analysis, 2600.0).is_ok());
+    });
+    let question = fieldtest::PlanQuestion {
+        time_s: 7200.0,
+        closed: &[],
+        throttled: &[],
+    };
+    criterion.bench_function("plan from the site alone", |bencher| {
+        bencher.iter(|| fieldtest::plan(black_box(&plain), &[], &question).is_ok());
+    });
+    criterion.bench_function("plan with an earlier test", |bencher| {
+        bencher.iter(|| fieldtest::plan(black_box(&plain), &earlier, &question).is_ok());
+    });
+}
+
+criterion_group!(
+    benches,
+    analyze,
+    calibration,
+    before_the_readings,
+    million_draws
+);
 criterion_main!(benches);

@@ -5,10 +5,11 @@
 
 mod budget;
 pub(crate) mod data;
+mod forecast;
 pub(crate) mod knobs;
 pub(crate) mod line_up;
-mod next_reading;
 pub(crate) mod problem;
+mod prospects;
 mod scaling;
 pub(crate) mod taps;
 #[cfg(test)]
@@ -17,19 +18,21 @@ mod verdict;
 
 pub use budget::{Budget, LineBudget, PartBudget};
 pub use knobs::ParameterOf;
-pub use next_reading::NextReading;
 pub use verdict::HeadBy;
 
 use crate::finding::{Finding, Matter, Place, Severity};
 use crate::network::NetworkProblem;
 use crate::pump_curve::pump_curve;
 use crate::result::Analysis;
+pub(crate) use budget::Narrowable;
 use data::Data;
+pub(crate) use forecast::{FlowForecast, Forecaster, HeadForecast};
 use knobs::{Knobs, Unstated};
 use line_up::LineUp;
 use metrology::{Estimate, Fit, FitError, Prior, WeightedObservations, Weights, fit_closely};
-use next_reading::next_readings;
+use numerics::linear::Matrix;
 use problem::{Problem, RowOf};
+pub(crate) use prospects::{Asking, free_taps};
 use records::{Site, Tap, Test};
 use taps::usual_tap;
 
@@ -55,8 +58,6 @@ pub struct Calibration {
     pub left_out: Vec<(String, usize)>,
     /// Where the head is lost at the speed that was asked for.
     pub budget: Budget,
-    /// Gauges that were not read and would tell more, the best first.
-    pub next_readings: Vec<NextReading>,
     /// What there is to say.
     pub findings: Vec<Finding>,
 }
@@ -135,11 +136,37 @@ pub fn calibrate(
     analysis: &Analysis,
     speed_rpm: f64,
 ) -> Result<Calibration, NotCalibrated> {
+    Ok(calibrate_openly(site, tests, analysis, speed_rpm)?.calibration)
+}
+
+/// A calibration with what is behind it.
+pub(crate) struct OpenCalibration {
+    /// The calibration.
+    pub(crate) calibration: Calibration,
+    /// The numbers of its budget that a reading to come may narrow.
+    pub(crate) narrowable: Vec<Narrowable>,
+    problem: Problem,
+    fitted: Fit,
+}
+
+impl OpenCalibration {
+    /// The covariance of the sought numbers.
+    pub(crate) fn covariance(&self) -> &Matrix {
+        &self.fitted.covariance
+    }
+}
+
+/// Calibrates as [`calibrate`] does, and keeps what is behind it.
+pub(crate) fn calibrate_openly(
+    site: &Site,
+    tests: &[Test],
+    analysis: &Analysis,
+    speed_rpm: f64,
+) -> Result<OpenCalibration, NotCalibrated> {
     let (problem, unstated) = gather(site, tests, analysis)?;
     let fitted = fitted(&problem)?;
-    let (budget, widest) = budget::budget(site, analysis, &problem, &fitted, speed_rpm)?;
+    let (budget, narrowable) = budget::budget(site, analysis, &problem, &fitted, speed_rpm)?;
     let parameters = parameters(&problem, &fitted);
-    let next_readings = widest.map(|widest| next_readings(site, &problem, &fitted, &widest));
     let mut calibration = Calibration {
         fits: fits(site, &problem, &fitted),
         chi_squared: fitted.chi_squared,
@@ -147,31 +174,28 @@ pub fn calibrate(
         assumed: unstated.assumed,
         left_out: unstated.left_out,
         findings: Vec::new(),
-        next_readings: next_readings.unwrap_or_default(),
         parameters,
         budget,
     };
     calibration.findings = verdict::findings(site, &problem, &fitted, &calibration, analysis);
-    Ok(calibration)
+    Ok(OpenCalibration {
+        calibration,
+        narrowable,
+        problem,
+        fitted,
+    })
 }
 
-/// Calibrates the circuit at the fastest step of the last test, where there is something to calibrate by: the site states lines,
-/// and a gauge or a meter on one line was read. `None` where there is not.
-pub fn calibrate_at_top(
-    site: &Site,
-    tests: &[Test],
-    analysis: &Analysis,
-) -> Option<Result<Calibration, NotCalibrated>> {
-    let columns = tests.iter().flat_map(|test| &test.readings.columns);
-    let gauged = columns
-        .clone()
-        .any(|column| usual_tap(column.measured).is_some());
+/// Finds the speed of the fastest step of the last test, where there is something to calibrate by: the site states lines, and a
+/// gauge or a meter on one line was read. `None` where there is not.
+pub fn speed_to_calibrate(site: &Site, tests: &[Test], analysis: &Analysis) -> Option<f64> {
+    let mut columns = tests.iter().flat_map(|test| &test.readings.columns);
+    let gauged = columns.any(|column| usual_tap(column.measured).is_some());
     let branched = site.meters.iter().any(|meter| meter.on.is_some());
     if site.lines.is_empty() || !(gauged || branched) {
         return None;
     }
-    let top = analysis.tests.last()?.steps.last()?.speed_rpm;
-    Some(calibrate(site, tests, analysis, top))
+    Some(analysis.tests.last()?.steps.last()?.speed_rpm)
 }
 
 /// Says that a circuit is not calibrated, and why.

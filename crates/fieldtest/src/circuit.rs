@@ -107,3 +107,15 @@ fn reached<'a>(site: &Site, lines: &[&'a Line], start: &'a str, towards: Towards
     }
     ends
 }
+
+/// Says whether an open way joins an end of the pump to a body of water.
+pub(crate) fn leads_to_water(site: &Site, pump_end: &str, closed: &[String]) -> bool {
+    let open = |line: &&Line| !closed.contains(&line.name);
+    let lines: Vec<&Line> = site.lines.iter().filter(open).collect();
+    let towards = if pump_end == PUMP_INLET {
+        Towards::From
+    } else {
+        Towards::To
+    };
+    has_water(site, &lines, pump_end, towards)
+}

@@ -36,6 +36,8 @@ pub enum ExpectedBy {
     Law,
     /// The rows with the nearest speeds, by the affinity laws.
     Neighbours,
+    /// The stated plumbing and the maker's curve, or the flow of an earlier test.
+    Plumbing,
     /// The maker's curve.
     MakersCurve,
     /// What such pumps do.
@@ -45,7 +47,7 @@ pub enum ExpectedBy {
 impl ExpectedBy {
     /// Whether only the ends of the band say anything.
     pub fn is_rough(self) -> bool {
-        self != Self::Law
+        !matches!(self, Self::Law | Self::Plumbing)
     }
 }
 

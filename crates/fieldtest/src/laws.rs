@@ -8,11 +8,13 @@ mod budget;
 mod fitted;
 mod learnt;
 mod shape;
+mod to_come;
 
 pub use budget::{ErrorSource, Part};
 pub use fitted::{FittedLaw, LnPrediction};
 pub(crate) use learnt::LEAST_SPEEDS as LEAST_SPEEDS_TO_LEARN;
 pub use shape::{Discrepancy, Shape};
+pub(crate) use to_come::{LawToCome, Uncertain};
 
 use metrology::Estimate;
 use numerics::elementary::exp;

@@ -6,6 +6,7 @@ use crate::laws::{FlowLaw, PowerLaw};
 use crate::result::{Edge, LeastEnergy};
 use metrology::Estimate;
 use numerics::elementary::pow_fast;
+use numerics::linear::Matrix;
 use numerics::roots::bracketed;
 
 /// How much more than the least a speed of the band may cost.
@@ -32,7 +33,7 @@ pub(crate) struct Cost {
 }
 
 impl Cost {
-    fn of(flow: &FlowLaw, power: &PowerLaw, standby_w: f64) -> Self {
+    pub(crate) fn of(flow: &FlowLaw, power: &PowerLaw, standby_w: f64) -> Self {
         let parameters = &power.law.fit().parameters;
         Self {
             fixed_w: parameters[0] - standby_w,
@@ -121,7 +122,7 @@ fn bracketed_optimum(
 ) -> LeastEnergy {
     let predicted_flow = flow.law.predict(best_rpm);
     LeastEnergy {
-        speed_rpm: Estimate::normal(best_rpm, speed_u_rpm(cost, flow, power, best_rpm))
+        speed_rpm: Estimate::normal(best_rpm, cost.speed_u_rpm(best_rpm, &of_laws(flow, power)))
             .map(|speed| speed.not_below(0.0)),
         energy_wh_per_m3: energy(flow, power, standby_w, best_rpm),
         within_3_percent_rpm: Some(cost.band(best_rpm, tested_rpm.0, tested_rpm.1)),
@@ -163,22 +164,43 @@ pub(crate) fn above_standby(
     Estimate::normal(value, u).filter(|energy| energy.value > 0.0)
 }
 
-/// Computes the standard uncertainty of the cheapest speed from the covariances of the laws, by the implicit
-/// derivative of the condition that the slope is zero there.
-fn speed_u_rpm(cost: &Cost, flow: &FlowLaw, power: &PowerLaw, best_rpm: f64) -> f64 {
-    let curvature = derivative(|x| cost.slope(best_rpm + x), 1e-4 * best_rpm);
-    let power_covariance = &power.law.fit().covariance;
-    let flow_variance = flow.law.fit().covariance[(1, 1)];
-    let sensitivity = |number: usize, sd: f64| {
-        derivative(|x| cost.moved(number, x).slope(best_rpm), 1e-4 * sd) / curvature
-    };
-    let by_power: Vec<f64> = (0..3)
-        .map(|j| sensitivity(j, power_covariance[(j, j)].sqrt()))
-        .collect();
-    let by_intercept = sensitivity(3, flow_variance.sqrt());
-    let variance = numerics::linear::quadratic_form(&by_power, power_covariance)
-        + by_intercept * by_intercept * flow_variance;
-    variance.sqrt()
+/// What the cost of moving water is uncertain by.
+pub(crate) struct CostUncertainty<'a> {
+    /// Covariance of the numbers of the law of power.
+    pub(crate) power: &'a Matrix,
+    /// Variance of the intercept of the law of flow.
+    pub(crate) intercept_variance: f64,
+    /// Variance of the draw at rest, W²; a share of none where it is not known.
+    pub(crate) standby_variance_w2: f64,
+}
+
+fn of_laws<'a>(flow: &FlowLaw, power: &'a PowerLaw) -> CostUncertainty<'a> {
+    CostUncertainty {
+        power: &power.law.fit().covariance,
+        intercept_variance: flow.law.fit().covariance[(1, 1)],
+        standby_variance_w2: 0.0,
+    }
+}
+
+impl Cost {
+    /// Computes the standard uncertainty of the cheapest speed from the covariances of the laws, by the implicit
+    /// derivative of the condition that the slope is zero there.
+    pub(crate) fn speed_u_rpm(&self, best_rpm: f64, of: &CostUncertainty<'_>) -> f64 {
+        let curvature = derivative(|x| self.slope(best_rpm + x), 1e-4 * best_rpm);
+        let sensitivity = |number: usize, sd: f64| {
+            derivative(|x| self.moved(number, x).slope(best_rpm), 1e-4 * sd) / curvature
+        };
+        let by_power: Vec<f64> = (0..3)
+            .map(|j| sensitivity(j, of.power[(j, j)].sqrt()))
+            .collect();
+        let by_intercept = sensitivity(3, of.intercept_variance.sqrt());
+        // The draw at rest is taken off the fixed one.
+        let by_standby = by_power[0];
+        let variance = numerics::linear::quadratic_form(&by_power, of.power)
+            + by_intercept * by_intercept * of.intercept_variance
+            + by_standby * by_standby * of.standby_variance_w2;
+        variance.sqrt()
+    }
 }
 
 /// Computes a derivative at zero by a central difference.

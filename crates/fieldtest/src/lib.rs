@@ -4,6 +4,7 @@
 //! holds no sentence: findings are codes and numbers, and their words are the renderer's.
 
 mod agreement;
+mod blank;
 mod bores;
 mod calibration;
 mod cells;
@@ -29,6 +30,8 @@ mod limits;
 mod meters;
 mod monte_carlo;
 mod network;
+mod next_reading;
+mod plan;
 mod plumbing;
 mod pump_curve;
 mod repeats;
@@ -48,8 +51,8 @@ mod why;
 mod zero;
 
 pub use calibration::{
-    Budget, Calibration, HeadBy, HeadFit, LineBudget, NextReading, NotCalibrated, Parameter,
-    ParameterOf, PartBudget, ReadOn, calibrate, calibrate_at_top, not_calibrated,
+    Budget, Calibration, HeadBy, HeadFit, LineBudget, NotCalibrated, Parameter, ParameterOf,
+    PartBudget, ReadOn, calibrate, not_calibrated, speed_to_calibrate,
 };
 pub use electrical::StepVoltage;
 pub use expectation::{Expectation, ExpectedBy, RoughDoubt, expectations};
@@ -65,6 +68,13 @@ pub use monte_carlo::{
     Drawn, Refit, Simulated, SimulatedAnswer, TestDraws, monte_carlo, monte_carlo_plan,
 };
 pub use network::NetworkProblem;
+pub use next_reading::{
+    Answer, Learning, NextReading, NotLearnt, ReadingToCome, calibrate_to_learn, next_readings,
+};
+pub use plan::{
+    Ceiling, ClimbStep, Lesson, NoPlan, Plan, PlanNote, PlanQuestion, PlannedColumn, PlannedStep,
+    Stage, StageTime, Why, WouldTell, plan,
+};
 pub use plumbing::{PartProblem, PlacedPart, fitting_words, place};
 pub use result::{
     Analysis, Bound, Edge, HeadFrom, Laws, LeastEnergy, Limit, LimitOf, Passage, ReadingUse, Step,

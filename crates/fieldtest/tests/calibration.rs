@@ -206,37 +206,6 @@ fn without_gauges_it_says_which_would_tell() {
     assert!(width(&blind) > 1.5 * width(&seeing));
 }
 
-#[test]
-fn the_next_reading_narrows_the_answer_as_it_says() {
-    let (mut said, mut done, mut sets) = (0.0, 0.0, 0.0);
-    for index in 0..40 {
-        let (pad, draw) = pad(6, index);
-        let two = calibrated(&pad, Gauges::Two, &mut draw.clone());
-        let mut next = two.next_readings.iter();
-        let Some(next) = next.find(|next| next.tap == records::Tap::PadOutlet) else {
-            continue;
-        };
-        let three = calibrated(&pad, Gauges::Three, &mut draw.clone());
-        let u = |found: &Calibration| {
-            let mut sections = found.budget.sections.iter();
-            sections
-                .find(|(lines, _)| *lines == next.lines)
-                .unwrap()
-                .1
-                .u
-        };
-        said += ln(next.left);
-        done += ln(u(&three) / u(&two));
-        sets += 1.0;
-    }
-    assert!(sets > 5.0, "{sets}");
-    let (said, done) = (exp(said / sets), exp(done / sets));
-    // The gauge of these pads is 2.3 times as good as the one that would be borrowed: it narrows at least as much, and at best by
-    // that much more.
-    assert!(done < said + 0.05, "{done} {said}");
-    assert!(done > said / 2.3, "{done} {said}");
-}
-
 /// A meter on one return tells how the flow divides: the share of that line narrows, and its interval holds the truth.
 #[test]
 fn a_meter_on_one_line_tells_its_share() {

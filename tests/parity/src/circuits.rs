@@ -116,7 +116,11 @@ fn grid(side: usize, turn: &mut Turn, water: &Water) -> Result<Circuit, Refused>
     links.push(link(last, 0, any_line(turn, water)?));
     links.push(link(last, last + 1, any_line(turn, water)?));
     links.push(link(1 + last / 2, last + 1, spillover(turn)));
-    Ok(Circuit { nodes, links })
+    Ok(Circuit {
+        nodes,
+        links,
+        tees: vec![],
+    })
 }
 
 fn link(from: usize, to: usize, kind: LinkKind) -> Link {

@@ -11,8 +11,8 @@ use document::content;
 use document::terminal::{self, Layout, Paint};
 use document::units::Printing;
 use fieldtest::{
-    Analysis, PadQuestion, Refit, calibrate, follow_up, monte_carlo, monte_carlo_plan,
-    not_calibrated, solve_pad,
+    Analysis, PadQuestion, PlanQuestion, Refit, calibrate_to_learn, follow_up, monte_carlo,
+    monte_carlo_plan, not_calibrated, solve_pad,
 };
 use operation::{Asked, Effort};
 use records::{Problem, Site, Source, Test, TestFiles, UnitSystem, read_pad};
@@ -61,7 +61,8 @@ enum Question {
 ///
 /// # Returns
 /// The analysis as JSON and, below it, as text in both systems of units, the last test by Monte Carlo, the calibrated
-/// budget, what changed between the tests, the pad solved at two speeds, the figures, and the cheapest day; or, as JSON, what is wrong in the files.
+/// budget, what changed between the tests, the next test, the pad solved at two speeds, the figures, and the cheapest day; or, as
+/// JSON, what is wrong in the files.
 pub fn answer(request: &str) -> String {
     let request: Request = match serde_json::from_str(request) {
         Ok(Question::Pad(request)) => request,
@@ -125,6 +126,7 @@ fn analysis(site: &Site, tests: &[Test]) -> String {
         drawn(&analysis, site, Refit::Exact, us),
         budgets(site, tests, &analysis, us),
         tracked(site, tests, &analysis, us),
+        planned(site, tests, us),
         solved(site),
         figures(site, &analysis, us),
         scheduled(&analysis, site, si),
@@ -139,10 +141,11 @@ fn budgets(site: &Site, tests: &[Test], analysis: &Analysis, printing: Printing)
         return String::new();
     };
     let mut found = analysis.clone();
-    match calibrate(site, tests, analysis, step.speed_rpm) {
-        Ok(calibration) => {
+    match calibrate_to_learn(site, tests, analysis, (step.speed_rpm, None)) {
+        Ok((calibration, learning)) => {
             found.add_findings(calibration.findings.clone());
-            document::json::analysis_with_budget(&found, site, &calibration, printing)
+            let learnt = (&calibration, learning.as_ref().ok());
+            document::json::analysis_with_budget(&found, site, learnt, printing)
         }
         Err(problem) => {
             found.add_findings(vec![not_calibrated(problem)]);
@@ -156,6 +159,27 @@ fn tracked(site: &Site, tests: &[Test], analysis: &Analysis, printing: Printing)
     match follow_up(site, tests, analysis, 0) {
         Ok(found) => document::track::json(site, &found, printing),
         Err(why) => document::track::refusal(&why).0,
+    }
+}
+
+/// Plans a test with what earlier ones told, and the sheet of it, or says why there is none.
+fn planned(site: &Site, tests: &[Test], printing: Printing) -> String {
+    let question = PlanQuestion {
+        time_s: 5400.0,
+        closed: &[],
+        throttled: &[],
+    };
+    match fieldtest::plan(site, tests, &question) {
+        Ok(plan) => {
+            let subject = document::plan::Subject {
+                site,
+                question,
+                plan: &plan,
+                printing,
+            };
+            document::plan::json(&subject) + &document::plan::sheet(&subject)
+        }
+        Err(problem) => document::plan::refusal(&problem, printing).says,
     }
 }
 

@@ -8,11 +8,12 @@ use crate::{files, output};
 use charts::Circuit;
 use document::units::Printing;
 use fieldtest::{
-    Analysis, Calibration, NotCalibrated, PadQuestion, Question, Refit, calibrate,
-    calibrate_at_top, monte_carlo, not_calibrated, solve_pad, why,
+    Analysis, Answer, Calibration, Learning, NotLearnt, PadQuestion, Question, Refit,
+    calibrate_to_learn, monte_carlo, next_readings, not_calibrated, solve_pad, speed_to_calibrate,
+    why,
 };
 use records::unit::Dimension;
-use records::{Quantity, Site, Source, TestFiles, read_pad};
+use records::{Quantity, Site, Source, Test, TestFiles, read_pad};
 use std::num::NonZeroUsize;
 use std::path::Path;
 use std::process::ExitCode;
@@ -24,10 +25,12 @@ pub(crate) fn run(arguments: &AnalyzeArguments) -> Result<ExitCode, Failure> {
         .map(Asked::Why)
         .or(arguments.monte_carlo.then_some(Asked::MonteCarlo));
     let at = arguments.at.as_deref().map(at_speed).transpose()?;
-    let asked = asked.or(at.map(Asked::Budget));
+    let asked = asked.or(at.map(|speed| Asked::Budget(Some(speed))));
+    let asked = asked.or(arguments.to_learn.is_some().then_some(Asked::Budget(None)));
     let (site, tests) = files::pad(&arguments.site, &arguments.tests)?;
     let wanted = Wanted {
         asked,
+        to_learn: arguments.to_learn.as_deref(),
         figures: Some(&arguments.figures),
         how: arguments.answer,
     };
@@ -39,6 +42,8 @@ pub(crate) fn run(arguments: &AnalyzeArguments) -> Result<ExitCode, Failure> {
 pub(crate) struct Wanted<'a> {
     /// What is asked beside the whole.
     pub(crate) asked: Option<Asked>,
+    /// The answer that a further reading should narrow.
+    pub(crate) to_learn: Option<&'a str>,
     /// Which figures are written.
     pub(crate) figures: Option<&'a FigureArguments>,
     /// How the answer is given.
@@ -52,8 +57,8 @@ pub(crate) enum Asked {
     Why(Question),
     /// The answers by Monte Carlo.
     MonteCarlo,
-    /// Where the head is lost at a speed, rpm.
-    Budget(f64),
+    /// Where the head is lost at a speed, rpm; without one, at the highest that was tested.
+    Budget(Option<f64>),
 }
 
 /// Analyses sources, writes the figures and prints the answer.
@@ -64,6 +69,7 @@ pub(crate) fn answer(
 ) -> Result<ExitCode, Failure> {
     let Wanted {
         asked,
+        to_learn,
         figures,
         how,
     } = wanted;
@@ -71,12 +77,18 @@ pub(crate) fn answer(
     let stem = stem.map_or_else(String::new, |stem| stem.display().to_string());
     let (site, tests) = read_pad(site, tests).map_err(Failure::Input)?;
     let mut analysis = fieldtest::analyze(&site, &tests);
-    let calibration = match asked {
-        Some(Asked::Budget(speed_rpm)) => Some(calibrate(&site, &tests, &analysis, speed_rpm)),
-        None => calibrate_at_top(&site, &tests, &analysis),
+    let to_learn = to_learn
+        .map(|text| to_learn_answer(&site, text))
+        .transpose()?;
+    let budgeted = match asked {
+        Some(Asked::Budget(speed_rpm)) => {
+            let asked = (speed_rpm, to_learn.as_ref());
+            budgeted(&site, &tests, &mut analysis, asked)
+        }
+        None => speed_to_calibrate(&site, &tests, &analysis)
+            .and_then(|top| budgeted(&site, &tests, &mut analysis, (Some(top), None))),
         Some(Asked::Why(_) | Asked::MonteCarlo) => None,
     };
-    let calibration = calibration.and_then(|found| said(found, &mut analysis));
     let printing = printing(how, &site);
     // A folder that cannot be written to is better told before a long answer than below it.
     if let Some(wanted) = figures {
@@ -94,15 +106,8 @@ pub(crate) fn answer(
         let nothing = "There is nothing to draw: no step has a reading of flow or power, and the site states no line.";
         super::figures::write(drawn, wanted, nothing)?;
     }
-    if let Some(calibration) = &calibration {
-        if how.json {
-            let text =
-                document::json::analysis_with_budget(&analysis, &site, calibration, printing);
-            return output::print(&text);
-        }
-        let found = (&analysis, calibration);
-        let blocks = document::content::analysis_with_budget(&site, &tests, found, printing);
-        return output::blocks(&blocks);
+    if let Some(budgeted) = &budgeted {
+        return print_budgeted((&site, &tests, &analysis), budgeted, (how.json, printing));
     }
     let text = match (asked, how.json) {
         (None | Some(Asked::Budget(_)), true) => {
@@ -135,18 +140,111 @@ pub(crate) fn answer(
     output::print(&text)
 }
 
-/// Puts what there is to say of a calibrated circuit, or why it is none, with the other findings.
-fn said(found: Result<Calibration, NotCalibrated>, analysis: &mut Analysis) -> Option<Calibration> {
-    match found {
-        Ok(calibration) => {
+/// What was found beside the analysis.
+struct Budgeted {
+    calibration: Option<Calibration>,
+    learning: Result<Learning, NotLearnt>,
+}
+
+/// Calibrates the circuit where it is asked for, and weighs further readings; puts what there is to say of that, or why it cannot
+/// be, with the other findings.
+fn budgeted(
+    site: &Site,
+    tests: &[Test],
+    analysis: &mut Analysis,
+    (speed_rpm, wanted): (Option<f64>, Option<&Answer>),
+) -> Option<Budgeted> {
+    let steps = analysis.tests.last().and_then(|test| test.steps.last());
+    let highest = steps.map_or(site.pump.speed.max.si, |step| step.speed_rpm);
+    let at_rpm = speed_rpm.unwrap_or(highest);
+    if speed_rpm.is_none()
+        && let Some(wanted) = wanted.filter(|wanted| !wanted.is_of_circuit())
+    {
+        return Some(Budgeted {
+            calibration: None,
+            learning: next_readings(site, tests, analysis, (at_rpm, wanted)),
+        });
+    }
+    match calibrate_to_learn(site, tests, analysis, (at_rpm, wanted)) {
+        Ok((calibration, learning)) => {
             analysis.add_findings(calibration.findings.clone());
-            Some(calibration)
+            Some(Budgeted {
+                calibration: Some(calibration),
+                learning,
+            })
         }
         Err(problem) => {
             analysis.add_findings(vec![not_calibrated(problem)]);
             None
         }
     }
+}
+
+fn print_budgeted(
+    (site, tests, analysis): (&Site, &[Test], &Analysis),
+    budgeted: &Budgeted,
+    (json, printing): (bool, Printing),
+) -> Result<ExitCode, Failure> {
+    let learning = budgeted.learning.as_ref();
+    match (&budgeted.calibration, json) {
+        (Some(calibration), true) => {
+            let found = (calibration, learning.ok());
+            output::print(&document::json::analysis_with_budget(
+                analysis, site, found, printing,
+            ))
+        }
+        (None, true) => {
+            let learning = learning.ok();
+            output::print(&document::json::analysis_to_learn(
+                analysis, site, learning, printing,
+            ))
+        }
+        (Some(calibration), false) => {
+            let found = (analysis, calibration, learning);
+            let blocks = document::content::analysis_with_budget(site, tests, found, printing);
+            output::blocks(&blocks)
+        }
+        (None, false) => {
+            let blocks =
+                document::content::analysis_to_learn(site, tests, (analysis, learning), printing);
+            output::blocks(&blocks)
+        }
+    }
+}
+
+/// Reads the answer that `--to-learn` asks for.
+fn to_learn_answer(site: &Site, text: &str) -> Result<Answer, Failure> {
+    let known = match text {
+        "total head" => Some(Answer::TotalHead),
+        "suction share" => Some(Answer::Suction),
+        "return share" => Some(Answer::Returns),
+        "fixed draw" => Some(Answer::FixedDraw),
+        "cheapest speed" => Some(Answer::CheapestSpeed),
+        _ => None,
+    };
+    let of_line = || {
+        let (name, part) = text.rsplit_once(", part ").unwrap_or((text, ""));
+        let line = site.lines.iter().find(|line| line.name == name)?;
+        let line_name = line.name.clone();
+        if part.is_empty() {
+            return Some(Answer::Lines(vec![line_name]));
+        }
+        let part = part.parse::<usize>().ok()?.checked_sub(1)?;
+        (part < line.parts.len()).then_some(Answer::Part {
+            line: line_name,
+            part: Some(part),
+        })
+    };
+    let lines: Vec<&str> = site.lines.iter().map(|line| line.name.as_str()).collect();
+    known.or_else(of_line).ok_or_else(|| {
+        Failure::call(
+            format!("--to-learn: \"{text}\" is no answer of an analysis"),
+            format!(
+                "ask for total head, suction share, return share, fixed draw, cheapest speed, or a line: {}",
+                lines.join(", ")
+            ),
+        )
+    })
 }
 
 /// Reads the speed that `--at` asks for.

@@ -42,6 +42,7 @@ pub(crate) fn run(arguments: &DemoArguments) -> Result<ExitCode, Failure> {
     let Some(folder) = &arguments.write else {
         let wanted = Wanted {
             asked: None,
+            to_learn: None,
             figures: None,
             how: arguments.answer,
         };

@@ -4,8 +4,8 @@ use super::{Block, Table, capitalized};
 use crate::number;
 use crate::parts;
 use crate::units::Printing;
-use crate::words::calibration::tap_words;
-use fieldtest::{Budget, Calibration, LineBudget, NextReading, PartBudget};
+use crate::words::learning;
+use fieldtest::{Budget, Calibration, Learning, LineBudget, NotLearnt, PartBudget};
 use metrology::Estimate;
 use records::unit::Dimension;
 use records::{Line, Site};
@@ -21,7 +21,7 @@ pub(super) fn budget(site: &Site, calibration: &Calibration, printing: Printing)
     } else {
         format!("; shut: {}", budget.closed.join(", "))
     };
-    let mut blocks = vec![
+    vec![
         Block::Heading("Where the head is lost".to_owned()),
         Block::Answer {
             word: "Head".to_owned(),
@@ -40,22 +40,49 @@ pub(super) fn budget(site: &Site, calibration: &Calibration, printing: Printing)
         Block::Note(
             "By the stated plumbing, moved as far as the readings ask; ± and ranges hold the truth in 95 of 100 cases.".to_owned(),
         ),
-    ];
-    blocks.extend(calibration.next_readings.first().map(next_reading));
-    blocks
+    ]
 }
 
-/// Says which gauge to read next, and what for.
-fn next_reading(next: &NextReading) -> Block {
-    Block::Answer {
+/// Other readings that are told beside the best.
+const OTHERS: usize = 3;
+
+/// Says which reading would tell most of an answer.
+pub(super) fn read_next(
+    site: &Site,
+    found: Result<&Learning, &NotLearnt>,
+    printing: Printing,
+) -> Vec<Block> {
+    let answer = |text: String| Block::Answer {
         word: "Read next".to_owned(),
-        text: format!(
-            "{}, at each step: it would leave about {} % of the uncertainty in the share of {}.",
-            capitalized(tap_words(next.tap)),
-            number::significant(100.0 * next.left, 2),
-            next.lines.join(" and "),
-        ),
-    }
+        text,
+    };
+    let learning = match found {
+        Ok(learning) => learning,
+        Err(problem) => {
+            let words = learning::not_learnt(problem);
+            return vec![answer(format!("{} {}", words.says, words.action))];
+        }
+    };
+    let Some((best, others)) = learning.readings.split_first() else {
+        return vec![answer(format!(
+            "Of {} readings that were weighed none would narrow {} by more than a twentieth; it is {} now.",
+            learning.weighed,
+            learning::answer(site, &learning.answer),
+            learning::now(learning, printing),
+        ))];
+    };
+    let best = learning::says(site, learning, best);
+    let mut blocks = vec![answer(format!(
+        "{}; it is {} now.",
+        capitalized(&best),
+        learning::now(learning, printing)
+    ))];
+    blocks.extend(others.iter().take(OTHERS).map(|next| {
+        let percent = number::significant(100.0 * next.left, 2);
+        let reading = capitalized(&learning::reading(&next.reading));
+        Block::Item(format!("{reading}: would leave {percent} %."))
+    }));
+    blocks
 }
 
 /// Says what share the lines take, those that share both ends together; the greatest first.

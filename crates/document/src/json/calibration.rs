@@ -2,9 +2,10 @@
 
 use super::E;
 use crate::parts;
-use crate::words::calibration::{name, on_words, tap_words};
-use fieldtest::{Calibration, ReadOn};
-use records::Site;
+use crate::words::calibration::{name, on_words};
+use crate::words::learning;
+use fieldtest::{Answer, Calibration, Learning, NextReading, ReadOn, ReadingToCome};
+use records::{Site, Tap};
 use serde::Serialize;
 
 #[derive(Serialize)]
@@ -31,9 +32,64 @@ pub(super) struct CalibrationJson {
 
 #[derive(Serialize)]
 struct NextJson {
-    reading: &'static str,
+    reading: String,
     narrows: Vec<String>,
     left: f64,
+}
+
+#[derive(Serialize)]
+pub(crate) struct LearningJson {
+    answer: String,
+    now: E,
+    weighed: usize,
+    readings: Vec<ToComeJson>,
+}
+
+#[derive(Serialize)]
+struct ToComeJson {
+    reading: String,
+    tap: Option<Tap>,
+    shut: Option<String>,
+    speeds_rpm: Vec<f64>,
+    left: f64,
+    says: String,
+}
+
+/// Puts what readings to come would tell under the names of the contract.
+pub(crate) fn learning_of(site: &Site, learning: &Learning) -> LearningJson {
+    let reading = |next: &NextReading| {
+        let (tap, shut, speeds_rpm) = match &next.reading {
+            ReadingToCome::Gauge(tap) => (Some(*tap), None, Vec::new()),
+            ReadingToCome::LineUp { shut, steps_rpm } => {
+                (None, Some(shut.clone()), steps_rpm.clone())
+            }
+            ReadingToCome::Speed(speed) | ReadingToCome::Again(speed) => (None, None, vec![*speed]),
+            ReadingToCome::Standby => (None, None, vec![0.0]),
+        };
+        ToComeJson {
+            reading: learning::reading(&next.reading),
+            tap,
+            shut,
+            speeds_rpm,
+            left: next.left,
+            says: learning::says(site, learning, next),
+        }
+    };
+    LearningJson {
+        answer: learning::answer(site, &learning.answer),
+        now: learning.now.into(),
+        weighed: learning.weighed,
+        readings: learning.readings.iter().map(reading).collect(),
+    }
+}
+
+/// The lines of which an answer tells the share.
+fn lines_of(site: &Site, answer: &Answer) -> Vec<String> {
+    match answer {
+        Answer::Lines(lines) => lines.clone(),
+        Answer::Part { line, .. } => vec![line.clone()],
+        other => vec![learning::answer(site, other)],
+    }
 }
 
 #[derive(Serialize)]
@@ -90,7 +146,11 @@ pub(super) fn budget_of(site: &Site, calibration: &Calibration) -> Vec<BudgetJso
     rows
 }
 
-pub(super) fn calibration_of(calibration: &Calibration) -> CalibrationJson {
+pub(super) fn calibration_of(
+    site: &Site,
+    calibration: &Calibration,
+    learning: Option<&Learning>,
+) -> CalibrationJson {
     let budget = &calibration.budget;
     let sections = budget.sections.iter().map(|(lines, share)| SectionJson {
         lines: lines.clone(),
@@ -125,14 +185,13 @@ pub(super) fn calibration_of(calibration: &Calibration) -> CalibrationJson {
         degrees_of_freedom: calibration.dof,
         parameters: parameters.collect(),
         heads: heads.collect(),
-        next_readings: calibration
-            .next_readings
-            .iter()
-            .map(|next| NextJson {
-                reading: tap_words(next.tap),
-                narrows: next.lines.clone(),
+        next_readings: learning.map_or_else(Vec::new, |learning| {
+            let next = learning.readings.iter().map(|next| NextJson {
+                reading: learning::reading(&next.reading),
+                narrows: lines_of(site, &learning.answer),
                 left: next.left,
-            })
-            .collect(),
+            });
+            next.collect()
+        }),
     }
 }

@@ -64,7 +64,7 @@ fn by_words(by: HeadBy) -> &'static str {
     }
 }
 
-fn not_calibrated(problem: &NotCalibrated) -> Words {
+pub(super) fn not_calibrated(problem: &NotCalibrated) -> Words {
     let say = |why: &str, action: String| {
         Words::new(
             format!("Where the head is lost is not known: {why}."),

@@ -40,6 +40,7 @@ pub fn expected(expectation: &Expectation, unit: &Unit) -> ExpectedWords {
         text: match expectation.by {
             ExpectedBy::Law => band,
             ExpectedBy::Neighbours => format!("{band}, roughly, by the nearest steps"),
+            ExpectedBy::Plumbing => format!("{band}, by the stated plumbing"),
             ExpectedBy::MakersCurve => format!("{band}, roughly, by the maker's curve"),
             ExpectedBy::SuchPumps => format!("{band}, roughly, as such pumps have it"),
         },

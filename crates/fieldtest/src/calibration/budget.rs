@@ -3,6 +3,8 @@
 use super::NotCalibrated;
 use super::line_up::{LineUp, Moved, Operating};
 use super::problem::Problem;
+use crate::circuit::{PUMP_INLET, is_water};
+use crate::next_reading::Answer;
 use crate::result::Analysis;
 use metrology::{COVERAGE, Estimate, Fit};
 use numerics::distributions::coverage_factor;
@@ -56,15 +58,19 @@ pub struct PartBudget {
     pub share: Estimate,
 }
 
-/// The share that is told least well, for the question which reading would tell it better.
+/// A number of the budget that a reading to come may narrow.
 #[derive(Clone, Debug)]
-pub(super) struct Widest {
-    /// The lines.
-    pub(super) lines: Vec<String>,
+pub(crate) struct Narrowable {
+    /// What it is.
+    pub(crate) of: Answer,
+    /// What is known of it now.
+    pub(crate) estimate: Estimate,
     /// Its slope in every sought number.
-    pub(super) slopes: Vec<f64>,
-    /// Variance of it that no gauge takes away.
-    pub(super) own_variance: f64,
+    pub(crate) slopes: Vec<f64>,
+    /// Its slope in the logarithm of the flow.
+    pub(crate) by_flow: f64,
+    /// Standard uncertainty of it by what the flow is off by on its own.
+    pub(crate) own_u: f64,
 }
 
 /// A number with its slope in every source of uncertainty.
@@ -84,14 +90,15 @@ impl Sloped {
     }
 }
 
-/// Finds where the head is lost at a speed, with the valves of the last test; and the share that is told least well.
+/// Finds where the head is lost at a speed, with the valves of the last test; and the numbers of it that a reading to come
+/// may narrow.
 pub(super) fn budget(
     site: &Site,
     analysis: &Analysis,
     problem: &Problem,
     fitted: &Fit,
     speed_rpm: f64,
-) -> Result<(Budget, Option<Widest>), NotCalibrated> {
+) -> Result<(Budget, Vec<Narrowable>), NotCalibrated> {
     let none = || NotCalibrated::NoFlowAtSpeed { speed_rpm };
     let flow = flow_at(analysis, problem, speed_rpm).ok_or_else(none)?;
     let parameters = &fitted.parameters;
@@ -198,11 +205,12 @@ impl Taking<'_> {
         site: &Site,
         analysis: &Analysis,
         speed_rpm: f64,
-    ) -> Option<(Budget, Option<Widest>)> {
+    ) -> Option<(Budget, Vec<Narrowable>)> {
         let mut lines = Vec::new();
         let mut shares: Vec<(&records::Line, Sloped)> = Vec::new();
+        let mut narrowable = Vec::new();
         for (index, line) in site.lines.iter().enumerate() {
-            let (found, share) = self.line(index, line)?;
+            let (found, share) = self.line(index, line, &mut narrowable)?;
             lines.push(found);
             shares.push((line, share));
         }
@@ -219,7 +227,7 @@ impl Taking<'_> {
                 None => sections.push((line, vec![line.name.clone()], share.clone())),
             }
         }
-        let widest = self.widest(&sections);
+        narrowable.extend(self.sums(site, &shares, &sections));
         let section = |(_, names, share): (&records::Line, Vec<String>, Sloped)| {
             Some((names, self.share(&share)?))
         };
@@ -238,6 +246,7 @@ impl Taking<'_> {
                 .sources
                 .slopes(|moved, _| self.operating.total_moved_m(moved)),
         };
+        narrowable.extend(self.narrowable(Answer::TotalHead, &head, self.positive(&head)));
         let flow = Sloped {
             value: self.flow_m3s,
             slopes: self.sources.slopes(|_, by| by * self.flow_m3s),
@@ -255,23 +264,57 @@ impl Taking<'_> {
                 None
             },
         };
-        Some((budget, widest))
+        Some((budget, narrowable))
     }
 
-    fn widest(&self, sections: &[(&records::Line, Vec<String>, Sloped)]) -> Option<Widest> {
-        let (_, lines, share) = sections
-            .iter()
-            .max_by(|(_, _, a), (_, _, b)| self.u(a).total_cmp(&self.u(b)))?;
-        let (by_flow, slopes) = share.slopes.split_last()?;
-        let own = by_flow * self.sources.own_u_ln;
-        Some(Widest {
-            lines: lines.clone(),
+    /// Sums the shares of all suctions, of all returns, and of lines that share both ends.
+    fn sums(
+        &self,
+        site: &Site,
+        shares: &[(&records::Line, Sloped)],
+        sections: &[(&records::Line, Vec<String>, Sloped)],
+    ) -> Vec<Narrowable> {
+        let of = |answer: Answer, counts: &dyn Fn(&records::Line) -> bool| {
+            let mut of_lines = shares.iter().filter(|(line, _)| counts(line));
+            let (_, first) = of_lines.next()?;
+            let sum = of_lines.fold(first.clone(), |sum, (_, share)| sum.plus(share));
+            self.narrowable(answer, &sum, self.share(&sum))
+        };
+        let returns =
+            |line: &records::Line| is_water(site, &line.to) && !is_water(site, &line.from);
+        let mut found: Vec<Narrowable> = Vec::new();
+        found.extend(of(Answer::Suction, &|line| line.to == PUMP_INLET));
+        found.extend(of(Answer::Returns, &returns));
+        let section = |(_, lines, share): &(&records::Line, Vec<String>, Sloped)| {
+            let answer = Answer::Lines(lines.clone());
+            self.narrowable(answer, share, self.share(share))
+        };
+        found.extend(sections.iter().filter_map(section));
+        found
+    }
+
+    fn narrowable(
+        &self,
+        of: Answer,
+        number: &Sloped,
+        estimate: Option<Estimate>,
+    ) -> Option<Narrowable> {
+        let (by_flow, slopes) = number.slopes.split_last()?;
+        Some(Narrowable {
+            of,
+            estimate: estimate?,
             slopes: slopes.to_vec(),
-            own_variance: own * own,
+            by_flow: *by_flow,
+            own_u: (by_flow * self.sources.own_u_ln).abs(),
         })
     }
 
-    fn line(&self, index: usize, line: &records::Line) -> Option<(LineBudget, Sloped)> {
+    fn line(
+        &self,
+        index: usize,
+        line: &records::Line,
+        narrowable: &mut Vec<Narrowable>,
+    ) -> Option<(LineBudget, Sloped)> {
         let zero = Sloped {
             value: 0.0,
             slopes: vec![0.0; self.sources.moved.len()],
@@ -280,6 +323,11 @@ impl Taking<'_> {
         let mut parts = Vec::new();
         for (place, part) in self.line_up().parts_of(index) {
             let (of_part, of_whole) = self.part(index, place);
+            let answer = Answer::Part {
+                line: line.name.clone(),
+                part,
+            };
+            narrowable.extend(self.narrowable(answer, &of_whole, self.share(&of_whole)));
             parts.push(PartBudget {
                 part,
                 head_m: self.positive(&of_part)?,
@@ -288,6 +336,8 @@ impl Taking<'_> {
             head = head.plus(&of_part);
             share = share.plus(&of_whole);
         }
+        let answer = Answer::Lines(vec![line.name.clone()]);
+        narrowable.extend(self.narrowable(answer, &share, self.share(&share)));
         let found = LineBudget {
             line: line.name.clone(),
             head_m: self.positive(&head)?,

@@ -156,6 +156,11 @@ impl Problem {
         &self.line_ups
     }
 
+    /// Returns the maker's curve, where there is one.
+    pub(super) fn curve(&self) -> Option<&PumpCurve> {
+        self.curve.as_ref().map(|(curve, _)| curve)
+    }
+
     /// The numbers of which nothing is known but what was known before.
     pub(crate) fn start(&self) -> Vec<f64> {
         self.knobs.priors.iter().map(|prior| prior.mean).collect()

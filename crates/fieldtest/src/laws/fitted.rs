@@ -20,7 +20,7 @@ pub struct FittedLaw {
 }
 
 /// The parts of the uncertainty of the readings behind a law, in the logarithm.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub(super) struct Errors {
     /// The column of each reading.
     pub(super) columns: Vec<usize>,
@@ -43,6 +43,14 @@ impl Errors {
                 .map(|cell| cell.instrument.is_one_rectangle())
                 .collect(),
         }
+    }
+
+    /// Adds those of one more reading.
+    pub(super) fn add(&mut self, column: usize, own: f64, common: f64) {
+        self.columns.push(column);
+        self.own.push(own);
+        self.common.push(common);
+        self.rectangular.push(false);
     }
 }
 
@@ -278,7 +286,7 @@ impl FittedLaw {
 }
 
 /// Builds the covariance of readings: the smooth discrepancy, the common part of each meter, and what is each reading's own.
-fn covariance(errors: &Errors, ln_speeds: &[f64], discrepancy: Discrepancy) -> Matrix {
+pub(super) fn covariance(errors: &Errors, ln_speeds: &[f64], discrepancy: Discrepancy) -> Matrix {
     let Errors {
         columns,
         own,

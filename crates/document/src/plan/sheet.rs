@@ -1,0 +1,222 @@
+//! The plan as a sheet of paper: one HTML file with nothing beside it, light, with room to write, for Letter and for A4.
+
+use super::Subject;
+use super::tables::{band_text, heading};
+use super::words;
+use crate::cautions::CAUTIONS;
+use crate::number;
+use fieldtest::{PlannedStep, Why};
+use std::fmt::Write;
+
+/// The style: black on white, type of 10 pt and more, boxes that a thick pencil fills. A width that both papers hold.
+const STYLE: &str = include_str!("sheet.css");
+/// What is ticked at the end, so that nothing stays as it was for the test.
+const PUT_BACK: [&str; 7] = [
+    "valves as noted before the test",
+    "pump program and priming speed",
+    "automation, timers, freeze guard out of service mode",
+    "heater and chlorine cell",
+    "chemical feeders",
+    "suction covers whole and tight, baskets in, lids tight",
+    "air relief shut, no leak, gauges read as before",
+];
+
+/// Writes the sheet.
+pub fn sheet(subject: &Subject<'_>) -> String {
+    let title = escaped(&words::title(subject));
+    let mut text = format!(
+        "<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>{title}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n<main>\n<h1>{}</h1>\n",
+        escaped(&subject.site.name)
+    );
+    push(&mut text, &head(subject));
+    push(&mut text, &cautions());
+    push(&mut text, &order(subject));
+    push(&mut text, &climb(subject));
+    push(&mut text, &steps(subject));
+    push(&mut text, &last(subject));
+    text.push_str("</main>\n</body>\n</html>\n");
+    text
+}
+
+fn push(text: &mut String, more: &str) {
+    text.push_str(more);
+    text.push('\n');
+}
+
+fn head(subject: &Subject<'_>) -> String {
+    let boxes = [
+        "Date",
+        "Started",
+        "By",
+        "Water temperature",
+        "Filter: clean / as found",
+        "Valves as found",
+    ];
+    let boxes: String = boxes
+        .iter()
+        .map(|name| format!("<div><span>{name}</span></div>"))
+        .collect();
+    let answers = words::answers(subject)
+        .into_iter()
+        .filter_map(|block| match block {
+            crate::content::Block::Answer { word, text } => Some(format!(
+                "<dt>{}</dt><dd>{}</dd>",
+                escaped(&word),
+                escaped(&text)
+            )),
+            _ => None,
+        });
+    let answers: String = answers.collect();
+    let notes: String = words::notes(subject)
+        .iter()
+        .map(|note| format!("<li>{}</li>", escaped(note)))
+        .collect();
+    let notes = if notes.is_empty() {
+        notes
+    } else {
+        format!("<h2>What this plan does not know</h2><ul>{notes}</ul>")
+    };
+    format!(
+        "<p class=\"sub\">Plan of a step test, {} of {}</p>\n<div class=\"boxes\">{boxes}</div>\n<dl>{answers}</dl>\n{notes}",
+        words::minutes(subject.plan.time_s()),
+        words::minutes(subject.question.time_s)
+    )
+}
+
+fn cautions() -> String {
+    let items: String = CAUTIONS
+        .iter()
+        .map(|text| format!("<li>{}</li>", escaped(text)))
+        .collect();
+    format!("<section class=\"cautions\"><h2>Cautions</h2><ul>{items}</ul></section>")
+}
+
+fn order(subject: &Subject<'_>) -> String {
+    let items = words::order(subject).into_iter().map(|(stage, text)| {
+        format!(
+            "<li><i class=\"tick\"></i><b>{}</b>, {}</li>",
+            escaped(&stage),
+            escaped(&text)
+        )
+    });
+    let items: String = items.collect();
+    format!("<h2>In this order</h2><ol class=\"order\">{items}</ol>")
+}
+
+fn climb(subject: &Subject<'_>) -> String {
+    let unit = words::pressure_unit(subject);
+    let pressure = |pa: Option<f64>| {
+        pa.map_or_else(|| "–".to_owned(), |pa| words::pressure_number(subject, pa))
+    };
+    let rows = subject.plan.climb.iter().map(|step| {
+        format!(
+            "<tr><th>{}</th><td>{}</td><td>{}</td><td class=\"write\"></td></tr>",
+            number::rpm(step.speed_rpm),
+            pressure(step.vessel_upper_pa),
+            pressure(step.stop_above_pa)
+        )
+    });
+    let rows: String = rows.collect();
+    format!(
+        "<section class=\"whole\"><h2>The climb</h2><table class=\"climb\"><thead><tr><th>speed<br><small>rpm</small></th><th>foreseen at most<br><small>{unit}</small></th><th>go on up to<br><small>{unit}</small></th><th>gauge reads<br><small>{unit}</small></th></tr></thead><tbody>{rows}</tbody></table><p class=\"note\">{}</p></section>",
+        escaped(&words::climb_note(subject))
+    )
+}
+
+fn steps(subject: &Subject<'_>) -> String {
+    let columns = subject.plan.columns.len();
+    let mut heads = String::from("<th>speed<br><small>rpm</small></th>");
+    for column in 0..columns {
+        let (name, unit) = heading(subject, column);
+        let _ = write!(
+            heads,
+            "<th>{}<br><small>{}</small></th>",
+            escaped(&name),
+            escaped(unit)
+        );
+    }
+    heads.push_str("<th>time, note</th>");
+    let empty = "<td class=\"write\"></td>".repeat(columns + 1);
+    let mut rows = format!("<tr><th>0<br><small>pump off</small></th>{empty}</tr>");
+    let mut shut = subject.question.closed.to_vec();
+    for step in &subject.plan.steps {
+        if step.closed != shut {
+            shut.clone_from(&step.closed);
+            let _ = write!(
+                rows,
+                "<tr class=\"lineup\"><td colspan=\"{}\"><i class=\"tick\"></i>Stop the pump. Shut: {}; all else as before. Start slow. A test file of its own.</td></tr>",
+                columns + 2,
+                escaped(&shut.join(", "))
+            );
+        }
+        rows.push_str(&row(subject, step));
+    }
+    let bands: String = words::bands(subject)
+        .iter()
+        .map(|text| format!("<p class=\"note\">{}</p>", escaped(text)))
+        .collect();
+    let stop = words::stop(subject).map_or_else(String::new, |stop| {
+        format!("<p class=\"stop\">{}</p>", escaped(&stop))
+    });
+    format!(
+        "<h2>The steps</h2>{stop}<div class=\"scroll\"><table class=\"steps\"><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table></div>{bands}"
+    )
+}
+
+/// A step: what is expected stands small at the top of each box.
+fn row(subject: &Subject<'_>, step: &PlannedStep) -> String {
+    let again = if step.why == Why::DriftCheck {
+        "<br><small>again</small>"
+    } else {
+        ""
+    };
+    let mut text = format!("<tr><th>{}{again}</th>", number::rpm(step.speed_rpm));
+    for column in 0..subject.plan.columns.len() {
+        let _ = write!(
+            text,
+            "<td class=\"write\"><small>{}</small></td>",
+            escaped(&band_text(subject, step, column))
+        );
+    }
+    text.push_str("<td class=\"write\"></td></tr>");
+    text
+}
+
+fn last(subject: &Subject<'_>) -> String {
+    let meters: String = words::meters(subject)
+        .iter()
+        .map(|text| format!("<li>{}</li>", escaped(text)))
+        .collect();
+    let ticks: String = PUT_BACK
+        .iter()
+        .map(|text| format!("<li><i class=\"tick\"></i>{text}</li>"))
+        .collect();
+    format!(
+        "<section class=\"whole\"><h2>Put back, and tick</h2><ul class=\"ticks\">{ticks}</ul></section>\n<section class=\"whole\"><h2>Meters</h2><ul>{meters}</ul></section>\n<section class=\"whole\"><h2>Notes</h2><div class=\"notes\"></div></section>\n<p class=\"note\">Local codes and licensed practice decide, not this sheet.</p>"
+    )
+}
+
+/// Writes a text so that a browser shows it as it is.
+fn escaped(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    for letter in text.chars() {
+        match letter {
+            '&' => out.push_str("&amp;"),
+            '<' => out.push_str("&lt;"),
+            '>' => out.push_str("&gt;"),
+            '"' => out.push_str("&quot;"),
+            letter => out.push(letter),
+        }
+    }
+    out
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_name_cannot_become_markup() {
+        assert_eq!(escaped("<b> & \"x\""), "&lt;b&gt; &amp; &quot;x&quot;");
+    }
+}
