@@ -46,8 +46,9 @@ mod why;
 mod zero;
 
 pub use calibration::{
-    Budget, Calibration, HeadBy, HeadFit, LineBudget, NextReading, NotCalibrated, Parameter,
-    ParameterOf, PartBudget, calibrate, not_calibrated,
+    Budget, Calibration, CarriedFlow, Carrier, ChangedPad, FallBy, FilterThen, HeadBy, HeadFit,
+    LineBudget, NextReading, NotCalibrated, Parameter, ParameterOf, PartBudget, calibrate,
+    not_calibrated,
 };
 pub use electrical::StepVoltage;
 pub use expectation::{Expectation, ExpectedBy, RoughDoubt, expectations};

@@ -1,0 +1,580 @@
+//! A year of days: each day of the calendar at its own prices, each distinct day solved once.
+//!
+//! A charge for the highest draw is paid by the month, so the days of a month are sought under one ceiling on the draw.
+
+use crate::calendar::{Date, TariffDay};
+use crate::clock::Clock;
+use crate::offer::Running;
+use crate::pad::{OfDay, Pad, demand_per_w};
+use crate::plan::{NoPlan, Programmed};
+use crate::problem::{Least, Problem, SECONDS_PER_HOUR};
+use crate::program::{Minutes, Weighed};
+use crate::schedule::{Ceiling, Effort, Outcome, under_ceilings};
+use crate::spread::{Drawn, Total};
+use crate::sums::distinct;
+use crate::tariff::{DayPrices, currency, tiers_cost};
+use fieldtest::Analysis;
+use metrology::Estimate;
+use records::{Operation, ProgramBlock, Site};
+
+/// Watt-hours in a kilowatt-hour, exact.
+const WH_PER_KWH: f64 = 1000.0;
+/// Joules in a kilowatt-hour, exact.
+const J_PER_KWH: f64 = 3.6e6;
+/// Months of a year.
+const MONTHS: usize = 12;
+
+/// What is asked of a year.
+#[derive(Clone, Debug)]
+pub struct AskedYear {
+    /// The year.
+    pub year: u16,
+    /// What is to be least; `None`: cost where there is a tariff, else energy.
+    pub least: Option<Least>,
+    /// The most minutes of a slot.
+    pub slot_minutes: u32,
+    /// How much is tried for each distinct day.
+    pub effort: Effort,
+    /// The days on which the clock on the wall is set.
+    pub clock_changes: Vec<(Date, Clock)>,
+}
+
+/// Why there is no year.
+#[derive(Clone, Debug, PartialEq)]
+pub enum NoYear {
+    /// There is no plan at all.
+    Plan(NoPlan),
+    /// On this day no program keeps all the rules.
+    Impossible {
+        /// The first such day.
+        date: Date,
+    },
+    /// On this day neither a program nor the proof that there is none was found.
+    Unsettled {
+        /// The first such day.
+        date: Date,
+    },
+}
+
+impl From<NoPlan> for NoYear {
+    fn from(error: NoPlan) -> Self {
+        Self::Plan(error)
+    }
+}
+
+/// A planned year.
+#[derive(Clone, Debug)]
+pub struct YearPlan {
+    /// The year.
+    pub year: u16,
+    /// What was made least.
+    pub least: Least,
+    /// The currency of the tariff.
+    pub currency: Option<String>,
+    /// The distinct days.
+    pub kinds: Vec<KindOfDay>,
+    /// Every day of the calendar.
+    pub days: Vec<DayOfYear>,
+    /// What the year comes to.
+    pub sums: YearSums,
+    /// The program as it was found, where it is stated.
+    pub as_found: Option<YearFound>,
+}
+
+/// A distinct day of a year.
+#[derive(Clone, Debug)]
+pub struct KindOfDay {
+    /// What the tariff makes of it.
+    pub day: TariffDay,
+    /// How the clock goes.
+    pub clock: Clock,
+    /// How many days of the year are like this.
+    pub days: u32,
+    /// The problem; a ceiling on the draw has taken speeds away.
+    pub problem: Problem,
+    /// Its program.
+    pub program: Programmed,
+}
+
+/// A day of the calendar.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct DayOfYear {
+    /// The date.
+    pub date: Date,
+    /// The number of its kind.
+    pub kind: usize,
+}
+
+/// What a year comes to.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct YearSums {
+    /// Energy, kWh.
+    pub energy_kwh: Option<Estimate>,
+    /// Volume, m³.
+    pub volume_m3: Option<Estimate>,
+    /// Cost: energy, tiers and the charge for the highest draw, fixed charges apart.
+    pub cost: Option<Estimate>,
+    /// Of the cost, the best estimate of what the highest draw of each month costs.
+    pub demand: f64,
+    /// Carbon dioxide, kg.
+    pub co2_kg: Option<Estimate>,
+}
+
+/// The program as it was found, over the year.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct YearFound {
+    /// What it comes to.
+    pub sums: YearSums,
+    /// What the new programs save, in money.
+    pub saves: Option<Estimate>,
+    /// What they save, kWh.
+    pub saves_kwh: Option<Estimate>,
+}
+
+/// Plans every day of a year.
+///
+/// # Inputs
+/// `done`: called after each distinct day with how many of how many are solved.
+///
+/// # Errors
+/// Why some day has no plan.
+pub fn plan_year(
+    site: &Site,
+    analysis: &Analysis,
+    asked: &AskedYear,
+    mut done: impl FnMut(usize, usize),
+) -> Result<YearPlan, NoYear> {
+    let pad = Pad::of(site, analysis, asked.least)?;
+    let solved = SolvedYear::of(&pad, asked, &mut done)?;
+    let found = (!site.operation.as_found.is_empty())
+        .then(|| CountedYear::of_program(&pad, asked, &site.operation.as_found));
+    let counted = solved.counted(&pad);
+    let speeds = [Some(&counted), found.as_ref()].into_iter().flatten();
+    let speeds = distinct(speeds.flat_map(CountedYear::running));
+    let drawn = Drawn::of(&pad.offer.lineups, &speeds, pad.standby_w);
+    let totals = drawn.as_ref().map(|drawn| counted.totals(&pad, drawn));
+    let of_found = found
+        .as_ref()
+        .zip(drawn.as_ref())
+        .map(|(found, drawn)| found.totals(&pad, drawn));
+    let as_found = of_found
+        .as_ref()
+        .zip(totals.as_ref())
+        .map(|(found, own)| YearFound {
+            sums: found.sums(&site.operation),
+            saves: own.saves(found).and_then(|saves| saves.estimate()),
+            saves_kwh: own.energy_kwh.less_than(&found.energy_kwh).estimate(),
+        });
+    Ok(YearPlan {
+        year: asked.year,
+        least: pad.least,
+        currency: currency(&site.operation).map(str::to_owned),
+        sums: totals
+            .map(|totals| totals.sums(&site.operation))
+            .unwrap_or_default(),
+        kinds: solved.kinds,
+        days: solved.days,
+        as_found,
+    })
+}
+
+/// The programs of a year.
+pub(crate) struct SolvedYear {
+    pub(crate) kinds: Vec<KindOfDay>,
+    pub(crate) days: Vec<DayOfYear>,
+}
+
+/// A distinct day before it is solved: its prices, and the first date of it.
+struct Base {
+    day: TariffDay,
+    clock: Clock,
+    first: Date,
+    problem: Problem,
+    /// What is solved of it, by ceiling, W.
+    known: Vec<(f64, Option<(Problem, Programmed)>)>,
+}
+
+impl SolvedYear {
+    /// Solves each distinct day of a year once.
+    pub(crate) fn of(
+        pad: &Pad<'_>,
+        asked: &AskedYear,
+        done: &mut dyn FnMut(usize, usize),
+    ) -> Result<Self, NoYear> {
+        let (mut bases, dates) = bases(pad, asked)?;
+        let count = bases.len();
+        for (index, base) in bases.iter_mut().enumerate() {
+            let first = base.first;
+            base.under(pad, f64::INFINITY, asked.effort)?
+                .ok_or(NoYear::Impossible { date: first })?;
+            done(index + 1, count);
+        }
+        let mut year = Self {
+            kinds: Vec::new(),
+            days: Vec::new(),
+        };
+        let per_w = match pad.least {
+            Least::Cost => demand_per_w(pad.site),
+            Least::Energy => 0.0,
+        };
+        for month in 1..=12 {
+            let of_month: Vec<(Date, usize)> = dates
+                .iter()
+                .filter(|(date, _)| date.month == month)
+                .copied()
+                .collect();
+            let ceiling_w = if per_w > 0.0 {
+                ceiling(pad, asked, &mut bases, &of_month, per_w)?
+            } else {
+                f64::INFINITY
+            };
+            for (date, base) in of_month {
+                year.add(date, &mut bases[base], ceiling_w);
+            }
+        }
+        Ok(year)
+    }
+
+    fn add(&mut self, date: Date, base: &mut Base, ceiling_w: f64) {
+        let known = base
+            .known
+            .iter()
+            .find(|(ceiling, _)| ceiling.total_cmp(&ceiling_w).is_eq());
+        let Some((_, Some((problem, program)))) = known else {
+            return;
+        };
+        let same = |kind: &KindOfDay| {
+            kind.day == base.day
+                && kind.clock == base.clock
+                && kind.program.planned.day == program.planned.day
+                && kind.problem.speeds.len() == problem.speeds.len()
+        };
+        let kind = self.kinds.iter().position(same).unwrap_or_else(|| {
+            self.kinds.push(KindOfDay {
+                day: base.day.clone(),
+                clock: base.clock,
+                days: 0,
+                problem: problem.clone(),
+                program: program.clone(),
+            });
+            self.kinds.len() - 1
+        });
+        self.kinds[kind].days += 1;
+        self.days.push(DayOfYear { date, kind });
+    }
+
+    /// Counts the hours of the programs.
+    pub(crate) fn counted(&self, pad: &Pad<'_>) -> CountedYear {
+        let days = self.kinds.iter().map(|kind| counted_day(pad, kind));
+        CountedYear {
+            days: days.collect(),
+            months: by_month(self.days.iter().map(|day| (day.date, day.kind))),
+        }
+    }
+}
+
+/// Lists the distinct days of a year, and of which each date is.
+fn bases(pad: &Pad<'_>, asked: &AskedYear) -> Result<(Vec<Base>, Vec<(Date, usize)>), NoYear> {
+    let operation = &pad.site.operation;
+    let mut bases: Vec<Base> = Vec::new();
+    let mut dates = Vec::new();
+    for date in Date::days_of(asked.year) {
+        let (day, clock) = (date.of_tariff(operation), clock_of(asked, date));
+        let known = bases
+            .iter()
+            .position(|base| base.day == day && base.clock == clock);
+        let index = match known {
+            Some(index) => index,
+            None => {
+                let prices = DayPrices::of(operation, &day);
+                let of = OfDay {
+                    prices: prices.as_ref(),
+                    clock,
+                    slot_minutes: asked.slot_minutes,
+                };
+                let problem = pad.problem(&of)?;
+                bases.push(Base {
+                    day,
+                    clock,
+                    first: date,
+                    // The charge for the highest draw is the month's.
+                    problem: Problem {
+                        demand_per_kw: 0.0,
+                        ..problem
+                    },
+                    known: Vec::new(),
+                });
+                bases.len() - 1
+            }
+        };
+        dates.push((date, index));
+    }
+    Ok((bases, dates))
+}
+
+fn clock_of(asked: &AskedYear, date: Date) -> Clock {
+    let changes = &asked.clock_changes;
+    let change = changes.iter().find(|(changed, _)| *changed == date);
+    change.map_or(Clock::Even, |(_, clock)| *clock)
+}
+
+impl Base {
+    /// Solves the day with no speed that draws more than so much; `None` where no day keeps the rules.
+    fn under(
+        &mut self,
+        pad: &Pad<'_>,
+        ceiling_w: f64,
+        mut effort: Effort,
+    ) -> Result<Option<&Programmed>, NoYear> {
+        let known = self
+            .known
+            .iter()
+            .position(|(ceiling, _)| ceiling.total_cmp(&ceiling_w).is_eq());
+        let index = match known {
+            Some(index) => index,
+            None => {
+                let mut problem = self.problem.clone();
+                problem.speeds.retain(|speed| speed.power_w <= ceiling_w);
+                let (problem, outcome) = pad.solve(problem, &mut effort)?;
+                let solved = match outcome {
+                    Outcome::Found(planned) => {
+                        let program = Programmed::of(&problem, planned)?;
+                        Some((problem, program))
+                    }
+                    Outcome::Impossible => None,
+                    Outcome::Unsettled => return Err(NoYear::Unsettled { date: self.first }),
+                };
+                self.known.push((ceiling_w, solved));
+                self.known.len() - 1
+            }
+        };
+        Ok(self.known[index].1.as_ref().map(|(_, program)| program))
+    }
+}
+
+/// Finds the ceiling on the draw under which a month comes to the least.
+fn ceiling(
+    pad: &Pad<'_>,
+    asked: &AskedYear,
+    bases: &mut [Base],
+    of_month: &[(Date, usize)],
+    per_w: f64,
+) -> Result<f64, NoYear> {
+    let mut counts: Vec<(usize, f64)> = Vec::new();
+    for (_, base) in of_month {
+        match counts.iter_mut().find(|(known, _)| known == base) {
+            Some((_, count)) => *count += 1.0,
+            None => counts.push((*base, 1.0)),
+        }
+    }
+    let powers: Vec<f64> = pad.offer.speeds.iter().map(|speed| speed.power_w).collect();
+    let found = under_ceilings::<NoYear>(&powers, per_w, |ceiling_w| {
+        let mut month = Ceiling {
+            energy_cost: 0.0,
+            bound: 0.0,
+            top_w: 0.0,
+        };
+        for (base, count) in &counts {
+            let program = bases[*base].under(pad, ceiling_w, asked.effort);
+            let Some(program) = program.map_err(Some)? else {
+                return Ok(None);
+            };
+            month.energy_cost += count * program.planned.replay.least;
+            month.bound += count * program.planned.bound;
+            month.top_w = month.top_w.max(program.planned.replay.top_w);
+        }
+        Ok(Some(month))
+    })?;
+    Ok(found.best.map_or(f64::INFINITY, |(ceiling_w, _)| ceiling_w))
+}
+
+/// The hours of a year's distinct days, and how many of them each month has.
+pub(crate) struct CountedYear {
+    days: Vec<CountedDay>,
+    months: Vec<Vec<(usize, u32)>>,
+}
+
+/// A day, counted.
+struct CountedDay {
+    hours: Weighed,
+    /// Hours times price; `None` without a tariff.
+    priced: Option<Weighed>,
+}
+
+fn counted_day(pad: &Pad<'_>, kind: &KindOfDay) -> CountedDay {
+    let (problem, day) = (&kind.problem, &kind.program.planned.day);
+    let weighed = |weight: &dyn Fn(&crate::Slot) -> f64| {
+        let mut weighed = pad.weighed(problem, day, weight);
+        let starts = (0..day.len()).filter(|slot| {
+            let before = day[(slot + day.len() - 1) % day.len()];
+            day[*slot].is_some() && before.is_none()
+        });
+        weighed.starts = starts.map(|slot| weight(&problem.slots[slot])).sum();
+        weighed
+    };
+    let has_prices = problem
+        .slots
+        .iter()
+        .all(|slot| slot.price_per_kwh.is_some());
+    CountedDay {
+        hours: weighed(&|_| 1.0),
+        priced: has_prices.then(|| weighed(&|slot| slot.price_per_kwh.unwrap_or(0.0))),
+    }
+}
+
+fn by_month(days: impl Iterator<Item = (Date, usize)>) -> Vec<Vec<(usize, u32)>> {
+    let mut months: Vec<Vec<(usize, u32)>> = vec![Vec::new(); MONTHS];
+    for (date, kind) in days {
+        let month = &mut months[usize::from(date.month.clamp(1, 12)) - 1];
+        match month.iter_mut().find(|(known, _)| *known == kind) {
+            Some((_, count)) => *count += 1,
+            None => month.push((kind, 1)),
+        }
+    }
+    months
+}
+
+impl CountedYear {
+    /// Counts a program that is the same every day.
+    pub(crate) fn of_program(pad: &Pad<'_>, asked: &AskedYear, program: &[ProgramBlock]) -> Self {
+        let operation = &pad.site.operation;
+        let minutes = Minutes::of_blocks(program);
+        let mut kinds: Vec<(TariffDay, Clock)> = Vec::new();
+        let mut dates = Vec::new();
+        for date in Date::days_of(asked.year) {
+            let kind = (date.of_tariff(operation), clock_of(asked, date));
+            let known = kinds.iter().position(|known| *known == kind);
+            let index = known.unwrap_or_else(|| {
+                kinds.push(kind);
+                kinds.len() - 1
+            });
+            dates.push((date, index));
+        }
+        let day = |(day, clock): &(TariffDay, Clock)| CountedDay {
+            hours: minutes.weighed_on(*clock, |_| 1.0),
+            priced: DayPrices::of(operation, day)
+                .map(|prices| minutes.weighed_on(*clock, |minute| prices.at(minute))),
+        };
+        Self {
+            days: kinds.iter().map(day).collect(),
+            months: by_month(dates.into_iter()),
+        }
+    }
+
+    /// Lists the speeds that are run.
+    pub(crate) fn running(&self) -> impl Iterator<Item = (Running, f64)> + '_ {
+        self.days.iter().flat_map(|day| day.hours.running.clone())
+    }
+
+    /// Returns the highest speed, rpm, and for how many hours a day, on average, it is run.
+    pub(crate) fn top(&self) -> Option<(f64, f64)> {
+        let speeds = self.running().map(|(running, _)| running.speed_rpm);
+        let top = speeds.max_by(f64::total_cmp)?;
+        let hours_of = |kind: usize| {
+            let running = self.days[kind].hours.running.iter();
+            let at_top = running.filter(|(running, _)| running.speed_rpm >= top);
+            at_top.map(|(_, hours)| hours).sum::<f64>()
+        };
+        let (mut hours, mut days) = (0.0, 0.0);
+        for (kind, count) in self.months.iter().flatten() {
+            hours += f64::from(*count) * hours_of(*kind);
+            days += f64::from(*count);
+        }
+        Some((top, hours / days))
+    }
+
+    /// Adds the year up, draw by draw.
+    pub(crate) fn totals(&self, pad: &Pad<'_>, drawn: &Drawn) -> YearTotals {
+        let (start_wh, start_m3) = pad.priming();
+        let kwh = 1.0 / WH_PER_KWH;
+        let energies: Vec<Total> = self
+            .days
+            .iter()
+            .map(|day| {
+                drawn
+                    .powers
+                    .total(&day.hours)
+                    .scaled_and_moved(kwh, kwh * start_wh * day.hours.starts)
+            })
+            .collect();
+        let mut totals = YearTotals {
+            energy_kwh: Total::nothing(),
+            volume_m3: Total::nothing(),
+            cost: self
+                .days
+                .iter()
+                .all(|day| day.priced.is_some())
+                .then(Total::nothing),
+            demand: 0.0,
+        };
+        for month in &self.months {
+            let mut month_kwh = Total::nothing();
+            let mut highest: Option<Total> = None;
+            for (kind, count) in month {
+                let (day, count) = (&self.days[*kind], f64::from(*count));
+                month_kwh.add(&energies[*kind], count);
+                let flows = drawn.flows.total(&day.hours);
+                let volume = flows.scaled_and_moved(SECONDS_PER_HOUR, start_m3 * day.hours.starts);
+                totals.volume_m3.add(&volume, count);
+                if let (Some(cost), Some(priced)) = (&mut totals.cost, &day.priced) {
+                    let of_day = drawn
+                        .powers
+                        .total(priced)
+                        .scaled_and_moved(kwh, kwh * start_wh * priced.starts);
+                    cost.add(&of_day, count);
+                }
+                let top = drawn.powers.highest(&day.hours);
+                highest = Some(highest.map_or_else(|| top.clone(), |known| known.or_higher(&top)));
+            }
+            if let Some(cost) = &mut totals.cost {
+                cost.add(&tiers(&pad.site.operation, &month_kwh), 1.0);
+                if let Some(highest) = highest {
+                    let per_w = demand_per_w(pad.site);
+                    cost.add(&highest, per_w);
+                    totals.demand += per_w * highest.best;
+                }
+            }
+            totals.energy_kwh.add(&month_kwh, 1.0);
+        }
+        totals
+    }
+}
+
+/// What the tiers add for a month, on top of all other use.
+fn tiers(operation: &Operation, month_kwh: &Total) -> Total {
+    let other_kwh = operation
+        .other_use
+        .as_ref()
+        .map_or(0.0, |other| other.si / J_PER_KWH);
+    let below = tiers_cost(operation, other_kwh);
+    month_kwh.map(|kwh| tiers_cost(operation, other_kwh + kwh) - below)
+}
+
+/// What a year comes to, draw by draw.
+pub(crate) struct YearTotals {
+    pub(crate) energy_kwh: Total,
+    pub(crate) volume_m3: Total,
+    pub(crate) cost: Option<Total>,
+    demand: f64,
+}
+
+impl YearTotals {
+    pub(crate) fn sums(&self, operation: &Operation) -> YearSums {
+        let energy_kwh = self.energy_kwh.estimate();
+        let intensity = operation.co2.as_ref().map(|co2| co2.intensity.si);
+        YearSums {
+            energy_kwh,
+            volume_m3: self.volume_m3.estimate(),
+            cost: self.cost.as_ref().and_then(Total::estimate),
+            demand: self.demand,
+            co2_kg: energy_kwh
+                .zip(intensity)
+                .map(|(energy, intensity)| energy.scaled(intensity)),
+        }
+    }
+
+    /// What these programs cost less than others.
+    pub(crate) fn saves(&self, other: &Self) -> Option<Total> {
+        Some(self.cost.as_ref()?.less_than(other.cost.as_ref()?))
+    }
+}
