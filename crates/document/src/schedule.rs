@@ -2,13 +2,15 @@
 
 mod answer;
 mod figure;
-mod json;
+pub(crate) mod json;
 mod refusal;
 mod tables;
-mod words;
+mod turnover;
+pub(crate) mod words;
 
 pub use figure::figure;
 pub use json::json;
+pub use turnover::turnover_figure;
 pub use refusal::{LiesIn, Refusal, refusal};
 
 use crate::content::Block;

@@ -124,6 +124,7 @@ mod tests {
         let flow = CarriedFlow {
             test: "a".to_owned(),
             speeds_rpm: vec![1000.0, 2000.0],
+            flow_ratio: vec![exp(ln_ratio); 2],
             ln_ratio: vec![ln_ratio; 2],
             by_circuit: vec![0.0; 2],
             by_fall: vec![0.0; 2],

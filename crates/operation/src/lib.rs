@@ -10,6 +10,7 @@ mod carried;
 mod clock;
 mod day;
 mod explain;
+mod hours;
 mod offer;
 mod order;
 mod pad;
@@ -30,6 +31,7 @@ pub use alternatives::{
 pub use calendar::{Date, TariffDay};
 pub use clock::Clock;
 pub use explain::{Binding, OneMore, binding, conflict, one_more};
+pub use hours::{Hour, hours};
 pub use offer::{CutBy, LineUp, NoOffer, Offer};
 pub use plan::{Advice, AdvisedDay, Asked, DayPlan, NoPlan, Programmed, by_turnover, plan};
 pub use problem::{

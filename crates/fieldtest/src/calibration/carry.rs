@@ -64,6 +64,8 @@ pub struct CarriedFlow {
     pub test: String,
     /// The speeds of its steps, rpm.
     pub speeds_rpm: Vec<f64>,
+    /// The flow after the change over that before it, at each speed.
+    pub flow_ratio: Vec<f64>,
     /// The logarithm of the flow after the change over that before it, at each speed.
     pub ln_ratio: Vec<f64>,
     /// How far that moves with one standard uncertainty of the circuit.
@@ -148,6 +150,7 @@ impl<'a> Carrier<'a> {
         let mut carried = CarriedFlow {
             test: result.name.clone(),
             speeds_rpm: Vec::new(),
+            flow_ratio: Vec::new(),
             ln_ratio: Vec::new(),
             by_circuit: Vec::new(),
             by_fall: Vec::new(),
@@ -178,6 +181,7 @@ impl<'a> Carrier<'a> {
                 FallBy::UsualFall => at.ln_ratio(0.0, 1.0).ok_or_else(none)? - best,
             };
             carried.speeds_rpm.push(speed_rpm);
+            carried.flow_ratio.push(exp(best));
             carried.ln_ratio.push(best);
             carried.by_circuit.push(by_circuit);
             carried.by_fall.push(by_fall);
