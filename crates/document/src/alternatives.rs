@@ -16,9 +16,10 @@ use crate::content::{Block, capitalized, limit_words};
 use crate::number;
 use crate::schedule::words::in_a_line;
 use crate::units::Printing;
-use fieldtest::{CarriedFlow, FallBy, Limit};
+use fieldtest::{Bound, CarriedFlow, FallBy, Limit};
 use operation::{Alternative, Changed, Comparison, KindOfDay, Plain};
 use records::Site;
+use records::unit::Dimension;
 
 /// What the words are made from.
 #[derive(Clone, Copy, Debug)]
@@ -36,7 +37,14 @@ impl Subject<'_> {
     fn limits(&self, limits: &[Limit]) -> String {
         let words: Vec<String> = limits
             .iter()
-            .map(|limit| limit_words(limit, self.printing))
+            .map(|limit| match (limit.bound, limit.flow_m3s) {
+                (Bound::Min, Some(flow)) => format!(
+                    "the {} that the {} needs",
+                    self.printing.plain(flow, Dimension::Flow),
+                    limit.applies_to
+                ),
+                _ => limit_words(limit, self.printing),
+            })
             .collect();
         words.join(", ")
     }
@@ -57,11 +65,10 @@ pub fn content(site: &Site, comparison: &Comparison, printing: Printing) -> Vec<
         word: "Today".to_owned(),
         text: capitalized(&verdict::today(&subject)),
     });
+    blocks.push(Block::Heading("Each change".to_owned()));
     for alternative in &comparison.changes {
-        blocks.push(Block::Answer {
-            word: alternative.name.clone(),
-            text: capitalized(&verdict(site, comparison, alternative, printing)),
-        });
+        let verdict = verdict(site, comparison, alternative, printing);
+        blocks.push(Block::Item(format!("{}: {verdict}", alternative.name)));
     }
     blocks.extend(tables::tables(&subject));
     blocks.extend(programs(&subject));
@@ -173,8 +180,7 @@ fn rests_on(subject: &Subject<'_>) -> Vec<Block> {
     {
         items.push("There is no maker's curve: the pump's head is taken to fall by 0.8 ± 0.4 % for each per cent more flow (standard uncertainty; common practice, no source). A curve in the site file narrows this.".to_owned());
     }
-    if changed(comparison)
-        .any(|(_, changed)| changed.carried.is_some() && !changed.power_by_curve)
+    if changed(comparison).any(|(_, changed)| changed.carried.is_some() && !changed.power_by_curve)
     {
         items.push("At one speed the power above the fixed draw is taken to grow by 0.5 ± 0.25 % for each per cent more flow (standard uncertainty; common practice, no source).".to_owned());
     }

@@ -10,8 +10,8 @@ pub(crate) mod words;
 
 pub use figure::figure;
 pub use json::json;
-pub use turnover::turnover_figure;
 pub use refusal::{LiesIn, Refusal, refusal};
+pub use turnover::turnover_figure;
 
 use crate::content::Block;
 use crate::units::Printing;

@@ -15,7 +15,10 @@ use std::fmt::Write;
 
 /// Composes the answer.
 pub fn content(site: &Site, year: &YearPlan, printing: Printing) -> Vec<Block> {
-    let mut blocks = vec![Block::Title(format!("{}: the year {}", site.name, year.year))];
+    let mut blocks = vec![Block::Title(format!(
+        "{}: the year {}",
+        site.name, year.year
+    ))];
     let answer = |word: &str, text: String| Block::Answer {
         word: word.to_owned(),
         text,
@@ -130,9 +133,11 @@ fn table(site: &Site, year: &YearPlan, printing: Printing) -> Table {
         let replay = &kind.program.planned.replay;
         let mut cells = vec![kind_words(site, kind), kind.days.to_string()];
         if has_cost {
-            cells.push(replay.cost.map_or_else(String::new, |cost| {
-                number::with_decimals(cost, 2)
-            }));
+            cells.push(
+                replay
+                    .cost
+                    .map_or_else(String::new, |cost| number::with_decimals(cost, 2)),
+            );
         }
         cells.extend([
             number::plain(replay.energy_kwh),
@@ -150,9 +155,7 @@ fn table(site: &Site, year: &YearPlan, printing: Printing) -> Table {
 
 /// Writes `year --json`.
 pub fn json(site: &Site, year: &YearPlan) -> String {
-    let day = |day: &operation::DayOfYear| {
-        object!({ "date": date(day.date), "kind": day.kind })
-    };
+    let day = |day: &operation::DayOfYear| object!({ "date": date(day.date), "kind": day.kind });
     text(&object!({
         "format": FORMAT,
         "site": site.name,

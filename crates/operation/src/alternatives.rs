@@ -4,14 +4,15 @@
 //! new program alone saves, which costs nothing: only that much can pay a change back.
 
 use crate::carried::{Carried, PowerBy};
-use crate::offer::{LineUp, NoOffer, Offer};
+use crate::counted::{CountedYear, YearTotals};
+use crate::offer::{LineUp, NoOffer, Offer, Running};
 use crate::pad::Pad;
 use crate::plan::NoPlan;
 use crate::spread::{Drawn, Total};
 use crate::sums::distinct;
 use crate::tariff::currency;
 use crate::worth::{Terms, Worth};
-use crate::year::{AskedYear, CountedYear, KindOfDay, NoYear, SolvedYear, YearSums, YearTotals};
+use crate::year::{AskedYear, KindOfDay, NoYear, SolvedYear, YearSums};
 use fieldtest::{
     Analysis, Bound, CarriedFlow, Carrier, ChangedPad, FilterThen, Limit, NotCalibrated, Passage,
     PowerLaw, TestResult,
@@ -346,6 +347,12 @@ struct Comparing<'a> {
     discount_rate: f64,
 }
 
+/// What savings are against, with its year draw by draw.
+struct Against {
+    baseline: Baseline,
+    totals: YearTotals,
+}
+
 impl Comparing<'_> {
     fn compared(
         &self,
@@ -353,75 +360,72 @@ impl Comparing<'_> {
         planned: Vec<Result<Planned<'_>, NoAlternative>>,
         asked: &AskedComparison,
     ) -> (Option<Baseline>, Plain, Vec<Alternative>) {
-        let found_program = &self.today.pad.site.operation.as_found;
-        let found = (!found_program.is_empty())
-            .then(|| CountedYear::of_program(&self.today.pad, &asked.year, found_program));
-        let all = planned
-            .iter()
-            .flatten()
-            .map(|planned| &planned.counted)
-            .chain([&self.today.counted])
-            .chain(found.as_ref());
+        let program = &self.today.pad.site.operation.as_found;
+        let found = (!program.is_empty())
+            .then(|| CountedYear::of_program(&self.today.pad, &asked.year, program));
+        let counted = planned.iter().flatten().map(|planned| &planned.counted);
+        let all = counted.chain([&self.today.counted]).chain(found.as_ref());
         // All pads are drawn at the same speeds, so that what they share is drawn alike.
         let speeds = distinct(all.flat_map(CountedYear::running));
-        let totals = |pad: &Pad<'_>, counted: &CountedYear| {
-            let drawn = Drawn::of(&pad.offer.lineups, &speeds, pad.standby_w)?;
-            Some(counted.totals(pad, &drawn))
-        };
-        let today = totals(&self.today.pad, &self.today.counted);
-        let each: Vec<Option<YearTotals>> = planned
-            .iter()
-            .map(|planned| {
-                let planned = planned.as_ref().ok()?;
-                totals(&planned.pad, &planned.counted)
-            })
-            .collect();
-        let named = asked.against.and_then(|index| {
-            let planned = planned.get(index)?.as_ref().ok()?;
-            Some((
-                Some(changes[index].name.clone()),
-                each[index].as_ref()?,
-                planned.counted.top(),
-                &planned.pad,
-            ))
-        });
-        let of_found = found.as_ref().zip(
-            found
+        let today = totals(&self.today.pad, &self.today.counted, &speeds);
+        let against = match asked.against {
+            Some(index) => planned
+                .get(index)
+                .and_then(|planned| planned.as_ref().ok())
+                .and_then(|planned| {
+                    let name = Some(changes[index].name.clone());
+                    against(name, &planned.pad, &planned.counted, &speeds)
+                }),
+            None => found
                 .as_ref()
-                .and_then(|found| totals(&self.today.pad, found)),
-        );
-        let baseline = match (asked.against, &of_found) {
-            (Some(_), _) => named,
-            (None, Some((found, totals))) => Some((None, totals, found.top(), &self.today.pad)),
-            (None, None) => None,
+                .and_then(|found| against(None, &self.today.pad, found, &speeds)),
         };
-        let against = baseline.as_ref().map(|(_, totals, _, _)| *totals);
-        let baseline = baseline.as_ref().map(|(name, totals, top, pad)| Baseline {
-            name: name.clone(),
-            sums: totals.sums(&pad.site.operation),
-            top: *top,
-        });
-        let plain = plain_of(&self.today, today.as_ref(), against, &[]);
-        let mut alternatives = Vec::new();
-        for ((change, planned), totals) in changes.iter().zip(planned).zip(&each) {
+        let of_against = against.as_ref().map(|against| &against.totals);
+        let plain = plain_of(&self.today, today.as_ref(), of_against, &[]);
+        let weighed = changes.iter().zip(planned).map(|(change, planned)| {
             let result = planned.map(|planned| {
+                let own = totals(&planned.pad, &planned.counted, &speeds);
                 let weighing = Weighing {
                     change,
                     today: today.as_ref(),
-                    own: totals.as_ref(),
-                    against,
+                    own: own.as_ref(),
+                    against: of_against,
                     broken_today: &plain.broken,
                     discount_rate: self.discount_rate,
                 };
                 Box::new(weighing.changed(planned))
             });
-            alternatives.push(Alternative {
+            Alternative {
                 name: change.name.clone(),
                 result,
-            });
-        }
-        (baseline, plain, alternatives)
+            }
+        });
+        let alternatives = weighed.collect();
+        (against.map(|against| against.baseline), plain, alternatives)
     }
+}
+
+/// Adds a year of a pad up, drawn at all the speeds of a comparison.
+fn totals(pad: &Pad<'_>, counted: &CountedYear, speeds: &[Running]) -> Option<YearTotals> {
+    let drawn = Drawn::of(&pad.offer.lineups, speeds, pad.standby_w)?;
+    Some(counted.totals(pad, &drawn))
+}
+
+fn against(
+    name: Option<String>,
+    pad: &Pad<'_>,
+    counted: &CountedYear,
+    speeds: &[Running],
+) -> Option<Against> {
+    let totals = totals(pad, counted, speeds)?;
+    Some(Against {
+        baseline: Baseline {
+            name,
+            sums: totals.sums(&pad.site.operation),
+            top: counted.top(),
+        },
+        totals,
+    })
 }
 
 fn plain_of(

@@ -51,8 +51,7 @@ pub fn hours(problem: &Problem, day: &Day) -> Vec<Hour> {
         let running = speed.map(|speed| &problem.speeds[speed]);
         let power_w = running.map_or(problem.off_power_w, |speed| speed.power_w);
         let flow_m3s = running.map_or(0.0, |speed| speed.flow_m3s);
-        let energy_kwh =
-            (slot.hours * power_w + starts * problem.start_energy_wh) / WH_PER_KWH;
+        let energy_kwh = (slot.hours * power_w + starts * problem.start_energy_wh) / WH_PER_KWH;
         if let Some(hour) = hours.last_mut() {
             hour.hours += slot.hours;
             hour.top_rpm = hour

@@ -8,6 +8,7 @@ mod alternatives;
 mod calendar;
 mod carried;
 mod clock;
+mod counted;
 mod day;
 mod explain;
 mod hours;

@@ -4,25 +4,17 @@
 
 use crate::calendar::{Date, TariffDay};
 use crate::clock::Clock;
-use crate::offer::Running;
+use crate::counted::{CountedYear, by_month, counted_day};
 use crate::pad::{OfDay, Pad, demand_per_w};
 use crate::plan::{NoPlan, Programmed};
-use crate::problem::{Least, Problem, SECONDS_PER_HOUR};
-use crate::program::{Minutes, Weighed};
+use crate::problem::{Least, Problem};
 use crate::schedule::{Ceiling, Effort, Outcome, under_ceilings};
-use crate::spread::{Drawn, Total};
+use crate::spread::Drawn;
 use crate::sums::distinct;
-use crate::tariff::{DayPrices, currency, tiers_cost};
+use crate::tariff::{DayPrices, currency};
 use fieldtest::Analysis;
 use metrology::Estimate;
-use records::{Operation, ProgramBlock, Site};
-
-/// Watt-hours in a kilowatt-hour, exact.
-const WH_PER_KWH: f64 = 1000.0;
-/// Joules in a kilowatt-hour, exact.
-const J_PER_KWH: f64 = 3.6e6;
-/// Months of a year.
-const MONTHS: usize = 12;
+use records::{DayKind, Operation, Site};
 
 /// What is asked of a year.
 #[derive(Clone, Debug)]
@@ -190,6 +182,8 @@ struct Base {
     clock: Clock,
     first: Date,
     problem: Problem,
+    /// An earlier one with the very same problem, which is solved in its place.
+    same_as: Option<usize>,
     /// What is solved of it, by ceiling, W.
     known: Vec<(f64, Option<(Problem, Programmed)>)>,
 }
@@ -205,6 +199,9 @@ impl SolvedYear {
         let count = bases.len();
         for (index, base) in bases.iter_mut().enumerate() {
             let first = base.first;
+            if base.same_as.is_some() {
+                continue;
+            }
             base.under(pad, f64::INFINITY, asked.effort)?
                 .ok_or(NoYear::Impossible { date: first })?;
             done(index + 1, count);
@@ -229,14 +226,16 @@ impl SolvedYear {
                 f64::INFINITY
             };
             for (date, base) in of_month {
-                year.add(date, &mut bases[base], ceiling_w);
+                let solved = &bases[solved_by(&bases, base)];
+                year.add(date, &bases[base], solved, ceiling_w);
             }
         }
         Ok(year)
     }
 
-    fn add(&mut self, date: Date, base: &mut Base, ceiling_w: f64) {
-        let known = base
+    /// Adds a day, with the program that was solved for it under a ceiling.
+    fn add(&mut self, date: Date, base: &Base, solved: &Base, ceiling_w: f64) {
+        let known = solved
             .known
             .iter()
             .find(|(ceiling, _)| ceiling.total_cmp(&ceiling_w).is_eq());
@@ -273,13 +272,30 @@ impl SolvedYear {
     }
 }
 
+/// The base whose solutions a base takes.
+fn solved_by(bases: &[Base], base: usize) -> usize {
+    bases[base].same_as.unwrap_or(base)
+}
+
+/// What the tariff makes of a date; kinds of day that it does not tell apart are one.
+pub(crate) fn told_apart(operation: &Operation, date: Date) -> TariffDay {
+    let day = date.of_tariff(operation);
+    if operation.tariff.iter().all(|block| block.days.is_empty()) {
+        return TariffDay {
+            kind: DayKind::Weekdays,
+            ..day
+        };
+    }
+    day
+}
+
 /// Lists the distinct days of a year, and of which each date is.
 fn bases(pad: &Pad<'_>, asked: &AskedYear) -> Result<(Vec<Base>, Vec<(Date, usize)>), NoYear> {
     let operation = &pad.site.operation;
     let mut bases: Vec<Base> = Vec::new();
     let mut dates = Vec::new();
     for date in Date::days_of(asked.year) {
-        let (day, clock) = (date.of_tariff(operation), clock_of(asked, date));
+        let (day, clock) = (told_apart(operation, date), clock_of(asked, date));
         let known = bases
             .iter()
             .position(|base| base.day == day && base.clock == clock);
@@ -292,16 +308,18 @@ fn bases(pad: &Pad<'_>, asked: &AskedYear) -> Result<(Vec<Base>, Vec<(Date, usiz
                     clock,
                     slot_minutes: asked.slot_minutes,
                 };
-                let problem = pad.problem(&of)?;
+                // The charge for the highest draw is the month's.
+                let problem = Problem {
+                    demand_per_kw: 0.0,
+                    ..pad.problem(&of)?
+                };
+                let same_as = bases.iter().position(|base| base.problem == problem);
                 bases.push(Base {
                     day,
                     clock,
                     first: date,
-                    // The charge for the highest draw is the month's.
-                    problem: Problem {
-                        demand_per_kw: 0.0,
-                        ..problem
-                    },
+                    problem,
+                    same_as,
                     known: Vec::new(),
                 });
                 bases.len() - 1
@@ -312,7 +330,7 @@ fn bases(pad: &Pad<'_>, asked: &AskedYear) -> Result<(Vec<Base>, Vec<(Date, usiz
     Ok((bases, dates))
 }
 
-fn clock_of(asked: &AskedYear, date: Date) -> Clock {
+pub(crate) fn clock_of(asked: &AskedYear, date: Date) -> Clock {
     let changes = &asked.clock_changes;
     let change = changes.iter().find(|(changed, _)| *changed == date);
     change.map_or(Clock::Even, |(_, clock)| *clock)
@@ -362,9 +380,10 @@ fn ceiling(
 ) -> Result<f64, NoYear> {
     let mut counts: Vec<(usize, f64)> = Vec::new();
     for (_, base) in of_month {
-        match counts.iter_mut().find(|(known, _)| known == base) {
+        let base = solved_by(bases, *base);
+        match counts.iter_mut().find(|(known, _)| *known == base) {
             Some((_, count)) => *count += 1.0,
-            None => counts.push((*base, 1.0)),
+            None => counts.push((base, 1.0)),
         }
     }
     let powers: Vec<f64> = pad.offer.speeds.iter().map(|speed| speed.power_w).collect();
@@ -386,195 +405,4 @@ fn ceiling(
         Ok(Some(month))
     })?;
     Ok(found.best.map_or(f64::INFINITY, |(ceiling_w, _)| ceiling_w))
-}
-
-/// The hours of a year's distinct days, and how many of them each month has.
-pub(crate) struct CountedYear {
-    days: Vec<CountedDay>,
-    months: Vec<Vec<(usize, u32)>>,
-}
-
-/// A day, counted.
-struct CountedDay {
-    hours: Weighed,
-    /// Hours times price; `None` without a tariff.
-    priced: Option<Weighed>,
-}
-
-fn counted_day(pad: &Pad<'_>, kind: &KindOfDay) -> CountedDay {
-    let (problem, day) = (&kind.problem, &kind.program.planned.day);
-    let weighed = |weight: &dyn Fn(&crate::Slot) -> f64| {
-        let mut weighed = pad.weighed(problem, day, weight);
-        let starts = (0..day.len()).filter(|slot| {
-            let before = day[(slot + day.len() - 1) % day.len()];
-            day[*slot].is_some() && before.is_none()
-        });
-        weighed.starts = starts.map(|slot| weight(&problem.slots[slot])).sum();
-        weighed
-    };
-    let has_prices = problem
-        .slots
-        .iter()
-        .all(|slot| slot.price_per_kwh.is_some());
-    CountedDay {
-        hours: weighed(&|_| 1.0),
-        priced: has_prices.then(|| weighed(&|slot| slot.price_per_kwh.unwrap_or(0.0))),
-    }
-}
-
-fn by_month(days: impl Iterator<Item = (Date, usize)>) -> Vec<Vec<(usize, u32)>> {
-    let mut months: Vec<Vec<(usize, u32)>> = vec![Vec::new(); MONTHS];
-    for (date, kind) in days {
-        let month = &mut months[usize::from(date.month.clamp(1, 12)) - 1];
-        match month.iter_mut().find(|(known, _)| *known == kind) {
-            Some((_, count)) => *count += 1,
-            None => month.push((kind, 1)),
-        }
-    }
-    months
-}
-
-impl CountedYear {
-    /// Counts a program that is the same every day.
-    pub(crate) fn of_program(pad: &Pad<'_>, asked: &AskedYear, program: &[ProgramBlock]) -> Self {
-        let operation = &pad.site.operation;
-        let minutes = Minutes::of_blocks(program);
-        let mut kinds: Vec<(TariffDay, Clock)> = Vec::new();
-        let mut dates = Vec::new();
-        for date in Date::days_of(asked.year) {
-            let kind = (date.of_tariff(operation), clock_of(asked, date));
-            let known = kinds.iter().position(|known| *known == kind);
-            let index = known.unwrap_or_else(|| {
-                kinds.push(kind);
-                kinds.len() - 1
-            });
-            dates.push((date, index));
-        }
-        let day = |(day, clock): &(TariffDay, Clock)| CountedDay {
-            hours: minutes.weighed_on(*clock, |_| 1.0),
-            priced: DayPrices::of(operation, day)
-                .map(|prices| minutes.weighed_on(*clock, |minute| prices.at(minute))),
-        };
-        Self {
-            days: kinds.iter().map(day).collect(),
-            months: by_month(dates.into_iter()),
-        }
-    }
-
-    /// Lists the speeds that are run.
-    pub(crate) fn running(&self) -> impl Iterator<Item = (Running, f64)> + '_ {
-        self.days.iter().flat_map(|day| day.hours.running.clone())
-    }
-
-    /// Returns the highest speed, rpm, and for how many hours a day, on average, it is run.
-    pub(crate) fn top(&self) -> Option<(f64, f64)> {
-        let speeds = self.running().map(|(running, _)| running.speed_rpm);
-        let top = speeds.max_by(f64::total_cmp)?;
-        let hours_of = |kind: usize| {
-            let running = self.days[kind].hours.running.iter();
-            let at_top = running.filter(|(running, _)| running.speed_rpm >= top);
-            at_top.map(|(_, hours)| hours).sum::<f64>()
-        };
-        let (mut hours, mut days) = (0.0, 0.0);
-        for (kind, count) in self.months.iter().flatten() {
-            hours += f64::from(*count) * hours_of(*kind);
-            days += f64::from(*count);
-        }
-        Some((top, hours / days))
-    }
-
-    /// Adds the year up, draw by draw.
-    pub(crate) fn totals(&self, pad: &Pad<'_>, drawn: &Drawn) -> YearTotals {
-        let (start_wh, start_m3) = pad.priming();
-        let kwh = 1.0 / WH_PER_KWH;
-        let energies: Vec<Total> = self
-            .days
-            .iter()
-            .map(|day| {
-                drawn
-                    .powers
-                    .total(&day.hours)
-                    .scaled_and_moved(kwh, kwh * start_wh * day.hours.starts)
-            })
-            .collect();
-        let mut totals = YearTotals {
-            energy_kwh: Total::nothing(),
-            volume_m3: Total::nothing(),
-            cost: self
-                .days
-                .iter()
-                .all(|day| day.priced.is_some())
-                .then(Total::nothing),
-            demand: 0.0,
-        };
-        for month in &self.months {
-            let mut month_kwh = Total::nothing();
-            let mut highest: Option<Total> = None;
-            for (kind, count) in month {
-                let (day, count) = (&self.days[*kind], f64::from(*count));
-                month_kwh.add(&energies[*kind], count);
-                let flows = drawn.flows.total(&day.hours);
-                let volume = flows.scaled_and_moved(SECONDS_PER_HOUR, start_m3 * day.hours.starts);
-                totals.volume_m3.add(&volume, count);
-                if let (Some(cost), Some(priced)) = (&mut totals.cost, &day.priced) {
-                    let of_day = drawn
-                        .powers
-                        .total(priced)
-                        .scaled_and_moved(kwh, kwh * start_wh * priced.starts);
-                    cost.add(&of_day, count);
-                }
-                let top = drawn.powers.highest(&day.hours);
-                highest = Some(highest.map_or_else(|| top.clone(), |known| known.or_higher(&top)));
-            }
-            if let Some(cost) = &mut totals.cost {
-                cost.add(&tiers(&pad.site.operation, &month_kwh), 1.0);
-                if let Some(highest) = highest {
-                    let per_w = demand_per_w(pad.site);
-                    cost.add(&highest, per_w);
-                    totals.demand += per_w * highest.best;
-                }
-            }
-            totals.energy_kwh.add(&month_kwh, 1.0);
-        }
-        totals
-    }
-}
-
-/// What the tiers add for a month, on top of all other use.
-fn tiers(operation: &Operation, month_kwh: &Total) -> Total {
-    let other_kwh = operation
-        .other_use
-        .as_ref()
-        .map_or(0.0, |other| other.si / J_PER_KWH);
-    let below = tiers_cost(operation, other_kwh);
-    month_kwh.map(|kwh| tiers_cost(operation, other_kwh + kwh) - below)
-}
-
-/// What a year comes to, draw by draw.
-pub(crate) struct YearTotals {
-    pub(crate) energy_kwh: Total,
-    pub(crate) volume_m3: Total,
-    pub(crate) cost: Option<Total>,
-    demand: f64,
-}
-
-impl YearTotals {
-    pub(crate) fn sums(&self, operation: &Operation) -> YearSums {
-        let energy_kwh = self.energy_kwh.estimate();
-        let intensity = operation.co2.as_ref().map(|co2| co2.intensity.si);
-        YearSums {
-            energy_kwh,
-            volume_m3: self.volume_m3.estimate(),
-            cost: self.cost.as_ref().and_then(Total::estimate),
-            demand: self.demand,
-            co2_kg: energy_kwh
-                .zip(intensity)
-                .map(|(energy, intensity)| energy.scaled(intensity)),
-        }
-    }
-
-    /// What these programs cost less than others.
-    pub(crate) fn saves(&self, other: &Self) -> Option<Total> {
-        Some(self.cost.as_ref()?.less_than(other.cost.as_ref()?))
-    }
 }

@@ -225,4 +225,7 @@ pub enum TaskKind {
     WaterFall,
     /// A spa is filled and run.
     Spa,
+    /// Water moves so that no pipe freezes.
+    #[serde(rename = "freeze guard")]
+    FreezeGuard,
 }

@@ -23,13 +23,12 @@ pub(crate) fn run(arguments: &CompareArguments) -> Result<ExitCode, Failure> {
     };
     let analysis = fieldtest::analyze(&site, &tests);
     let progress = Progress::new("pads planned");
-    let comparison =
-        operation::compare(&site, &tests, &analysis, &changes, &asked, |done, of| {
-            progress.show(done, of);
-        });
+    let comparison = operation::compare(&site, &tests, &analysis, &changes, &asked, |done, of| {
+        progress.show(done, of);
+    });
     progress.end();
-    let comparison =
-        comparison.map_err(|no_year| refused(&source, document::alternatives::no_year(&no_year)))?;
+    let comparison = comparison
+        .map_err(|no_year| refused(&source, document::alternatives::no_year(&no_year)))?;
     let printing = printing(arguments.answer, &site);
     let drawn = || {
         let figure = document::alternatives::figure(&site, &comparison, printing);
@@ -95,7 +94,9 @@ fn against(name: Option<&str>, changes: &[Change]) -> Result<Option<usize>, Fail
     })?;
     if changes[index].program.is_empty() {
         return Err(Failure::call(
-            format!("--against: \"{name}\" states no program, and savings are against a program that is run"),
+            format!(
+                "--against: \"{name}\" states no program, and savings are against a program that is run"
+            ),
             "write program = [ { from = \"08:00\", to = \"16:00\", speed = \"2850 rpm\" } ] in it",
         ));
     }

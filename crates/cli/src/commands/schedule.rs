@@ -33,10 +33,7 @@ pub(crate) fn run(arguments: &ScheduleArguments) -> Result<ExitCode, Failure> {
         let turnover =
             document::schedule::turnover_figure(&site, &analysis, &plan, &costs, printing)
                 .filter(|_| day.is_some());
-        day.into_iter()
-            .chain(turnover)
-            .map(Drawing::from)
-            .collect()
+        day.into_iter().chain(turnover).map(Drawing::from).collect()
     };
     super::figures::write(drawn, &arguments.figures, nothing)?;
     if arguments.answer.json {

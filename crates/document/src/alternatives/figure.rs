@@ -24,7 +24,9 @@ pub fn figure(site: &Site, comparison: &Comparison, printing: Printing) -> Optio
             changed.adds_kwh
         }
     };
+    // A program that is stated stands for what others are held against; beside it small changes would not be seen.
     let known: Vec<(&str, Estimate)> = changed(comparison)
+        .filter(|(_, changed)| changed.program.is_empty())
         .filter_map(|(alternative, changed)| Some((alternative.name.as_str(), of(changed)?)))
         .collect();
     let best = known
@@ -41,7 +43,7 @@ pub fn figure(site: &Site, comparison: &Comparison, printing: Printing) -> Optio
         "No change adds to what the best program saves".to_owned()
     };
     // The first change stands on top.
-    let level = |index: usize| (known.len() - index) as f64;
+    let level = |index: usize| (known.len() - index) as f64 - 0.5;
     let told: Vec<String> = known
         .iter()
         .map(|(name, adds)| format!("{name}: {} {unit}", number::with_interval(*adds)))

@@ -1,4 +1,21 @@
 //! `compare --json`: SI numbers and money under stable names.
+//!
+//! An estimate is `{ value, u, low, high }` or `null`; sums of money are in `currency`, a year's unless the name says a day.
+//!
+//! ```text
+//! { "format": 1, "site", "year", "currency", "discount_rate",
+//!   "baseline": null | { "name" (null: as found), "sums", "top_speed_rpm", "top_hours_per_day" },
+//!   "today":   PAD,
+//!   "changes": [ PAD + { "name", "says", "adds_per_year", "adds_kwh_per_year", "adds_chance",
+//!                "worth": null | { "capital", "life_years", "maintenance_per_year", "net_present_value", "pay_back_years":
+//!                { "value", "low", "high" } (null: never), "chance" },
+//!                "carried": null | { "test", "speeds_rpm", "flow_ratio", "head_ratio_at_same_flow", "by" },
+//!                "newly_kept", "newly_not_kept" } | { "name", "says", "sums": null } ] }
+//! PAD  = { "sums": { "cost", "demand_cost", "energy_kwh", "volume_m3", "co2_kg" }, "saves_per_year", "saves_kwh_per_year",
+//!          "chance", "top_speed_rpm", "top_hours_per_day", "days": [DAY], "not_kept": [ { "code", "applies_to", "source" } ] }
+//! DAY  = { "season", "kind", "clock", "hours", "count", "program", "cost_per_day", "energy_kwh_per_day",
+//!          "volume_m3_per_day", "top_power_w", "gap" }
+//! ```
 
 use super::{Subject, verdict};
 use crate::json::{FORMAT, text};

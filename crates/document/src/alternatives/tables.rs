@@ -62,7 +62,8 @@ fn years(subject: &Subject<'_>) -> Table {
     }
     rows.push(of_plain("as it is, best program", &comparison.today));
     rows.extend(
-        changed(comparison).map(|(alternative, changed)| of_plain(&alternative.name, &changed.plain)),
+        changed(comparison)
+            .map(|(alternative, changed)| of_plain(&alternative.name, &changed.plain)),
     );
     Table {
         headings,
@@ -104,9 +105,9 @@ fn money(subject: &Subject<'_>) -> Vec<Block> {
             headings: vec![
                 "change".to_owned(),
                 format!("cost ({currency})"),
-                "upkeep a year".to_owned(),
+                "upkeep".to_owned(),
                 "life (years)".to_owned(),
-                "adds a year".to_owned(),
+                "adds".to_owned(),
                 "pay-back (years)".to_owned(),
                 "worth today".to_owned(),
                 "chance".to_owned(),
@@ -115,7 +116,7 @@ fn money(subject: &Subject<'_>) -> Vec<Block> {
             word_columns: 1,
         }),
         Block::Note(
-            "\"Adds\" is beyond the best program on the pad as it is; \"worth today\" is over the life, all costs taken away; \"chance\" is that of being worth the cost."
+            "Upkeep and \"adds\" are a year; \"adds\" is beyond the best program on the pad as it is; \"worth today\" is over the life, all costs taken away; \"chance\" is that of being worth the cost."
                 .to_owned(),
         ),
     ]

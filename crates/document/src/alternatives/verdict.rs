@@ -5,6 +5,7 @@ use super::refusal::no_alternative;
 use crate::number;
 use crate::schedule::words::money_with_interval;
 use crate::units::Printing;
+use metrology::Estimate;
 use operation::{Alternative, Baseline, Changed, Comparison, PayBack, Plain, Worth};
 use records::Site;
 
@@ -44,12 +45,9 @@ pub(super) fn today(subject: &Subject<'_>) -> String {
         ),
         (None, None) => "what the best program comes to is not known".to_owned(),
     };
-    match (&subject.comparison.baseline, saves(subject, plain)) {
-        (Some(baseline), Some(saves)) => format!(
-            "{comes_to}; that saves {saves} against {}, and costs nothing",
-            named(baseline)
-        ) + ".",
-        _ => format!(
+    match saves(subject, plain) {
+        Some(saves) => format!("{comes_to}; it {saves}, for no work but setting it."),
+        None => format!(
             "{comes_to}. Savings against today are not stated: the site file does not say what the program was (as_found), and none is named with --against."
         ),
     }
@@ -62,19 +60,41 @@ fn named(baseline: &Baseline) -> String {
     )
 }
 
+/// Says what a pad saves against the baseline, or what it costs more.
 fn saves(subject: &Subject<'_>, plain: &Plain) -> Option<String> {
-    match (plain.saves, plain.saves_kwh) {
-        (Some(saves), _) => Some(format!(
-            "{} a year",
-            money_with_interval(saves, subject.currency())
-        )),
-        (None, Some(saves)) => Some(format!("{} kWh a year", number::with_interval(saves))),
-        (None, None) => None,
+    let (saves, unit) = in_print(subject, plain.saves, plain.saves_kwh)?;
+    let amount = number::with_interval(without_sign(saves));
+    let against = subject.comparison.baseline.as_ref().map(named)?;
+    Some(if saves.value >= 0.0 {
+        format!("saves {amount} {unit} a year against {against}")
+    } else {
+        format!("costs {amount} {unit} a year more than {against}")
+    })
+}
+
+/// Takes money where there is any, else energy.
+fn in_print<'a>(
+    subject: &Subject<'a>,
+    money: Option<Estimate>,
+    energy_kwh: Option<Estimate>,
+) -> Option<(Estimate, &'a str)> {
+    let money = money.map(|money| (money, subject.comparison.currency.as_deref().unwrap_or("")));
+    money.or(energy_kwh.map(|energy| (energy, "kWh")))
+}
+
+fn without_sign(of: Estimate) -> Estimate {
+    if of.value >= 0.0 {
+        return of;
+    }
+    Estimate {
+        value: -of.value,
+        u: of.u,
+        low: -of.high,
+        high: -of.low,
     }
 }
 
 fn of_changed(subject: &Subject<'_>, changed: &Changed) -> String {
-    let mut parts = Vec::new();
     let is_baseline = changed
         .plain
         .saves
@@ -82,13 +102,17 @@ fn of_changed(subject: &Subject<'_>, changed: &Changed) -> String {
     if is_baseline {
         return "this is what the others are held against.".to_owned();
     }
-    parts.extend(saves(subject, &changed.plain).map(|saves| format!("saves {saves}")));
-    parts.extend(adds(subject, changed));
+    let mut parts: Vec<String> = Vec::new();
+    let [saves, adds] = [saves(subject, &changed.plain), adds(subject, changed)];
+    parts.extend(match (saves, adds) {
+        (Some(saves), Some(adds)) => Some(format!("{saves}, {adds}")),
+        (saves, adds) => saves.or(adds),
+    });
     match &changed.worth {
         Some(worth) => {
             parts.push(pays_back(worth.pay_back, worth.terms.life_years));
             parts.push(format!(
-                "{}, {}",
+                "{}; {}",
                 net(subject, worth),
                 likely(worth.chance, "worth its cost")
             ));
@@ -100,52 +124,27 @@ fn of_changed(subject: &Subject<'_>, changed: &Changed) -> String {
     }
     let mut text = parts.join("; ");
     text.push('.');
-    if let Some(flow) = short(changed) {
-        text.push_str(&flow);
+    if !changed.program.is_empty() {
+        text.push_str(
+            " It runs the program that is stated, whether or not that keeps the site's rules.",
+        );
     }
     text
 }
 
 /// What the change adds to the program alone.
 fn adds(subject: &Subject<'_>, changed: &Changed) -> Option<String> {
-    let (value, amount) = match (changed.adds, changed.adds_kwh) {
-        (Some(adds), _) => (
-            adds.value,
-            format!(
-                "{} a year",
-                money_with_interval(adds.map_sign(), subject.currency())
-            ),
-        ),
-        (None, Some(adds)) => (
-            adds.value,
-            format!("{} kWh a year", number::with_interval(adds.map_sign())),
-        ),
-        (None, None) => return None,
-    };
-    Some(if value >= 0.0 {
-        format!("{amount} of that by itself, beyond the best program for the pad as it is")
-    } else {
-        format!("{amount} less than the best program for the pad as it is")
-    })
-}
-
-/// The sign of an estimate taken off where it is told in words.
-trait WithoutSign {
-    fn map_sign(self) -> Self;
-}
-
-impl WithoutSign for metrology::Estimate {
-    fn map_sign(self) -> Self {
-        if self.value >= 0.0 {
-            return self;
-        }
-        Self {
-            value: -self.value,
-            u: self.u,
-            low: -self.high,
-            high: -self.low,
-        }
-    }
+    let (adds, unit) = in_print(subject, changed.adds, changed.adds_kwh)?;
+    let amount = number::with_interval(without_sign(adds));
+    let beyond = "the best program for the pad as it is";
+    Some(
+        match (adds.value >= 0.0, subject.comparison.baseline.is_some()) {
+            (true, true) => format!("of which {amount} by itself, beyond {beyond}"),
+            (true, false) => format!("saves {amount} {unit} a year against {beyond}"),
+            (false, true) => format!("which is {amount} {unit} worse than {beyond}"),
+            (false, false) => format!("costs {amount} {unit} a year more than {beyond}"),
+        },
+    )
 }
 
 /// Says in how many years a change pays back.
@@ -159,7 +158,10 @@ fn pays_back(pay_back: PayBack, life_years: Option<f64>) -> String {
             format!("pays back in {} years", years(low))
         }
         (Some(low), Some(high)) => format!("pays back in {} to {} years", years(low), years(high)),
-        (Some(low), None) => format!("pays back in {} years at the earliest, perhaps never", years(low)),
+        (Some(low), None) => format!(
+            "pays back in {} years at the earliest, perhaps never",
+            years(low)
+        ),
         (None, _) => "does not pay back in a hundred years".to_owned(),
     };
     let outlives = pay_back.years.zip(life_years);
@@ -176,7 +178,7 @@ fn net(subject: &Subject<'_>, worth: &Worth) -> String {
     let kind = if value.value < 0.0 { "loss" } else { "gain" };
     format!(
         "a {kind} of {} over its life in money of today",
-        money_with_interval(value.map_sign(), subject.currency())
+        money_with_interval(without_sign(value), subject.currency())
     )
 }
 
@@ -197,11 +199,4 @@ fn likely(chance: f64, what: &str) -> String {
     let against = WORDS.iter().find(|(least, _)| 1.0 - chance >= *least);
     let word = against.map_or("as likely as not", |(_, word)| word);
     format!("{word} ({}) not {what}", written(1.0 - chance))
-}
-
-/// Says that a stated program is run as it stands.
-fn short(changed: &Changed) -> Option<String> {
-    (!changed.program.is_empty()).then(|| {
-        " It runs the program that is stated, whether or not that keeps the site's rules.".to_owned()
-    })
 }

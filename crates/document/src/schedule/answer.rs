@@ -121,17 +121,20 @@ fn water(subject: &Subject<'_>, day: &AdvisedDay) -> Option<String> {
         .with_interval(day.sums.volume_m3?, Dimension::Volume);
     let asked = subject.site.operation.turnover_chance.is_some();
     let chance = day.sums.chance_of_volume;
-    let doubt = chance.filter(|chance| asked || *chance < SURE).map_or_else(String::new, |chance| {
-        let mend = if asked {
-            ""
-        } else {
-            "; for a surer turnover write turnover_chance = \"90 %\" below [operation]"
-        };
-        format!(
-            " As well as the flow is known, the chance that this is enough is {} %{mend}.",
-            number::with_decimals(100.0 * chance, 0)
-        )
-    });
+    let doubt =
+        chance
+            .filter(|chance| asked || *chance < SURE)
+            .map_or_else(String::new, |chance| {
+                let mend = if asked {
+                    ""
+                } else {
+                    "; for a surer turnover write turnover_chance = \"90 %\" below [operation]"
+                };
+                format!(
+                    " As well as the flow is known, the chance that this is enough is {} %{mend}.",
+                    number::with_decimals(100.0 * chance, 0)
+                )
+            });
     Some(format!("{volume} a day.{doubt}"))
 }
 

@@ -87,11 +87,7 @@ pub fn turnover_figure(
 }
 
 fn title(subject: &Subject<'_>, one: Option<&(f64, f64)>, last: &(f64, f64)) -> String {
-    let of_last = format!(
-        "{} for {}",
-        subject.least(last.1),
-        number::plain(last.0)
-    );
+    let of_last = format!("{} for {}", subject.least(last.1), number::plain(last.0));
     match one {
         Some(one) if one.0 < last.0 => format!(
             "A turnover a day costs {}, {} of them {}",

@@ -4,8 +4,8 @@ use super::Subject;
 use crate::number;
 use metrology::Estimate;
 use operation::{HoursLie, Least, Problem, Programmed, Rule, TariffDay};
-use records::{ClockTime, DayKind, Operation};
 use records::unit::Dimension;
+use records::{ClockTime, DayKind, Operation};
 
 /// Minutes of a day.
 const DAY_MINUTES: u32 = 1440;

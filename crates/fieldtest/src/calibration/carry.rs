@@ -78,6 +78,38 @@ pub struct CarriedFlow {
     pub fall: FallBy,
 }
 
+/// How a change moves the flow at one step.
+struct Moved {
+    ln_ratio: f64,
+    by_circuit: f64,
+    by_fall: f64,
+    head_ratio: f64,
+}
+
+impl CarriedFlow {
+    fn nothing(test: &str, fall: FallBy) -> Self {
+        Self {
+            test: test.to_owned(),
+            speeds_rpm: Vec::new(),
+            flow_ratio: Vec::new(),
+            ln_ratio: Vec::new(),
+            by_circuit: Vec::new(),
+            by_fall: Vec::new(),
+            head_ratio: Vec::new(),
+            fall,
+        }
+    }
+
+    fn add(&mut self, speed_rpm: f64, moved: Moved) {
+        self.speeds_rpm.push(speed_rpm);
+        self.flow_ratio.push(exp(moved.ln_ratio));
+        self.ln_ratio.push(moved.ln_ratio);
+        self.by_circuit.push(moved.by_circuit);
+        self.by_fall.push(moved.by_fall);
+        self.head_ratio.push(moved.head_ratio);
+    }
+}
+
 /// Carries changes of a pad from what was measured.
 pub struct Carrier<'a> {
     site: &'a Site,
@@ -147,45 +179,24 @@ impl<'a> Carrier<'a> {
         let (mut then, turned) = self.changed(&self.tests[index], changed)?;
         let result = &self.analysis.tests[index];
         let law = result.laws.flow.as_ref().ok_or(NotCalibrated::NoFlow)?;
-        let mut carried = CarriedFlow {
-            test: result.name.clone(),
-            speeds_rpm: Vec::new(),
-            flow_ratio: Vec::new(),
-            ln_ratio: Vec::new(),
-            by_circuit: Vec::new(),
-            by_fall: Vec::new(),
-            head_ratio: Vec::new(),
-            fall: if self.curve.is_some() && new_curve.is_some() {
-                FallBy::Curve
-            } else {
-                FallBy::UsualFall
-            },
+        let curves = self.curve.as_ref().zip(new_curve);
+        let fall = match curves {
+            Some(_) => FallBy::Curve,
+            None => FallBy::UsualFall,
         };
+        let mut carried = CarriedFlow::nothing(&result.name, fall);
         for step in &result.steps {
+            let flow_m3s = exp(law.law.predict_ln(step.speed_rpm).ln_value);
             let speed_rpm = step.speed_rpm;
-            let flow_m3s = exp(law.law.predict_ln(speed_rpm).ln_value);
             let none = || NotCalibrated::NoFlowAtSpeed { speed_rpm };
-            let curves = self.curve.as_ref().zip(new_curve);
             let at = AtStep {
                 flow_m3s,
                 head_m: self.head_today(index, flow_m3s).ok_or_else(none)?,
                 fall: Fall::of(curves, flow_m3s, speed_rpm).ok_or_else(none)?,
                 then: RefCell::new(&mut then),
             };
-            let ratio = at.head_ratio(1.0).ok_or_else(none)?;
             let u_ln = self.u_ln(index, &turned, &at).ok_or_else(none)?;
-            let best = at.ln_ratio(0.0, 0.0).ok_or_else(none)?;
-            let by_circuit = at.ln_ratio(u_ln, 0.0).ok_or_else(none)? - best;
-            let by_fall = match carried.fall {
-                FallBy::Curve => 0.0,
-                FallBy::UsualFall => at.ln_ratio(0.0, 1.0).ok_or_else(none)? - best,
-            };
-            carried.speeds_rpm.push(speed_rpm);
-            carried.flow_ratio.push(exp(best));
-            carried.ln_ratio.push(best);
-            carried.by_circuit.push(by_circuit);
-            carried.by_fall.push(by_fall);
-            carried.head_ratio.push(ratio);
+            carried.add(speed_rpm, at.moved(u_ln).ok_or_else(none)?);
         }
         Ok(carried)
     }
@@ -395,6 +406,20 @@ impl AtStep<'_> {
     fn head_ratio(&self, x: f64) -> Option<f64> {
         let mut then = self.then.borrow_mut();
         Some(then.at(x * self.flow_m3s)?.total_head_m()? / self.head_m)
+    }
+
+    /// How the flow moves, with one standard uncertainty of the circuit and of the fall of the pump's head.
+    fn moved(&self, circuit_u_ln: f64) -> Option<Moved> {
+        let best = self.ln_ratio(0.0, 0.0)?;
+        Some(Moved {
+            ln_ratio: best,
+            by_circuit: self.ln_ratio(circuit_u_ln, 0.0)? - best,
+            by_fall: match self.fall {
+                Fall::Curves { .. } => 0.0,
+                Fall::Usual => self.ln_ratio(0.0, 1.0)? - best,
+            },
+            head_ratio: self.head_ratio(1.0)?,
+        })
     }
 
     /// The logarithm of the ratio of flows at which pump and circuit meet.

@@ -57,7 +57,9 @@ fn change(root: &Table<'_>, site: &Site) -> Option<Change> {
     };
     check_currency(root, &change, site);
     check_lasts(root, &change);
-    if change.site == *site && !change.cleans_filter && change.program.is_empty() {
+    let changes_nothing =
+        change.site == *site && !change.cleans_filter && change.program.is_empty();
+    if changes_nothing && root.problems.is_empty() {
         let hint = "write [[part]] with line, part and is, a [[line]], a [pump], filter = \"clean\", or a program";
         root.report(
             "the file changes nothing; expected a change".to_owned(),

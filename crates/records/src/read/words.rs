@@ -60,6 +60,7 @@ impl Words for TaskKind {
         ("cleaning", Self::Cleaning),
         ("water fall", Self::WaterFall),
         ("spa", Self::Spa),
+        ("freeze guard", Self::FreezeGuard),
     ];
 }
 
