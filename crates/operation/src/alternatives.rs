@@ -393,7 +393,7 @@ impl Comparing<'_> {
                     broken_today: &plain.broken,
                     discount_rate: self.discount_rate,
                 };
-                Box::new(weighing.changed(planned))
+                Box::new(weighing.changed(&planned))
             });
             Alternative {
                 name: change.name.clone(),
@@ -509,8 +509,8 @@ struct Weighing<'a> {
 }
 
 impl Weighing<'_> {
-    fn changed(&self, planned: Planned<'_>) -> Changed {
-        let plain = plain_of(&planned, self.own, self.against, &self.change.program);
+    fn changed(&self, planned: &Planned<'_>) -> Changed {
+        let plain = plain_of(planned, self.own, self.against, &self.change.program);
         let both = self.own.zip(self.today);
         let adds = both.and_then(|(own, today)| own.saves(today));
         let adds_kwh = both.map(|(own, today)| own.energy_kwh.less_than(&today.energy_kwh));

@@ -92,13 +92,13 @@ impl<'a> Pad<'a> {
     }
 
     /// Composes the problem of a day.
-    pub(crate) fn problem(&self, of: &OfDay<'_>) -> Result<Problem, NoPlan> {
+    pub(crate) fn problem(&self, of: &OfDay<'_>) -> Problem {
         let operation = &self.site.operation;
         let slots = DaySlots::cut(operation, of.prices, of.clock, of.slot_minutes);
         let rules = self.rules(&slots);
         let (start_energy_wh, start_volume_m3) = self.priming();
         let demand_per_kw_month = operation.demand_charge.as_ref().map_or(0.0, |sum| sum.si);
-        Ok(Problem {
+        Problem {
             slots: slots.slots,
             speeds: self.offer.speeds.clone(),
             rules,
@@ -108,7 +108,7 @@ impl<'a> Pad<'a> {
             start_energy_wh,
             start_volume_m3,
             demand_per_kw: demand_per_kw_month / MONTH_DAYS,
-        })
+        }
     }
 
     /// Finds the best day, with as much more water as the chance of the turnover asks for.

@@ -147,7 +147,7 @@ pub fn plan(site: &Site, analysis: &Analysis, asked: &Asked) -> Result<DayPlan, 
         clock: asked.clock,
         slot_minutes: asked.slot_minutes,
     };
-    let problem = pad.problem(&of_day)?;
+    let problem = pad.problem(&of_day);
     let (problem, outcome) = pad.solve(problem, &mut asked.effort.clone())?;
     let advice = match outcome {
         Outcome::Found(planned) => {

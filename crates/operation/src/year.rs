@@ -195,7 +195,7 @@ impl SolvedYear {
         asked: &AskedYear,
         done: &mut dyn FnMut(usize, usize),
     ) -> Result<Self, NoYear> {
-        let (mut bases, dates) = bases(pad, asked)?;
+        let (mut bases, dates) = bases(pad, asked);
         let count = bases.len();
         for (index, base) in bases.iter_mut().enumerate() {
             let first = base.first;
@@ -290,44 +290,48 @@ pub(crate) fn told_apart(operation: &Operation, date: Date) -> TariffDay {
 }
 
 /// Lists the distinct days of a year, and of which each date is.
-fn bases(pad: &Pad<'_>, asked: &AskedYear) -> Result<(Vec<Base>, Vec<(Date, usize)>), NoYear> {
-    let operation = &pad.site.operation;
+fn bases(pad: &Pad<'_>, asked: &AskedYear) -> (Vec<Base>, Vec<(Date, usize)>) {
     let mut bases: Vec<Base> = Vec::new();
     let mut dates = Vec::new();
     for date in Date::days_of(asked.year) {
-        let (day, clock) = (told_apart(operation, date), clock_of(asked, date));
-        let known = bases
-            .iter()
-            .position(|base| base.day == day && base.clock == clock);
-        let index = match known {
-            Some(index) => index,
-            None => {
-                let prices = DayPrices::of(operation, &day);
-                let of = OfDay {
-                    prices: prices.as_ref(),
-                    clock,
-                    slot_minutes: asked.slot_minutes,
-                };
-                // The charge for the highest draw is the month's.
-                let problem = Problem {
-                    demand_per_kw: 0.0,
-                    ..pad.problem(&of)?
-                };
-                let same_as = bases.iter().position(|base| base.problem == problem);
-                bases.push(Base {
-                    day,
-                    clock,
-                    first: date,
-                    problem,
-                    same_as,
-                    known: Vec::new(),
-                });
-                bases.len() - 1
-            }
-        };
-        dates.push((date, index));
+        let day = told_apart(&pad.site.operation, date);
+        let clock = clock_of(asked, date);
+        let same = |base: &Base| base.day == day && base.clock == clock;
+        let known = bases.iter().position(same);
+        if known.is_none() {
+            let base = base(pad, asked, (date, day, clock), &bases);
+            bases.push(base);
+        }
+        dates.push((date, known.unwrap_or(bases.len() - 1)));
     }
-    Ok((bases, dates))
+    (bases, dates)
+}
+
+/// Makes a distinct day.
+fn base(
+    pad: &Pad<'_>,
+    asked: &AskedYear,
+    (first, day, clock): (Date, TariffDay, Clock),
+    earlier: &[Base],
+) -> Base {
+    let prices = DayPrices::of(&pad.site.operation, &day);
+    // The charge for the highest draw is the month's.
+    let problem = Problem {
+        demand_per_kw: 0.0,
+        ..pad.problem(&OfDay {
+            prices: prices.as_ref(),
+            clock,
+            slot_minutes: asked.slot_minutes,
+        })
+    };
+    Base {
+        same_as: earlier.iter().position(|base| base.problem == problem),
+        day,
+        clock,
+        first,
+        problem,
+        known: Vec::new(),
+    }
 }
 
 pub(crate) fn clock_of(asked: &AskedYear, date: Date) -> Clock {
@@ -344,28 +348,25 @@ impl Base {
         ceiling_w: f64,
         mut effort: Effort,
     ) -> Result<Option<&Programmed>, NoYear> {
-        let known = self
-            .known
-            .iter()
-            .position(|(ceiling, _)| ceiling.total_cmp(&ceiling_w).is_eq());
-        let index = match known {
-            Some(index) => index,
-            None => {
-                let mut problem = self.problem.clone();
-                problem.speeds.retain(|speed| speed.power_w <= ceiling_w);
-                let (problem, outcome) = pad.solve(problem, &mut effort)?;
-                let solved = match outcome {
-                    Outcome::Found(planned) => {
-                        let program = Programmed::of(&problem, planned)?;
-                        Some((problem, program))
-                    }
-                    Outcome::Impossible => None,
-                    Outcome::Unsettled => return Err(NoYear::Unsettled { date: self.first }),
-                };
-                self.known.push((ceiling_w, solved));
-                self.known.len() - 1
-            }
+        let same = |(ceiling, _): &(f64, Option<(Problem, Programmed)>)| {
+            ceiling.total_cmp(&ceiling_w).is_eq()
         };
+        let known = self.known.iter().position(same);
+        if known.is_none() {
+            let mut problem = self.problem.clone();
+            problem.speeds.retain(|speed| speed.power_w <= ceiling_w);
+            let (problem, outcome) = pad.solve(problem, &mut effort)?;
+            let solved = match outcome {
+                Outcome::Found(planned) => {
+                    let program = Programmed::of(&problem, planned)?;
+                    Some((problem, program))
+                }
+                Outcome::Impossible => None,
+                Outcome::Unsettled => return Err(NoYear::Unsettled { date: self.first }),
+            };
+            self.known.push((ceiling_w, solved));
+        }
+        let index = known.unwrap_or(self.known.len() - 1);
         Ok(self.known[index].1.as_ref().map(|(_, program)| program))
     }
 }

@@ -108,19 +108,13 @@ fn of_changed(subject: &Subject<'_>, changed: &Changed) -> String {
         (Some(saves), Some(adds)) => Some(format!("{saves}, {adds}")),
         (saves, adds) => saves.or(adds),
     });
-    match &changed.worth {
-        Some(worth) => {
-            parts.push(pays_back(worth.pay_back, worth.terms.life_years));
-            parts.push(format!(
-                "{}; {}",
-                net(subject, worth),
-                likely(worth.chance, "worth its cost")
-            ));
-        }
-        None => {
-            let chance = changed.plain.chance.unwrap_or(changed.chance);
-            parts.push(likely(chance, "better than today"));
-        }
+    if let Some(worth) = &changed.worth {
+        parts.push(pays_back(worth.pay_back, worth.terms.life_years));
+        parts.push(net(subject, worth));
+        parts.push(likely(worth.chance, "worth its cost"));
+    } else {
+        let chance = changed.plain.chance.unwrap_or(changed.chance);
+        parts.push(likely(chance, "better than today"));
     }
     let mut text = parts.join("; ");
     text.push('.');

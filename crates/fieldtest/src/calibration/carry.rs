@@ -79,6 +79,7 @@ pub struct CarriedFlow {
 }
 
 /// How a change moves the flow at one step.
+#[derive(Clone, Copy, Debug)]
 struct Moved {
     ln_ratio: f64,
     by_circuit: f64,
