@@ -25,6 +25,10 @@ pub(crate) enum Command {
     Schedule(ScheduleArguments),
     /// Say what changed since the first visit: the filter, the suction, the returns, the pump, a valve.
     Track(TrackArguments),
+    /// Find the cheapest program of every day of a year, at its own prices.
+    Year(YearArguments),
+    /// Say what changes of the pad would save, and whether they are worth their cost.
+    Compare(CompareArguments),
     /// Compute the head lost in one run of pipe.
     Loss(LossArguments),
     /// Solve the whole pad at one speed: what flows where, what each part takes, which limit binds.
@@ -213,12 +217,92 @@ pub(crate) struct TrackArguments {
     pub(crate) answer: AnswerArguments,
 }
 
+/// How a year is planned.
+#[derive(Args, Clone, Debug)]
+pub(crate) struct OfYear {
+    /// The year; absent, that of the last test.
+    #[arg(long, value_parser = clap::value_parser!(u16).range(1970..=2200))]
+    pub(crate) year: Option<u16>,
+    /// What is made least; absent, cost where there is a tariff, else energy.
+    #[arg(long, value_enum)]
+    pub(crate) least: Option<Least>,
+    /// The grid of times at which a program may change, in minutes.
+    #[arg(long, value_name = "MINUTES", default_value_t = 30, value_parser = clap::value_parser!(u32).range(5..=240))]
+    pub(crate) grid: u32,
+    /// The day and the time by the clock at which it is put forward by an hour, such as "2026-03-08 02:00".
+    #[arg(long, value_name = "DAY TIME")]
+    pub(crate) clock_forward: Option<String>,
+    /// The day and the time by the clock at which it is put back by an hour, such as "2026-11-01 02:00".
+    #[arg(long, value_name = "DAY TIME")]
+    pub(crate) clock_back: Option<String>,
+}
+
+#[derive(Args, Debug)]
+#[command(after_help = "\
+Each distinct day of the tariff is planned once: its season, kind of day, and hours by the clock.
+
+Examples:
+  headwright year site.toml 2026-05-16.toml --csv hours.csv
+  headwright year site.toml 2026-05-16.toml --clock-forward \"2026-03-08 02:00\" --clock-back \"2026-11-01 02:00\"")]
+pub(crate) struct YearArguments {
+    /// The site file.
+    pub(crate) site: PathBuf,
+    /// The test files, in the order of time.
+    #[arg(required = true)]
+    pub(crate) tests: Vec<PathBuf>,
+    #[command(flatten)]
+    pub(crate) of: OfYear,
+    /// Write the year hour by hour to this file, which must not stand there yet.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) csv: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) answer: AnswerArguments,
+}
+
+#[derive(Args, Debug)]
+#[command(after_help = "\
+A change is a small file: a name, what it costs, and what it changes. Parts are counted from 1.
+
+  format = 1
+  name = \"Larger returns\"
+  capital = \"640 USD\"
+  life = \"25 years\"
+  [[part]]
+  line = \"return 1\"
+  part = 1
+  is = { pipe = \"2 in\", spec = \"PVC Sch 40\", length = \"52 ft\" }
+
+It may have [[line]] (added, or put in the place of the one of its name), [pump], filter = \"clean\",
+program = [ ... ] (run as stated) and maintenance = \"20 USD/year\".
+
+Example: headwright compare site.toml 2026-05-16.toml --change larger-returns.toml clean-filter.toml")]
+pub(crate) struct CompareArguments {
+    /// The site file.
+    pub(crate) site: PathBuf,
+    /// The test files, in the order of time.
+    #[arg(required = true)]
+    pub(crate) tests: Vec<PathBuf>,
+    /// The files of the changes.
+    #[arg(long, value_name = "FILE", required = true, num_args = 1..)]
+    pub(crate) change: Vec<PathBuf>,
+    /// The name of the change that savings are against, rather than the program as found: one that states a program.
+    #[arg(long, value_name = "NAME")]
+    pub(crate) against: Option<String>,
+    #[command(flatten)]
+    pub(crate) of: OfYear,
+    #[command(flatten)]
+    pub(crate) figures: FigureArguments,
+    #[command(flatten)]
+    pub(crate) answer: AnswerArguments,
+}
+
 /// What is made least.
 #[derive(Clone, Copy, Debug, ValueEnum)]
 pub(crate) enum Least {
     /// The cost of energy.
     Cost,
     /// Energy, and with it carbon dioxide.
+    #[value(alias = "co2")]
     Energy,
 }
 

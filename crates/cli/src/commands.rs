@@ -2,6 +2,7 @@
 
 pub(crate) mod analyze;
 pub(crate) mod check;
+pub(crate) mod compare;
 pub(crate) mod demo;
 pub(crate) mod export;
 mod figures;
@@ -14,6 +15,7 @@ pub(crate) mod serve;
 pub(crate) mod shell;
 pub(crate) mod solve;
 pub(crate) mod track;
+pub(crate) mod year;
 
 use crate::arguments::AnswerArguments;
 use document::units::Printing;

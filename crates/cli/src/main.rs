@@ -33,6 +33,8 @@ fn run(command: Command) -> Result<ExitCode, Failure> {
         Command::Analyze(arguments) => commands::analyze::run(&arguments),
         Command::Schedule(arguments) => commands::schedule::run(&arguments),
         Command::Track(arguments) => commands::track::run(&arguments),
+        Command::Year(arguments) => commands::year::run(&arguments),
+        Command::Compare(arguments) => commands::compare::run(&arguments),
         Command::Loss(arguments) => commands::loss::run(&arguments),
         Command::Solve(arguments) => commands::solve::run(&arguments),
         Command::Demo(arguments) => commands::demo::run(&arguments),

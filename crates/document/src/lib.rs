@@ -4,6 +4,7 @@
 //! blocks, answer first; [`terminal`] renders blocks as text, and [`json`] the numbers as the contract names them.
 //! [`figures`] puts the same answers into pictures, and [`circuit`] the pad.
 
+pub mod alternatives;
 pub mod cautions;
 pub mod circuit;
 pub mod content;
@@ -20,6 +21,7 @@ pub mod terminal;
 pub mod track;
 pub mod units;
 pub mod words;
+pub mod year;
 
 #[cfg(test)]
 mod readable;

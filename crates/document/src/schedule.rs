@@ -2,14 +2,16 @@
 
 mod answer;
 mod figure;
-mod json;
+pub(crate) mod json;
 mod refusal;
 mod tables;
-mod words;
+mod turnover;
+pub(crate) mod words;
 
 pub use figure::figure;
 pub use json::json;
 pub use refusal::{LiesIn, Refusal, refusal};
+pub use turnover::turnover_figure;
 
 use crate::content::Block;
 use crate::units::Printing;

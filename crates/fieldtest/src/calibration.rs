@@ -4,6 +4,7 @@
 //! move it at once. What the readings cannot tell stays as wide as it was, and is said. Runs only when it is asked for.
 
 mod budget;
+mod carry;
 pub(crate) mod data;
 mod forecast;
 pub(crate) mod knobs;
@@ -17,6 +18,7 @@ mod tests;
 mod verdict;
 
 pub use budget::{Budget, LineBudget, PartBudget};
+pub use carry::{CarriedFlow, Carrier, ChangedPad, FallBy, FilterThen};
 pub use knobs::ParameterOf;
 pub use verdict::HeadBy;
 

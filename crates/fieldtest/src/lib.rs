@@ -51,8 +51,9 @@ mod why;
 mod zero;
 
 pub use calibration::{
-    Budget, Calibration, HeadBy, HeadFit, LineBudget, NotCalibrated, Parameter, ParameterOf,
-    PartBudget, ReadOn, calibrate, not_calibrated, speed_to_calibrate,
+    Budget, Calibration, CarriedFlow, Carrier, ChangedPad, FallBy, FilterThen, HeadBy, HeadFit,
+    LineBudget, NotCalibrated, Parameter, ParameterOf, PartBudget, ReadOn, calibrate,
+    not_calibrated, speed_to_calibrate,
 };
 pub use electrical::StepVoltage;
 pub use expectation::{Expectation, ExpectedBy, RoughDoubt, expectations};

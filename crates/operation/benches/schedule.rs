@@ -64,6 +64,7 @@ fn day(slots: u32, speeds: u32) -> Problem {
         off_power_w: 6.0,
         start_energy_wh: 150.0,
         start_volume_m3: 0.0,
+        demand_per_kw: 0.0,
     }
 }
 

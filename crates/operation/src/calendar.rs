@@ -97,6 +97,13 @@ impl Date {
     }
 }
 
+impl Date {
+    /// Whether the calendar has such a day.
+    pub fn is_real(self) -> bool {
+        Self::days_of(self.year).any(|date| date == self)
+    }
+}
+
 impl TariffDay {
     /// Returns the day that is planned for where no date is known: a weekday of the first season.
     pub fn usual(operation: &Operation) -> Self {

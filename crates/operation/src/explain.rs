@@ -40,6 +40,7 @@ pub fn conflict(problem: &Problem, effort: Effort) -> Result<Vec<usize>, Problem
             .collect(),
         // Any day will do: without costs the first one found is the answer.
         least: Least::Cost,
+        demand_per_kw: 0.0,
         slots: problem
             .slots
             .iter()

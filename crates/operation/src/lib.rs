@@ -4,12 +4,17 @@
 //! complete in itself, has [`schedule`] find the day that comes to the least, and adds what there is to say of it.
 //! [`replay`] holds any day against the rules of a problem, apart from the search. Nothing here knows a clock or a word.
 
+mod alternatives;
 mod calendar;
+mod carried;
 mod clock;
+mod counted;
 mod day;
 mod explain;
+mod hours;
 mod offer;
 mod order;
+mod pad;
 mod plan;
 mod problem;
 mod program;
@@ -18,12 +23,18 @@ mod schedule;
 mod spread;
 mod sums;
 pub mod tariff;
+mod worth;
+mod year;
 
+pub use alternatives::{
+    Alternative, AskedComparison, Baseline, Changed, Comparison, NoAlternative, Plain, compare,
+};
 pub use calendar::{Date, TariffDay};
 pub use clock::Clock;
 pub use explain::{Binding, OneMore, binding, conflict, one_more};
+pub use hours::{Hour, hours};
 pub use offer::{CutBy, LineUp, NoOffer, Offer};
-pub use plan::{Advice, AdvisedDay, Asked, DayPlan, NoPlan, Programmed, plan};
+pub use plan::{Advice, AdvisedDay, Asked, DayPlan, NoPlan, Programmed, by_turnover, plan};
 pub use problem::{
     BeforeFirst, HoursLie, Least, Problem, ProblemError, Rule, Slot, Speed, TaskRule,
 };
@@ -31,3 +42,5 @@ pub use program::Entry;
 pub use replay::{Day, Replay, replay};
 pub use schedule::{Effort, Outcome, Planned, schedule};
 pub use sums::{AsFound, Sums};
+pub use worth::{PayBack, Terms, Worth, present_value_factor};
+pub use year::{AskedYear, DayOfYear, KindOfDay, NoYear, YearFound, YearPlan, YearSums, plan_year};

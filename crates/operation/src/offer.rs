@@ -1,9 +1,11 @@
 //! The speeds on offer: those that may be set, within what was tested and what the limits allow, with the flow and the
 //! power that the laws of the test predict.
 
+use crate::carried::{Carried, Chance};
 use crate::problem::Speed;
 use fieldtest::{Analysis, Bound, FittedLaw, Laws, Limit, Passage, TestResult};
 use numerics::elementary::exp;
+use numerics::roots::bracketed;
 use records::Site;
 
 /// The step between speeds where the site file states none, rpm: common practice, no source.
@@ -22,6 +24,19 @@ pub struct LineUp {
     pub tested_rpm: (f64, f64),
     pub(crate) flow: FittedLaw,
     pub(crate) power: FittedLaw,
+    /// The draw that does not depend on speed, W.
+    pub(crate) fixed_w: f64,
+    /// What a change of the pad makes of the laws.
+    pub(crate) carried: Option<Carried>,
+}
+
+/// A speed of the pump in a line-up.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Running {
+    /// The number of the line-up among those of the offer.
+    pub(crate) lineup: usize,
+    /// Speed, rpm.
+    pub(crate) speed_rpm: f64,
 }
 
 /// What cuts the speeds from above or below.
@@ -73,8 +88,17 @@ pub enum NoOffer {
 }
 
 impl Offer {
-    /// Lists the speeds of the usual line-up, and of those that tasks ask for.
+    /// Lists the speeds of the usual line-up, and of those that tasks ask for, as they are tested.
     pub(crate) fn of(site: &Site, analysis: &Analysis) -> Result<Self, NoOffer> {
+        Self::after(site, analysis, &[])
+    }
+
+    /// The same after a change: of each test that is carried, as it would be.
+    pub(crate) fn after(
+        site: &Site,
+        analysis: &Analysis,
+        carried: &[(String, Carried)],
+    ) -> Result<Self, NoOffer> {
         let mut lineups = vec![usual_lineup(analysis)?];
         for task in &site.operation.tasks {
             let name = crate::day::lineup(&task.closed);
@@ -82,14 +106,18 @@ impl Offer {
                 lineups.push(asked_lineup(analysis, &task.closed)?);
             }
         }
+        for lineup in &mut lineups {
+            let of_test = carried.iter().find(|(test, _)| *test == lineup.test);
+            lineup.carried = of_test.map(|(_, carried)| carried.clone());
+        }
         let mut offer = Self {
             speeds: Vec::new(),
             cuts: Vec::new(),
             top_rpm: site.pump.speed.max.si,
             lineups: Vec::new(),
         };
-        let limit = lowest_limit(&analysis.limits);
         for lineup in &lineups {
+            let limit = lowest_limit(&analysis.limits, lineup);
             let permitted = permitted_rpm(site, lineup);
             let (low, high) = offer.cut(&permitted, lineup, limit);
             let within = permitted
@@ -104,6 +132,18 @@ impl Offer {
             return Err(NoOffer::NoSpeed);
         }
         Ok(offer)
+    }
+
+    /// Returns a speed of the problem with the number of its line-up.
+    pub(crate) fn running(&self, speed: &Speed) -> Running {
+        let named = self
+            .lineups
+            .iter()
+            .position(|lineup| lineup.name == speed.lineup);
+        Running {
+            lineup: named.unwrap_or(0),
+            speed_rpm: speed.speed_rpm,
+        }
     }
 
     /// Returns the ends of what is allowed, and notes what keeps permitted speeds off the list.
@@ -141,13 +181,31 @@ impl LineUp {
     /// Predicts flow and power at a speed; `None` where the law has none.
     pub(crate) fn speed(&self, speed_rpm: f64) -> Option<Speed> {
         let value = |law: &FittedLaw| exp(law.predict_ln(speed_rpm).ln_value);
-        let (flow_m3s, power_w) = (value(&self.flow), value(&self.power));
+        let (mut flow_m3s, mut power_w) = (value(&self.flow), value(&self.power));
+        if let Some(carried) = &self.carried {
+            let moved = carried.moved(speed_rpm, Chance::NONE);
+            flow_m3s *= exp(moved.ln_flow);
+            power_w = moved.power_w(power_w, self.fixed_w);
+        }
         (flow_m3s.is_finite() && power_w.is_finite()).then(|| Speed {
             speed_rpm,
             flow_m3s,
             power_w,
             lineup: self.name.clone(),
         })
+    }
+
+    /// Returns the speed at which a change gives the flow that the tested pad had at another, rpm.
+    pub(crate) fn speed_after(&self, tested_rpm: f64) -> f64 {
+        let Some(carried) = &self.carried else {
+            return tested_rpm;
+        };
+        let ln_flow = |speed: f64| self.flow.predict_ln(speed).ln_value;
+        let wanted = ln_flow(tested_rpm);
+        let apart =
+            |speed: f64| ln_flow(speed) + carried.moved(speed, Chance::NONE).ln_flow - wanted;
+        // Flow grows about with speed: a factor of two holds the speed that is sought.
+        bracketed(apart, 0.5 * tested_rpm, 2.0 * tested_rpm, SLACK_RPM).unwrap_or(tested_rpm)
     }
 }
 
@@ -190,6 +248,8 @@ fn lineup_of(test: &TestResult, name: Option<String>) -> Result<LineUp, NoOffer>
         ),
         flow: flow.law.clone(),
         power: power.law.clone(),
+        fixed_w: power.fixed_w.value,
+        carried: None,
     })
 }
 
@@ -226,12 +286,12 @@ fn permitted_rpm(site: &Site, lineup: &LineUp) -> Vec<f64> {
 }
 
 /// Finds the highest-value limit that is met first: its number and its speed, rpm.
-fn lowest_limit(limits: &[Limit]) -> Option<(usize, f64)> {
+pub(crate) fn lowest_limit(limits: &[Limit], lineup: &LineUp) -> Option<(usize, f64)> {
     let highest = limits
         .iter()
         .enumerate()
         .filter(|(_, limit)| limit.bound == Bound::Max && limit.passage == Passage::Whole);
     highest
-        .filter_map(|(index, limit)| Some((index, limit.speed_rpm?)))
+        .filter_map(|(index, limit)| Some((index, lineup.speed_after(limit.speed_rpm?))))
         .min_by(|(_, a), (_, b)| a.total_cmp(b))
 }

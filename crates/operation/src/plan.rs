@@ -1,17 +1,17 @@
 //! From a site and its tests to the day that is advised: the problem, its cheapest day, and what there is to say of it.
 
 use crate::calendar::{Date, TariffDay};
-use crate::clock::{Clock, Window};
-use crate::day::DaySlots;
+use crate::clock::Clock;
 use crate::explain::{Binding, OneMore, binding, conflict, one_more};
-use crate::offer::{LineUp, NoOffer, Offer};
+use crate::offer::{NoOffer, Offer};
 use crate::order::in_order;
-use crate::problem::{BeforeFirst, Least, Problem, ProblemError, Rule, SECONDS_PER_HOUR};
+use crate::pad::{OfDay, Pad};
+use crate::problem::{Least, Problem, ProblemError, Rule};
 use crate::program::{Entry, entries};
 use crate::schedule::{Effort, Outcome, Planned, schedule};
 use crate::sums::{AsFound, Sums, as_found, sums};
 use crate::tariff::{DayPrices, currency};
-use fieldtest::{Analysis, Bound, Passage};
+use fieldtest::Analysis;
 use metrology::Estimate;
 use records::Site;
 
@@ -79,6 +79,11 @@ pub struct DayPlan {
     pub day: TariffDay,
     /// The currency of the tariff.
     pub currency: Option<String>,
+    /// The volume that is asked for a day, m³; the rule of the problem may ask for more, to meet it with the chance that the
+    /// site states.
+    pub turnover_m3: Option<f64>,
+    /// The limit, by its number in the analysis, that priming passes at each start.
+    pub priming_beyond: Option<usize>,
     /// The speeds on offer.
     pub offer: Offer,
     /// The problem, complete.
@@ -131,53 +136,26 @@ pub struct AdvisedDay {
 /// Plans a day.
 pub fn plan(site: &Site, analysis: &Analysis, asked: &Asked) -> Result<DayPlan, NoPlan> {
     let operation = &site.operation;
-    if operation.turnover.is_none() && operation.tasks.is_empty() {
-        return Err(NoPlan::NothingAsked);
-    }
     let day = asked.date.map_or_else(
         || TariffDay::usual(operation),
         |date| date.of_tariff(operation),
     );
     let prices = DayPrices::of(operation, &day);
-    if asked.least == Some(Least::Cost) && prices.is_none() {
-        return Err(NoPlan::NoTariff);
-    }
-    let offer = Offer::of(site, analysis).map_err(NoPlan::Offer)?;
-    let of_test = |lineup: &LineUp| {
-        analysis
-            .tests
-            .iter()
-            .rev()
-            .find(|test| test.name == lineup.test)
+    let pad = Pad::of(site, analysis, asked.least)?;
+    let of_day = OfDay {
+        prices: prices.as_ref(),
+        clock: asked.clock,
+        slot_minutes: asked.slot_minutes,
     };
-    let standby_w = offer
-        .lineups
-        .first()
-        .and_then(of_test)
-        .and_then(|test| test.laws.standby_w);
-    let usual = if prices.is_some() {
-        Least::Cost
-    } else {
-        Least::Energy
-    };
-    let problem = problem(
-        site,
-        &offer,
-        asked,
-        prices.as_ref(),
-        standby_w,
-        asked.least.unwrap_or(usual),
-    )?;
-    let advice = match schedule(&problem, &mut asked.effort.clone())? {
+    let problem = pad.problem(&of_day);
+    let (problem, outcome) = pad.solve(problem, &mut asked.effort.clone())?;
+    let advice = match outcome {
         Outcome::Found(planned) => {
             let advised = Advised {
-                site,
-                analysis,
-                offer: &offer,
+                pad: &pad,
                 problem: &problem,
                 asked,
                 prices: prices.as_ref(),
-                standby_w,
             };
             Advice::Day(Box::new(advised.day(planned)?))
         }
@@ -188,109 +166,75 @@ pub fn plan(site: &Site, analysis: &Analysis, asked: &Asked) -> Result<DayPlan, 
         date: asked.date,
         day,
         currency: currency(operation).map(str::to_owned),
-        offer,
+        turnover_m3: pad.turnover_m3,
+        priming_beyond: pad.priming_beyond(),
+        standby_w: pad.standby_w,
+        offer: pad.offer,
         problem,
-        standby_w,
         advice,
     })
 }
 
-/// Composes the problem of a site.
-fn problem(
+/// Finds what days of other turnovers would cost, from a quarter of a turnover on, with all other rules kept.
+///
+/// # Returns
+/// Turnovers a day and what the day comes to; those that no day reaches are left out.
+pub fn by_turnover(
     site: &Site,
-    offer: &Offer,
-    asked: &Asked,
-    prices: Option<&DayPrices>,
-    standby_w: Option<Estimate>,
-    least: Least,
-) -> Result<Problem, NoPlan> {
-    let slots = DaySlots::cut(&site.operation, prices, asked.clock, asked.slot_minutes);
-    let rules = rules(site, &slots)?;
-    let (start_energy_wh, start_volume_m3) = priming(site, offer);
-    Ok(Problem {
-        slots: slots.slots,
-        speeds: offer.speeds.clone(),
-        rules,
-        before_first: BeforeFirst::Cyclic,
-        least,
-        off_power_w: standby_w.map_or(0.0, |standby| standby.value.max(0.0)),
-        start_energy_wh,
-        start_volume_m3,
-    })
-}
-
-fn rules(site: &Site, slots: &DaySlots) -> Result<Vec<Rule>, NoPlan> {
-    let operation = &site.operation;
-    let mut rules = Vec::new();
-    if let Some(turnover) = &operation.turnover {
-        let volume = site.water.volume.as_ref().ok_or(NoPlan::NoVolume)?;
-        rules.push(Rule::Volume {
-            min_m3: turnover.per_day * volume.si,
-        });
-    }
-    rules.extend(operation.tasks.iter().map(|task| slots.task(task)));
-    let prime_rpm = site.pump.prime.as_ref().map(|prime| prime.speed.si);
-    for quiet in &operation.quiet {
-        let within = slots.within(Window {
-            from: quiet.from,
-            to: quiet.to,
-        });
-        if prime_rpm.is_some_and(|prime| prime > quiet.max_speed.si) {
-            rules.push(Rule::NoStart {
-                slots: within.clone(),
-            });
-        }
-        rules.push(Rule::MaxSpeed {
-            slots: within,
-            speed_rpm: quiet.max_speed.si,
-        });
-    }
-    let hours = |time: &records::Quantity| time.si / SECONDS_PER_HOUR;
-    rules.extend(operation.max_starts.map(|max| Rule::Starts { max }));
-    rules.extend(operation.max_speeds.map(|max| Rule::Speeds { max }));
-    rules.extend(operation.max_changes.map(|max| Rule::Changes { max }));
-    rules.extend(operation.min_run.as_ref().map(|time| Rule::Run {
-        min_hours: hours(time),
-    }));
-    rules.extend(operation.max_pause.as_ref().map(|time| Rule::Pause {
-        max_hours: hours(time),
-    }));
-    Ok(rules)
-}
-
-/// Computes what a start adds to its slot by priming: so that neither flatters the day, its energy counts in full, and of
-/// its volume what the highest speed on offer would not give in that time.
-fn priming(site: &Site, offer: &Offer) -> (f64, f64) {
-    let primed = site.pump.prime.as_ref().zip(offer.lineups.first());
-    let Some((hours, speed)) = primed.and_then(|(prime, lineup)| {
-        Some((
-            prime.time.si / SECONDS_PER_HOUR,
-            lineup.speed(prime.speed.si)?,
-        ))
-    }) else {
-        return (0.0, 0.0);
+    plan: &DayPlan,
+    effort: Effort,
+) -> Result<Vec<(f64, f64)>, ProblemError> {
+    /// Quarters of a turnover that are tried: five turnovers are more than any home pool is given.
+    const QUARTERS: u32 = 20;
+    let Some(volume) = &site.water.volume else {
+        return Ok(Vec::new());
     };
-    let flows = offer.speeds.iter().map(|speed| speed.flow_m3s);
-    let beyond_m3s = (speed.flow_m3s - flows.fold(0.0, f64::max)).max(0.0);
-    (speed.power_w * hours, beyond_m3s * hours * SECONDS_PER_HOUR)
+    let mut found = Vec::new();
+    for turnovers in (1..=QUARTERS).map(|quarters| 0.25 * f64::from(quarters)) {
+        let mut problem = plan.problem.clone();
+        problem
+            .rules
+            .retain(|rule| !matches!(rule, Rule::Volume { .. }));
+        problem.rules.push(Rule::Volume {
+            min_m3: turnovers * volume.si,
+        });
+        match schedule(&problem, &mut effort.clone())? {
+            Outcome::Found(planned) => found.push((turnovers, planned.replay.least)),
+            Outcome::Impossible => break,
+            Outcome::Unsettled => {}
+        }
+    }
+    Ok(found)
 }
 
 /// What the advice is made from.
 pub(crate) struct Advised<'a> {
-    pub(crate) site: &'a Site,
-    pub(crate) analysis: &'a Analysis,
-    pub(crate) offer: &'a Offer,
+    pub(crate) pad: &'a Pad<'a>,
     pub(crate) problem: &'a Problem,
     pub(crate) asked: &'a Asked,
     pub(crate) prices: Option<&'a DayPrices>,
-    pub(crate) standby_w: Option<Estimate>,
+}
+
+impl Programmed {
+    /// Puts a day in order, and makes a program of it.
+    pub(crate) fn of(problem: &Problem, planned: Planned) -> Result<Self, NoPlan> {
+        if !planned.replay.broken.is_empty() {
+            return Err(NoPlan::Broken(planned.replay.broken));
+        }
+        let planned = in_order(problem, planned);
+        Ok(Self {
+            entries: entries(problem, &planned.day),
+            planned,
+        })
+    }
 }
 
 impl Advised<'_> {
     fn day(&self, planned: Planned) -> Result<AdvisedDay, NoPlan> {
         let effort = self.asked.effort.part(BESIDE);
-        let program = self.program(planned)?;
+        let program = Programmed::of(self.problem, planned)?;
         let turnover_m3 = self
+            .pad
             .site
             .water
             .volume
@@ -302,19 +246,8 @@ impl Advised<'_> {
             one_more: one_more(self.problem, &program.planned, turnover_m3, effort)?,
             easier: self.easier(&program)?,
             as_found: as_found(self, &program),
-            short_of: self.short_of(&program),
+            short_of: self.pad.short_of(self.problem, &program),
             program,
-        })
-    }
-
-    fn program(&self, planned: Planned) -> Result<Programmed, NoPlan> {
-        if !planned.replay.broken.is_empty() {
-            return Err(NoPlan::Broken(planned.replay.broken));
-        }
-        let planned = in_order(self.problem, planned);
-        Ok(Programmed {
-            entries: entries(self.problem, &planned.day),
-            planned,
         })
     }
 
@@ -328,21 +261,8 @@ impl Advised<'_> {
             max: if used > 2 { 2 } else { 1 },
         });
         match schedule(&fewer, &mut self.asked.effort.part(BESIDE))? {
-            Outcome::Found(planned) => self.program(planned).map(Some),
+            Outcome::Found(planned) => Programmed::of(self.problem, planned).map(Some),
             Outcome::Impossible | Outcome::Unsettled => Ok(None),
         }
-    }
-
-    /// Lists the limits of least flow that some running entry of the program does not reach.
-    fn short_of(&self, program: &Programmed) -> Vec<usize> {
-        let running = program.entries.iter().filter_map(|entry| entry.speed);
-        let flows = running.map(|speed| self.problem.speeds[speed].flow_m3s);
-        let least = flows.fold(f64::INFINITY, f64::min);
-        let limits = self.analysis.limits.iter().enumerate();
-        limits
-            .filter(|(_, limit)| limit.bound == Bound::Min && limit.passage == Passage::Whole)
-            .filter(|(_, limit)| limit.flow_m3s.is_some_and(|flow| flow > least))
-            .map(|(index, _)| index)
-            .collect()
     }
 }

@@ -4,6 +4,8 @@ use records::ClockTime;
 
 /// Seconds in an hour, exact.
 pub(crate) const SECONDS_PER_HOUR: f64 = 3600.0;
+/// Watts in a kilowatt, exact.
+pub(crate) const W_PER_KW: f64 = 1000.0;
 /// Times are counted in whole seconds; what is closer to one than this is that one.
 const SECOND_SLACK: f64 = 1e-6;
 /// The most slots of a day: one a minute, on a day of 25 hours.
@@ -30,6 +32,8 @@ pub struct Problem {
     pub start_energy_wh: f64,
     /// Volume of one start beyond that of its slot, m³.
     pub start_volume_m3: f64,
+    /// What a kW of the highest draw costs a day; it counts where cost is to be least.
+    pub demand_per_kw: f64,
 }
 
 /// A stretch of the day with one price.
@@ -207,6 +211,14 @@ impl Problem {
         }
     }
 
+    /// Returns what a watt of the highest draw counts in what is to be least.
+    pub(crate) fn demand_per_w(&self) -> f64 {
+        match self.least {
+            Least::Cost => self.demand_per_kw / W_PER_KW,
+            Least::Energy => 0.0,
+        }
+    }
+
     /// Copies the problem without one of its rules.
     pub(crate) fn without(&self, rule: usize) -> Self {
         let mut problem = self.clone();
@@ -246,6 +258,7 @@ impl Problem {
         zero_or_more("the draw while off", self.off_power_w)?;
         zero_or_more("the energy of a start", self.start_energy_wh)?;
         zero_or_more("the volume of a start", self.start_volume_m3)?;
+        zero_or_more("the charge for the highest draw", self.demand_per_kw)?;
         self.rules.iter().try_for_each(|rule| self.check_rule(rule))
     }
 

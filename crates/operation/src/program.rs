@@ -1,6 +1,7 @@
 //! A day of the pump as a controller holds it, and what a day comes to minute by minute under any prices.
 
-use crate::clock::{DAY_MINUTES, Window};
+use crate::clock::{Clock, DAY_MINUTES, Window};
+use crate::offer::{Offer, Running};
 use crate::problem::Problem;
 use records::{ClockTime, ProgramBlock};
 
@@ -46,12 +47,12 @@ pub(crate) fn entries(problem: &Problem, day: &[Option<usize>]) -> Vec<Entry> {
     entries
 }
 
-/// What a pump does in each minute of an even day: a speed, rpm, or off.
+/// What a pump does in each minute of an even day: a speed, or off.
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) struct Minutes(Vec<Option<f64>>);
+pub(crate) struct Minutes(Vec<Option<Running>>);
 
 impl Minutes {
-    /// The minutes of a program of blocks; where two hold at once, the first one does.
+    /// The minutes of a program of blocks in the usual line-up; where two hold at once, the first one does.
     pub(crate) fn of_blocks(blocks: &[ProgramBlock]) -> Self {
         let at = |minute| {
             let holds = |block: &&ProgramBlock| {
@@ -61,13 +62,17 @@ impl Minutes {
                 }
                 .holds(minute)
             };
-            blocks.iter().find(holds).map(|block| block.speed.si)
+            let block = blocks.iter().find(holds);
+            block.map(|block| Running {
+                lineup: 0,
+                speed_rpm: block.speed.si,
+            })
         };
         Self((0..DAY_MINUTES).map(at).collect())
     }
 
     /// The minutes of the entries of a program.
-    pub(crate) fn of_entries(problem: &Problem, entries: &[Entry]) -> Self {
+    pub(crate) fn of_entries(problem: &Problem, offer: &Offer, entries: &[Entry]) -> Self {
         let at = |minute| {
             let holds = |entry: &&Entry| {
                 entry.from == entry.to
@@ -78,7 +83,7 @@ impl Minutes {
                     .holds(minute)
             };
             let speed = entries.iter().find(holds).and_then(|entry| entry.speed);
-            speed.map(|speed| problem.speeds[speed].speed_rpm)
+            speed.map(|speed| offer.running(&problem.speeds[speed]))
         };
         Self((0..DAY_MINUTES).map(at).collect())
     }
@@ -94,14 +99,19 @@ impl Minutes {
 
     /// Adds up what each speed counts for under a weight per hour of each minute.
     pub(crate) fn weighed(&self, weight: impl Fn(u32) -> f64) -> Weighed {
+        self.weighed_on(Clock::Even, weight)
+    }
+
+    /// The same on a day on which the clock may be set; starts are those of an even day.
+    pub(crate) fn weighed_on(&self, clock: Clock, weight: impl Fn(u32) -> f64) -> Weighed {
         /// Minutes in an hour, exact.
         const MINUTES_PER_HOUR: f64 = 60.0;
         let mut weighed = Weighed::default();
-        for (minute, speed) in (0..).zip(&self.0) {
+        for minute in clock.minutes() {
             let hours = weight(minute) / MINUTES_PER_HOUR;
-            match speed {
+            match self.0[minute as usize] {
                 None => weighed.off += hours,
-                Some(speed) => weighed.add(*speed, hours),
+                Some(speed) => weighed.add(speed, hours),
             }
         }
         weighed.starts = self
@@ -115,8 +125,8 @@ impl Minutes {
 /// What a day counts for, speed by speed.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub(crate) struct Weighed {
-    /// Pairs of speed, rpm, and weighed hours.
-    pub(crate) running: Vec<(f64, f64)>,
+    /// Pairs of a speed and weighed hours.
+    pub(crate) running: Vec<(Running, f64)>,
     /// Weighed hours off.
     pub(crate) off: f64,
     /// Weighed starts.
@@ -125,7 +135,7 @@ pub(crate) struct Weighed {
 
 impl Weighed {
     /// Adds up slots: what each does, and its weighed hours. Starts are not counted.
-    pub(crate) fn of_slots(slots: impl Iterator<Item = (Option<f64>, f64)>) -> Self {
+    pub(crate) fn of_slots(slots: impl Iterator<Item = (Option<Running>, f64)>) -> Self {
         let mut weighed = Self::default();
         for (speed, hours) in slots {
             match speed {
@@ -136,11 +146,11 @@ impl Weighed {
         weighed
     }
 
-    fn add(&mut self, speed_rpm: f64, hours: f64) {
-        let same = |(known, _): &&mut (f64, f64)| known.total_cmp(&speed_rpm).is_eq();
+    fn add(&mut self, speed: Running, hours: f64) {
+        let same = |(known, _): &&mut (Running, f64)| *known == speed;
         match self.running.iter_mut().find(same) {
             Some((_, sum)) => *sum += hours,
-            None => self.running.push((speed_rpm, hours)),
+            None => self.running.push((speed, hours)),
         }
     }
 }

@@ -3,7 +3,9 @@
 //! This is written apart from the search on purpose, and shares no arithmetic with it: a mistake of one is seen by the
 //! other. The command replays every day before it prints it.
 
-use crate::problem::{BeforeFirst, HoursLie, Problem, Rule, SECONDS_PER_HOUR, Slot, TaskRule};
+use crate::problem::{
+    BeforeFirst, HoursLie, Least, Problem, Rule, SECONDS_PER_HOUR, Slot, TaskRule,
+};
 
 /// What is this close to a demand keeps it: sums of a day's slots round by less.
 const SLACK: f64 = 1e-9;
@@ -18,8 +20,10 @@ pub type Day = [Option<usize>];
 pub struct Replay {
     /// What was to be least: money, or Wh.
     pub least: f64,
-    /// Cost of energy; `None` without prices.
+    /// Cost of energy and of the highest draw; `None` without prices.
     pub cost: Option<f64>,
+    /// The highest draw of a slot, W; priming, which is shorter than the times that draws are metered over, is none.
+    pub top_w: f64,
     /// Energy, kWh.
     pub energy_kwh: f64,
     /// Volume, m³.
@@ -43,9 +47,12 @@ pub fn replay(problem: &Problem, day: &Day) -> Replay {
     let mut money = 0.0;
     let mut volume_m3 = 0.0;
     let mut least = 0.0;
+    let mut top_w = 0.0_f64;
     for (index, slot) in problem.slots.iter().enumerate() {
         let speed = day[index].map(|speed| &problem.speeds[speed]);
-        let mut wh = slot.hours * speed.map_or(problem.off_power_w, |speed| speed.power_w);
+        let draw_w = speed.map_or(problem.off_power_w, |speed| speed.power_w);
+        top_w = top_w.max(draw_w);
+        let mut wh = slot.hours * draw_w;
         volume_m3 += speed.map_or(0.0, |speed| speed.flow_m3s) * slot.hours * SECONDS_PER_HOUR;
         if starts(problem, day, index) {
             wh += problem.start_energy_wh;
@@ -55,12 +62,18 @@ pub fn replay(problem: &Problem, day: &Day) -> Replay {
         money += slot.price_per_kwh.unwrap_or(0.0) * wh / WH_PER_KWH;
         least += problem.weight_per_wh(slot) * wh;
     }
+    let demand = problem.demand_per_kw * top_w / 1000.0;
+    money += demand;
+    if problem.least == Least::Cost {
+        least += demand;
+    }
     let mut used: Vec<usize> = day.iter().flatten().copied().collect();
     used.sort_unstable();
     used.dedup();
     let mut replay = Replay {
         least,
         cost: has_prices(&problem.slots).then_some(money),
+        top_w,
         energy_kwh: energy_wh / WH_PER_KWH,
         volume_m3,
         starts: count((0..day.len()).filter(|index| starts(problem, day, *index))),

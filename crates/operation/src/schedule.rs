@@ -11,11 +11,13 @@
 mod bound;
 mod branch;
 mod counts;
+mod demand;
 mod effort;
 mod labels;
 mod model;
 mod phase;
 
+pub(crate) use demand::{Ceiling, under_ceilings};
 pub use effort::Effort;
 
 use crate::problem::{Problem, ProblemError};
@@ -66,6 +68,14 @@ impl Planned {
 /// Numbers that no problem has, or more combinations than can be held.
 pub fn schedule(problem: &Problem, effort: &mut Effort) -> Result<Outcome, ProblemError> {
     problem.check()?;
+    if problem.demand_per_w() > 0.0 {
+        return demand::schedule(problem, effort);
+    }
+    by_energy(problem, effort)
+}
+
+/// Finds the day that comes to the least where the highest draw costs nothing.
+fn by_energy(problem: &Problem, effort: &mut Effort) -> Result<Outcome, ProblemError> {
     let counts = Counts::of(problem);
     let found = branch::search(problem, effort)?;
     let Some((cost, choices)) = found.best.day else {

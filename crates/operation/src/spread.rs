@@ -3,7 +3,8 @@
 //! All speeds of a draw come from one pad: what is wrong at one speed is mostly wrong at its neighbours too, and in the
 //! program as found as well as in the new one. So a saving is known better than the difference of two costs would be.
 
-use crate::offer::LineUp;
+use crate::carried::{Carried, Chance};
+use crate::offer::{LineUp, Running};
 use crate::program::Weighed;
 use fieldtest::FittedLaw;
 use metrology::{Estimate, IntervalKind, coverage_interval};
@@ -15,90 +16,167 @@ use numerics::random::Draws;
 const DRAWS: u64 = 4000;
 /// What the draws are made from; any other number would do.
 const SEED: u64 = 20_260_516;
+/// The same for the draw at rest, and for what changes are uncertain by.
+const REST_SEED: u64 = 0x5EED;
+const CHANGE_SEED: u64 = 20_261_128;
 /// Coverage of the intervals that are given.
 const COVERAGE: f64 = 0.95;
 
-/// The powers, or the flows, at some speeds, drawn together.
+/// The powers and the flows at some speeds, drawn together.
 #[derive(Clone, Debug)]
 pub(crate) struct Drawn {
-    speeds_rpm: Vec<f64>,
+    pub(crate) powers: DrawnLaw,
+    pub(crate) flows: DrawnLaw,
+}
+
+/// The values of a law at some speeds, with their draws.
+#[derive(Clone, Debug)]
+pub(crate) struct DrawnLaw {
+    of: Vec<Running>,
     best: Vec<f64>,
     /// One row per draw.
     draws: Vec<Vec<f64>>,
-    /// The draw at rest, and its draws.
+    /// The value at rest, and its draws.
     off: (f64, Vec<f64>),
 }
 
 impl Drawn {
-    /// Draws the powers of a line-up.
-    pub(crate) fn powers(
-        lineup: &LineUp,
-        speeds_rpm: &[f64],
+    /// Draws the laws of some line-ups, and what changes make of them.
+    ///
+    /// All line-ups take the same deviates: what one meter is off by, it is off by in every test. So their errors add up in
+    /// a day rather than cancel. The same numbers make the draws of every pad, so that what two pads share cancels in their
+    /// difference.
+    pub(crate) fn of(
+        lineups: &[LineUp],
+        speeds: &[Running],
         standby_w: Option<Estimate>,
     ) -> Option<Self> {
-        Self::of(&lineup.power, speeds_rpm, standby_w, SEED)
+        let mut powers = DrawnLaw::at_rest(standby_w, SEED);
+        // Another seed: flow and power are read by other meters. Nothing flows at rest.
+        let mut flows = DrawnLaw::at_rest(None, !SEED);
+        for (number, lineup) in lineups.iter().enumerate() {
+            let own: Vec<Running> = speeds
+                .iter()
+                .filter(|speed| speed.lineup == number)
+                .copied()
+                .collect();
+            let before = powers.of.len();
+            powers.add(&lineup.power, &own, SEED)?;
+            flows.add(&lineup.flow, &own, !SEED)?;
+            if let Some(carried) = &lineup.carried {
+                let from = before;
+                carry(carried, lineup.fixed_w, from, &mut powers, &mut flows);
+            }
+        }
+        Some(Self { powers, flows })
+    }
+}
+
+/// Moves the values from a place on, and each draw of them, as a change does.
+fn carry(
+    carried: &Carried,
+    fixed_w: f64,
+    from: usize,
+    powers: &mut DrawnLaw,
+    flows: &mut DrawnLaw,
+) {
+    let speeds: Vec<f64> = powers.of[from..].iter().map(|of| of.speed_rpm).collect();
+    let one = |chance: Chance, powers: &mut [f64], flows: &mut [f64]| {
+        for (index, speed) in speeds.iter().enumerate() {
+            let moved = carried.moved(*speed, chance);
+            flows[index] *= exp(moved.ln_flow);
+            powers[index] = moved.power_w(powers[index], fixed_w);
+        }
+    };
+    one(
+        Chance::NONE,
+        &mut powers.best[from..],
+        &mut flows.best[from..],
+    );
+    let source = Draws::new(CHANGE_SEED);
+    for (number, (powers, flows)) in (0..).zip(powers.draws.iter_mut().zip(&mut flows.draws)) {
+        let mut draw = source.at(number);
+        let chance = Chance {
+            circuit: draw.normal(),
+            fall: draw.normal(),
+            power: draw.normal(),
+        };
+        one(chance, &mut powers[from..], &mut flows[from..]);
+    }
+}
+
+impl DrawnLaw {
+    fn at_rest(off: Option<Estimate>, seed: u64) -> Self {
+        let (best, u) = off.map_or((0.0, 0.0), |off| (off.value, off.u));
+        let source = Draws::new(seed ^ REST_SEED);
+        let draw = |number| (best + u * source.at(number).normal()).max(0.0);
+        Self {
+            of: Vec::new(),
+            best: Vec::new(),
+            draws: vec![Vec::new(); usize::try_from(DRAWS).unwrap_or(0)],
+            off: (best, (0..DRAWS).map(draw).collect()),
+        }
     }
 
-    /// Draws the flows of a line-up; nothing flows at rest.
-    pub(crate) fn flows(lineup: &LineUp, speeds_rpm: &[f64]) -> Option<Self> {
-        // Another seed: flow and power are read by other meters.
-        Self::of(&lineup.flow, speeds_rpm, None, !SEED)
-    }
-
-    fn of(law: &FittedLaw, speeds_rpm: &[f64], off: Option<Estimate>, seed: u64) -> Option<Self> {
-        let (ln_best, covariance) = law.predict_ln_jointly(speeds_rpm);
+    /// Adds the speeds of one line-up.
+    fn add(&mut self, law: &FittedLaw, of: &[Running], seed: u64) -> Option<()> {
+        if of.is_empty() {
+            return Some(());
+        }
+        let speeds: Vec<f64> = of.iter().map(|of| of.speed_rpm).collect();
+        let (ln_best, covariance) = law.predict_ln_jointly(&speeds);
         let factor = PositiveFactor::new(floored(covariance)).ok()?.lower();
         let source = Draws::new(seed);
-        let (off_best, off_u) = off.map_or((0.0, 0.0), |off| (off.value, off.u));
-        let mut off_draws = Vec::new();
-        let mut draws = Vec::new();
-        for number in 0..DRAWS {
+        for (number, values) in (0..).zip(&mut self.draws) {
             let mut draw = source.at(number);
             let deviates: Vec<f64> = ln_best.iter().map(|_| draw.normal()).collect();
-            off_draws.push((off_best + off_u * draw.normal()).max(0.0));
-            draws.push(
-                ln_best
-                    .iter()
-                    .enumerate()
-                    .map(|(i, best)| {
-                        let apart: f64 = (0..=i).map(|j| factor[(i, j)] * deviates[j]).sum();
-                        exp(best + apart)
-                    })
-                    .collect(),
-            );
+            values.extend(ln_best.iter().enumerate().map(|(i, best)| {
+                let apart: f64 = (0..=i).map(|j| factor[(i, j)] * deviates[j]).sum();
+                exp(best + apart)
+            }));
         }
-        Some(Self {
-            speeds_rpm: speeds_rpm.to_vec(),
-            best: ln_best.into_iter().map(exp).collect(),
-            draws,
-            off: (off_best, off_draws),
-        })
+        self.best.extend(ln_best.into_iter().map(exp));
+        self.of.extend(of);
+        Some(())
     }
 
-    fn sum(&self, values: &[f64], off: f64, weighed: &Weighed) -> f64 {
-        let at = |speed: f64| {
-            let index = self
-                .speeds_rpm
-                .iter()
-                .position(|known| known.total_cmp(&speed).is_eq());
-            index.map_or(0.0, |index| values[index])
+    /// Finds where the speeds of a day stand, with what each weighs.
+    fn placed(&self, weighed: &Weighed) -> Vec<(usize, f64)> {
+        let place = |(speed, hours): &(Running, f64)| {
+            let index = self.of.iter().position(|known| known == speed)?;
+            Some((index, *hours))
         };
-        let running: f64 = weighed
-            .running
-            .iter()
-            .map(|(speed, hours)| at(*speed) * hours)
-            .sum();
-        running + off * weighed.off
+        weighed.running.iter().filter_map(place).collect()
     }
 
     /// Adds up a day: the best value, and the draws of it.
     pub(crate) fn total(&self, weighed: &Weighed) -> Total {
+        let placed = self.placed(weighed);
+        let sum = |values: &[f64], off: f64| {
+            let running: f64 = placed
+                .iter()
+                .map(|(index, hours)| values[*index] * hours)
+                .sum();
+            running + off * weighed.off
+        };
         let draws = self.draws.iter().zip(&self.off.1);
         Total {
-            best: self.sum(&self.best, self.off.0, weighed),
-            draws: draws
-                .map(|(values, off)| self.sum(values, *off, weighed))
-                .collect(),
+            best: sum(&self.best, self.off.0),
+            draws: draws.map(|(values, off)| sum(values, *off)).collect(),
+        }
+    }
+
+    /// Returns the highest value of a day.
+    pub(crate) fn highest(&self, weighed: &Weighed) -> Total {
+        let placed = self.placed(weighed);
+        let top = |values: &[f64], off: f64| {
+            let running = placed.iter().map(|(index, _)| values[*index]);
+            running.fold(off, f64::max)
+        };
+        let draws = self.draws.iter().zip(&self.off.1);
+        Total {
+            best: top(&self.best, self.off.0),
+            draws: draws.map(|(values, off)| top(values, *off)).collect(),
         }
     }
 }
@@ -129,6 +207,59 @@ impl Total {
             best: factor * self.best + by,
             draws: self.draws.iter().map(|draw| factor * draw + by).collect(),
         }
+    }
+
+    /// Nothing, without doubt.
+    pub(crate) fn nothing() -> Self {
+        Self {
+            best: 0.0,
+            draws: vec![0.0; usize::try_from(DRAWS).unwrap_or(0)],
+        }
+    }
+
+    /// Adds another sum, so many times, draw by draw.
+    pub(crate) fn add(&mut self, other: &Self, times: f64) {
+        self.best += times * other.best;
+        for (own, other) in self.draws.iter_mut().zip(&other.draws) {
+            *own += times * other;
+        }
+    }
+
+    /// Returns the larger of two, draw by draw.
+    pub(crate) fn or_higher(&self, other: &Self) -> Self {
+        let draws = self.draws.iter().zip(&other.draws);
+        Self {
+            best: self.best.max(other.best),
+            draws: draws.map(|(own, other)| own.max(*other)).collect(),
+        }
+    }
+
+    /// Applies a function to the best value and to each draw.
+    pub(crate) fn map(&self, of: impl Fn(f64) -> f64) -> Self {
+        Self {
+            best: of(self.best),
+            draws: self.draws.iter().map(|draw| of(*draw)).collect(),
+        }
+    }
+
+    /// Returns the share of draws above a value.
+    pub(crate) fn share_above(&self, value: f64) -> f64 {
+        let count = self.draws.iter().filter(|draw| **draw > value).count();
+        count as f64 / self.draws.len().max(1) as f64
+    }
+
+    /// Returns the value that a share of the draws lie below.
+    pub(crate) fn quantile(&self, share: f64) -> f64 {
+        let mut sorted = self.draws.clone();
+        sorted.sort_by(f64::total_cmp);
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "a share of a small count; below zero becomes zero"
+        )]
+        let index = (share * sorted.len() as f64) as usize;
+        let last = sorted.len().saturating_sub(1);
+        sorted.get(index.min(last)).copied().unwrap_or(self.best)
     }
 
     /// Returns how much the sum is less than another one, draw by draw.

@@ -1,8 +1,10 @@
 //! What a program comes to in a day, a month and a year, with the interval that the laws leave, and beside what was found.
 
 use crate::calendar::TariffDay;
+use crate::offer::Running;
+use crate::pad::demand_per_w;
 use crate::plan::{Advised, Programmed};
-use crate::problem::{Problem, SECONDS_PER_HOUR};
+use crate::problem::SECONDS_PER_HOUR;
 use crate::program::{Minutes, Weighed};
 use crate::spread::{Drawn, Total};
 use crate::tariff::{DayPrices, MONTHS, days_of_year, monthly_additions};
@@ -67,7 +69,7 @@ pub(crate) fn sums(advised: &Advised<'_>, program: &Programmed) -> Sums {
 
 /// Adds the program as found up; `None` where it is not stated.
 pub(crate) fn as_found(advised: &Advised<'_>, program: &Programmed) -> Option<AsFound> {
-    if advised.site.operation.as_found.is_empty() {
+    if advised.pad.site.operation.as_found.is_empty() {
         return None;
     }
     let totals = totals(advised, program);
@@ -83,12 +85,9 @@ pub(crate) fn as_found(advised: &Advised<'_>, program: &Programmed) -> Option<As
 }
 
 fn of_totals(advised: &Advised<'_>, totals: Option<&Totals>) -> Sums {
-    let operation = &advised.site.operation;
+    let operation = &advised.pad.site.operation;
     let estimate = |of: fn(&Totals) -> Option<Total>| totals.and_then(of)?.estimate();
-    let asked = advised.problem.rules.iter().find_map(|rule| match rule {
-        crate::Rule::Volume { min_m3 } => Some(*min_m3),
-        _ => None,
-    });
+    let asked = advised.pad.turnover_m3;
     let energy_year_kwh = estimate(|totals| Some(totals.energy_year.clone()));
     let intensity = operation.co2.as_ref().map(|co2| co2.intensity.si);
     Sums {
@@ -117,41 +116,41 @@ fn of_totals(advised: &Advised<'_>, totals: Option<&Totals>) -> Sums {
 
 /// Adds up the advised program and the one as found, from the same draws.
 fn totals(advised: &Advised<'_>, program: &Programmed) -> Option<[Totals; 2]> {
-    // Where line-ups change through the day, no one law holds all of it.
-    let [lineup] = advised.offer.lineups.as_slice() else {
-        return None;
-    };
-    let own = Minutes::of_entries(advised.problem, &program.entries);
-    let found = Minutes::of_blocks(&advised.site.operation.as_found);
-    let mut speeds: Vec<f64> = [&own, &found]
-        .into_iter()
-        .flat_map(|minutes| minutes.weighed(|_| 1.0).running)
-        .map(|(speed, _)| speed)
-        .collect();
-    speeds.sort_by(f64::total_cmp);
-    speeds.dedup();
-    let powers = Drawn::powers(lineup, &speeds, advised.standby_w)?;
-    let flows = Drawn::flows(lineup, &speeds)?;
+    let offer = &advised.pad.offer;
+    let own = Minutes::of_entries(advised.problem, offer, &program.entries);
+    let found = Minutes::of_blocks(&advised.pad.site.operation.as_found);
+    let of_day = |minutes: &Minutes| minutes.weighed(|_| 1.0).running;
+    let speeds = distinct([&own, &found].into_iter().flat_map(of_day));
+    let drawn = Drawn::of(&offer.lineups, &speeds, advised.pad.standby_w)?;
     let of = |minutes: &Minutes| {
         Adding {
             advised,
             minutes,
-            powers: &powers,
-            flows: &flows,
+            drawn: &drawn,
         }
         .totals()
     };
     let mut totals = [of(&own), of(&found)];
-    totals[0].take_day(advised.problem, program, &powers, &flows);
+    totals[0].take_day(advised, program, &drawn);
     Some(totals)
+}
+
+/// Lists the speeds of some days, each once and in order.
+pub(crate) fn distinct(running: impl Iterator<Item = (Running, f64)>) -> Vec<Running> {
+    let mut speeds: Vec<Running> = running.map(|(speed, _)| speed).collect();
+    speeds.sort_by(|a, b| {
+        let by_lineup = a.lineup.cmp(&b.lineup);
+        by_lineup.then(a.speed_rpm.total_cmp(&b.speed_rpm))
+    });
+    speeds.dedup();
+    speeds
 }
 
 /// A program being added up.
 struct Adding<'a> {
     advised: &'a Advised<'a>,
     minutes: &'a Minutes,
-    powers: &'a Drawn,
-    flows: &'a Drawn,
+    drawn: &'a Drawn,
 }
 
 impl Adding<'_> {
@@ -164,7 +163,7 @@ impl Adding<'_> {
         });
         Totals {
             energy_year: energy.scaled_and_moved(YEAR_DAYS, 0.0),
-            volume: self.flows.total(&hours).scaled_and_moved(
+            volume: self.drawn.flows.total(&hours).scaled_and_moved(
                 SECONDS_PER_HOUR,
                 self.advised.problem.start_volume_m3 * hours.starts,
             ),
@@ -177,59 +176,56 @@ impl Adding<'_> {
     /// Adds powers up, priming included, which is known as well as the rest and counts as fixed.
     fn energy(&self, weighed: &Weighed, scale: f64) -> Total {
         let starts = self.advised.problem.start_energy_wh * weighed.starts;
-        self.powers
+        self.drawn
+            .powers
             .total(weighed)
             .scaled_and_moved(scale, scale * starts)
     }
 
     /// Adds the year up: every day at its own prices, and what the bills add.
     fn cost_year(&self, hours: &Weighed, energy: &Total) -> Option<Total> {
-        let operation = &self.advised.site.operation;
+        let operation = &self.advised.pad.site.operation;
         let prices = year_prices(
             operation,
             self.advised.asked.date.map_or(ANY_YEAR, |date| date.year),
         )?;
         let weighed = self.minutes.weighed(|minute| prices[minute as usize]);
-        let speeds = hours
-            .running
-            .iter()
-            .filter_map(|(speed, _)| self.advised.offer.lineups.first()?.speed(*speed));
-        let highest_w = speeds.map(|speed| speed.power_w).fold(0.0, f64::max);
         let month_kwh = energy.best * YEAR_DAYS / MONTHS;
-        let added = monthly_additions(operation, month_kwh, highest_w);
-        Some(
-            self.energy(&weighed, 1.0 / WH_PER_KWH)
-                .scaled_and_moved(1.0, MONTHS * (added.tiers + added.demand)),
-        )
+        let added = monthly_additions(operation, month_kwh, 0.0);
+        let mut cost = self
+            .energy(&weighed, 1.0 / WH_PER_KWH)
+            .scaled_and_moved(1.0, MONTHS * added.tiers);
+        let highest = self.drawn.powers.highest(hours);
+        cost.add(&highest, MONTHS * demand_per_w(self.advised.pad.site));
+        Some(cost)
     }
 }
 
 impl Totals {
     /// Takes the day itself from its slots, which know of days on which the clock is set.
-    fn take_day(&mut self, problem: &Problem, program: &Programmed, powers: &Drawn, flows: &Drawn) {
+    fn take_day(&mut self, advised: &Advised<'_>, program: &Programmed, drawn: &Drawn) {
+        let problem = advised.problem;
         let replay = &program.planned.replay;
         let starts = f64::from(replay.starts);
-        let weighed = |weight: &dyn Fn(&crate::Slot) -> f64| {
-            let slots = problem.slots.iter().zip(&program.planned.day);
-            Weighed::of_slots(slots.map(|(slot, speed)| {
-                (
-                    speed.map(|speed| problem.speeds[speed].speed_rpm),
-                    weight(slot) * slot.hours,
-                )
-            }))
-        };
-        let hours = weighed(&|_| 1.0);
+        let day = &program.planned.day;
+        let hours = advised.pad.weighed(problem, day, |_| 1.0);
         let kwh = 1.0 / WH_PER_KWH;
-        self.energy = powers
+        self.energy = drawn
+            .powers
             .total(&hours)
             .scaled_and_moved(kwh, kwh * problem.start_energy_wh * starts);
-        self.volume = flows
+        self.volume = drawn
+            .flows
             .total(&hours)
             .scaled_and_moved(SECONDS_PER_HOUR, problem.start_volume_m3 * starts);
         if let (Some(_), Some(cost)) = (&self.cost, replay.cost) {
-            let priced = powers.total(&weighed(&|slot| slot.price_per_kwh.unwrap_or(0.0)));
-            let starts = cost - kwh * priced.best;
-            self.cost = Some(priced.scaled_and_moved(kwh, starts));
+            let price = |slot: &crate::Slot| slot.price_per_kwh.unwrap_or(0.0);
+            let priced = drawn
+                .powers
+                .total(&advised.pad.weighed(problem, day, price));
+            // What starts and the highest draw add is known as well as the rest, and counts as fixed.
+            let beside = cost - kwh * priced.best;
+            self.cost = Some(priced.scaled_and_moved(kwh, beside));
         }
     }
 }

@@ -15,6 +15,9 @@ const MINUTES_PER_HOUR: f64 = 60.0;
 /// Months in a year.
 pub const MONTHS: f64 = 12.0;
 
+/// Days of a month of the charges: a twelfth of a year of 365.
+pub(crate) const MONTH_DAYS: f64 = 365.0 / MONTHS;
+
 /// The prices of a day.
 #[derive(Clone, Debug, PartialEq)]
 pub struct DayPrices {

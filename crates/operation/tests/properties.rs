@@ -161,3 +161,69 @@ fn with_little_effort_the_gap_says_what_is_open() {
     }
     assert!(open > 5, "{open} left open");
 }
+
+/// The same problems with a charge for the highest draw.
+fn with_demand(number: u64, size: Size) -> Problem {
+    let mut chance = Chance::new(number ^ 0xD3);
+    Problem {
+        least: operation::Least::Cost,
+        demand_per_kw: chance.between(0.0, 2.0),
+        ..problem(number, size)
+    }
+}
+
+/// All days of a small problem.
+fn cheapest_by_trying(problem: &Problem) -> Option<f64> {
+    let choices = problem.speeds.len() + 1;
+    let count = choices.pow(u32::try_from(problem.slots.len()).unwrap());
+    let day = |number: usize| {
+        let mut rest = number;
+        let mut choice = || {
+            let choice = (rest % choices).checked_sub(1);
+            rest /= choices;
+            choice
+        };
+        problem.slots.iter().map(|_| choice()).collect::<Vec<_>>()
+    };
+    let kept = (0..count).map(day).map(|day| replay(problem, &day));
+    kept.filter(|replay| replay.broken.is_empty())
+        .map(|replay| replay.least)
+        .min_by(f64::total_cmp)
+}
+
+#[test]
+fn a_charge_for_the_highest_draw_is_in_the_optimum() {
+    const SMALL: Size = Size {
+        slots: 6,
+        speeds: 3,
+    };
+    let (mut seen, mut lower) = (0, 0);
+    for number in 9000..9200 {
+        let problem = with_demand(number, SMALL);
+        let (own, tried) = (solved(&problem), cheapest_by_trying(&problem));
+        let (Some(own), Some(tried)) = (&own, tried) else {
+            assert!(own.is_none() && tried.is_none(), "{number}");
+            continue;
+        };
+        assert!(own.gap() <= 0.0, "{number}");
+        assert!(
+            own.replay.broken.is_empty(),
+            "{number}: {own:?}, {problem:?}"
+        );
+        assert!(
+            (own.replay.least - tried).abs() <= TOLERANCE * tried.abs().max(1e-3),
+            "{number}: {} for {tried}",
+            own.replay.least
+        );
+        let free = solved(&Problem {
+            demand_per_kw: 0.0,
+            ..problem.clone()
+        });
+        seen += 1;
+        lower += u32::from(free.unwrap().replay.top_w > own.replay.top_w);
+    }
+    assert!(
+        seen > 60 && lower > 3,
+        "{seen} days, {lower} with a lower draw"
+    );
+}

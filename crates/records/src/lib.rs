@@ -8,6 +8,7 @@
 mod accuracy;
 mod bundle;
 mod calendar;
+mod change;
 mod clock;
 mod document;
 mod empty;
@@ -41,6 +42,7 @@ pub use bundle::{
     SITE_FILE, read_bundle, write_bundle,
 };
 pub use calendar::CalendarDayError;
+pub use change::Change;
 pub use clock::{ClockTimeError, TurnoverError};
 pub use operation::*;
 pub use pad::{TestFiles, read_pad};
@@ -48,7 +50,8 @@ pub use part::*;
 pub use problem::Problem;
 pub use quantity::{Guess, Quantity, QuantityError};
 pub use read::{
-    check_test, read_part, read_readings, read_site, read_test, read_typed, readings_file,
+    check_test, read_change, read_part, read_readings, read_site, read_test, read_typed,
+    readings_file,
 };
 pub use readings::{Cell, Column, Measured, Readings, Row};
 pub use site::*;

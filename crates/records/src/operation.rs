@@ -12,6 +12,12 @@ pub struct Operation {
     /// How often a day the volume passes the filter.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub turnover: Option<Turnover>,
+    /// The chance with which the turnover is to be met; absent, by the best estimate, which is an even chance.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub turnover_chance: Option<Quantity>,
+    /// What money is worth a year later, as a share: for weighing a cost today against savings to come.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub discount_rate: Option<Quantity>,
     /// What energy costs through the day.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub tariff: Vec<TariffBlock>,
@@ -219,4 +225,7 @@ pub enum TaskKind {
     WaterFall,
     /// A spa is filled and run.
     Spa,
+    /// Water moves so that no pipe freezes.
+    #[serde(rename = "freeze guard")]
+    FreezeGuard,
 }

@@ -119,8 +119,9 @@ impl QuantityError {
 fn accepted(dimension: Dimension) -> String {
     match dimension {
         Dimension::Price => "a currency per kWh, such as USD/kWh".to_owned(),
-        Dimension::Charge => "a currency per month or day, such as USD/month".to_owned(),
+        Dimension::Charge => "a currency per year, month or day, such as USD/month".to_owned(),
         Dimension::DemandCharge => "a currency per kW, such as USD/kW".to_owned(),
+        Dimension::Money => "a currency, such as USD".to_owned(),
         Dimension::Pressure => format!(
             "{} (ft and m are read as heads of water)",
             crate::one_of(&Unit::accepted(dimension))

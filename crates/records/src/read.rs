@@ -1,6 +1,7 @@
 //! From the tables of a text to records: one file per part of the contract.
 
 mod cells;
+mod change;
 mod check;
 mod columns;
 mod lines;
@@ -19,6 +20,7 @@ mod test;
 mod typed;
 mod words;
 
+pub use change::read_change;
 pub use check::check_test;
 pub use parts::read_part;
 pub use readings::read_readings;

@@ -41,6 +41,8 @@ pub enum Dimension {
     Charge,
     /// What is paid a month for the highest power, in the currency named by the text, per kW.
     DemandCharge,
+    /// What is paid once, in the currency named by the text.
+    Money,
     /// Carbon dioxide of energy, kg per kWh.
     CarbonIntensity,
     /// A share, 1.
@@ -50,7 +52,10 @@ pub enum Dimension {
 impl Dimension {
     /// Whether its values are sums of money per something, with a currency in the text.
     pub(crate) fn is_money(self) -> bool {
-        matches!(self, Self::Price | Self::Charge | Self::DemandCharge)
+        matches!(
+            self,
+            Self::Price | Self::Charge | Self::DemandCharge | Self::Money
+        )
     }
 
     /// Names the dimension with its article, for messages: `a flow`.
@@ -73,6 +78,7 @@ impl Dimension {
             Self::Price => "a price of energy",
             Self::Charge => "a charge for a time",
             Self::DemandCharge => "a charge for power",
+            Self::Money => "a sum of money",
             Self::CarbonIntensity => "carbon dioxide per energy",
             Self::Ratio => "a share",
         }
@@ -98,6 +104,7 @@ impl Dimension {
             Self::Price => "0.24 USD/kWh",
             Self::Charge => "12.50 USD/month",
             Self::DemandCharge => "14 USD/kW",
+            Self::Money => "640 USD",
             Self::CarbonIntensity => "0.39 kg/kWh",
             Self::Ratio => "50 %",
         }
@@ -140,7 +147,12 @@ impl Unit {
     pub fn find_any(spelling: &str) -> Option<&'static Self> {
         let folded = fold(spelling);
         let named = table::UNITS.iter().find(|unit| unit.is_spelled(&folded));
-        named.or_else(|| money(spelling).map(|(_, unit)| unit))
+        // Any three capitals might be a currency: alone they tell nothing.
+        let money = || {
+            let (_, unit) = money(spelling)?;
+            (unit.dimension != Dimension::Money).then_some(unit)
+        };
+        named.or_else(money)
     }
 
     /// Finds the unit of a dimension that a misspelt one most likely stands for.
@@ -183,15 +195,16 @@ impl Unit {
     }
 }
 
-/// The currency of a price or a charge such as `USD/kWh`, three capital letters, and what it is paid for.
+/// The currency of a sum, a price or a charge such as `USD/kWh`, three capital letters, and what it is paid for.
 pub(crate) fn money(spelling: &str) -> Option<(&str, &'static Unit)> {
-    let (currency, per) = spelling.trim().split_once('/')?;
+    let spelling = spelling.trim();
+    let (currency, per) = spelling.split_once('/').unwrap_or((spelling, ""));
     let currency = currency.trim();
     let is_code = currency.len() == 3 && currency.bytes().all(|byte| byte.is_ascii_uppercase());
     let per = fold(per);
     let paid_for = |unit: &&Unit| {
-        let own = unit.name.split_once('/').map(|(_, per)| fold(per));
-        own.as_deref() == Some(&per)
+        let own = unit.name.split_once('/').map_or("", |(_, per)| per);
+        fold(own) == per
     };
     let unit = table::MONEY.iter().find(paid_for)?;
     is_code.then_some((currency, unit))

@@ -8,7 +8,9 @@
     reason = "a test fails by panicking"
 )]
 
-use records::{Problem, Source, Test, check_test, read_site, read_test, readings_file};
+use records::{
+    Problem, Source, Test, check_test, read_change, read_site, read_test, readings_file,
+};
 use std::fs;
 use std::path::{Path, PathBuf};
 
@@ -58,6 +60,12 @@ fn problems(case: &Path) -> Vec<Problem> {
         Some(Ok(site)) => Some(site),
         None => None,
     };
+    if let (Some(site), Some(change)) = (&site, source(case, "change.toml")) {
+        return match change {
+            Err(problem) => vec![problem],
+            Ok(source) => read_change(&source, site).err().unwrap_or_default(),
+        };
+    }
     match source(case, "test.toml") {
         None => Vec::new(),
         Some(Err(problem)) => vec![problem],

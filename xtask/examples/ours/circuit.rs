@@ -148,7 +148,11 @@ fn pad() -> Result<Circuit, Box<dyn Error>> {
         pipe(4, 0, [RETURN_M, 17.0, 6.5]),
         link(1, 2, LinkKind::Pump(pump)),
     ];
-    Ok(Circuit { nodes, links })
+    Ok(Circuit {
+        nodes,
+        links,
+        tees: vec![],
+    })
 }
 
 /// A square grid of pipe, fed at a corner, with the same flow drawn from every node.
@@ -174,5 +178,9 @@ fn grid(side: usize) -> Circuit {
             );
         }
     }
-    Circuit { nodes, links }
+    Circuit {
+        nodes,
+        links,
+        tees: vec![],
+    }
 }

@@ -74,6 +74,7 @@ fn day(slots: u32, speeds: u32) -> Problem {
         }
     };
     Problem {
+        demand_per_kw: 0.0,
         slots: (0..slots).map(slot).collect(),
         speeds: (0..speeds).map(speed).collect(),
         rules: vec![

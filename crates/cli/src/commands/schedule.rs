@@ -26,9 +26,15 @@ pub(crate) fn run(arguments: &ScheduleArguments) -> Result<ExitCode, Failure> {
         .map_err(|no_plan| refused(&source, document::schedule::refusal(&no_plan)))?;
     let printing = printing(arguments.answer, &site);
     // A folder that cannot be written to is better told before a long answer than below it.
-    let figure = document::schedule::figure(&site, &analysis, &plan, printing);
     let nothing = "There is nothing to draw: no day keeps the rules.";
-    let drawn = || figure.into_iter().map(Drawing::from).collect();
+    let drawn = || {
+        let day = document::schedule::figure(&site, &analysis, &plan, printing);
+        let costs = operation::by_turnover(&site, &plan, asked.effort).unwrap_or_default();
+        let turnover =
+            document::schedule::turnover_figure(&site, &analysis, &plan, &costs, printing)
+                .filter(|_| day.is_some());
+        day.into_iter().chain(turnover).map(Drawing::from).collect()
+    };
     super::figures::write(drawn, &arguments.figures, nothing)?;
     if arguments.answer.json {
         return output::print(&document::schedule::json(&site, &analysis, &plan, printing));
@@ -39,21 +45,25 @@ pub(crate) fn run(arguments: &ScheduleArguments) -> Result<ExitCode, Failure> {
 }
 
 fn date(text: &str) -> Result<Date, Failure> {
-    let wrong = || {
+    parsed(text).ok_or_else(|| {
         Failure::call(
             format!("--date: \"{text}\" is no date"),
             "write the year too, such as 2026-07-04",
         )
-    };
-    let day = CalendarDay::parse(text).map_err(|_| wrong())?;
-    Ok(Date {
-        year: day.year.ok_or_else(wrong)?,
+    })
+}
+
+/// Reads a date with its year.
+pub(super) fn parsed(text: &str) -> Option<Date> {
+    let day = CalendarDay::parse(text).ok()?;
+    Some(Date {
+        year: day.year?,
         month: day.month,
         day: day.day,
     })
 }
 
-fn date_of(test: &Test) -> Option<Date> {
+pub(super) fn date_of(test: &Test) -> Option<Date> {
     let date = test.head.date?.date?;
     Some(Date {
         year: date.year,
@@ -63,7 +73,7 @@ fn date_of(test: &Test) -> Option<Date> {
 }
 
 /// Ends without a plan: as wrong input where the site file lacks something, else as input without an answer.
-fn refused(site: &Source, refusal: Refusal) -> Failure {
+pub(super) fn refused(site: &Source, refusal: Refusal) -> Failure {
     let Refusal {
         message,
         hint,

@@ -1,12 +1,11 @@
 //! The answer in a few sentences, and what to mind.
 
 use super::Subject;
-use super::words::counted;
+use super::words::{counted, day_words, money_with_interval};
 use crate::content::{Block, capitalized, limit_words};
 use crate::number;
 use metrology::Estimate;
 use operation::{AdvisedDay, CutBy, Least, Rule};
-use records::DayKind;
 use records::unit::Dimension;
 
 /// A gap below this share is none that anybody would see.
@@ -17,20 +16,8 @@ pub(super) fn title(subject: &Subject<'_>) -> String {
         Least::Cost => "the cheapest day",
         Least::Energy => "the day of least energy",
     };
-    let operation = &subject.site.operation;
-    let by_kind = operation.tariff.iter().any(|block| !block.days.is_empty());
-    let kind = match subject.plan.day.kind {
-        DayKind::Weekdays => "a weekday",
-        DayKind::Weekends => "a weekend",
-        DayKind::Holidays => "a holiday",
-    };
-    let kind = by_kind.then(|| kind.to_owned());
-    let day = match (kind, &subject.plan.day.season) {
-        (Some(kind), Some(season)) => format!(", {kind} in {season}"),
-        (Some(kind), None) => format!(", {kind}"),
-        (None, Some(season)) => format!(", in {season}"),
-        (None, None) => String::new(),
-    };
+    let day = day_words(&subject.site.operation, &subject.plan.day)
+        .map_or_else(String::new, |day| format!(", {day}"));
     format!("{}: {what}{day}", subject.site.name)
 }
 
@@ -67,7 +54,7 @@ fn program(subject: &Subject<'_>, day: &AdvisedDay) -> String {
 }
 
 fn with_currency(subject: &Subject<'_>, estimate: Estimate) -> String {
-    format!("{} {}", number::with_interval(estimate), subject.currency())
+    money_with_interval(estimate, subject.currency())
 }
 
 fn cost(subject: &Subject<'_>, day: &AdvisedDay) -> Option<String> {
@@ -82,6 +69,16 @@ fn cost(subject: &Subject<'_>, day: &AdvisedDay) -> Option<String> {
     let year = sums
         .cost_year
         .map(|year| format!(", {} a year", with_currency(subject, year)));
+    let demand = if subject.plan.problem.demand_per_kw > 0.0 {
+        let top_w = day.program.planned.replay.top_w;
+        format!(
+            " The charge for the highest draw is part of it: {} a day for {} W; priming, which is shorter than draws are usually metered over, is left out.",
+            subject.money(subject.plan.problem.demand_per_kw * top_w / 1000.0),
+            number::plain(top_w),
+        )
+    } else {
+        String::new()
+    };
     let fixed = if sums.fixed_month > 0.0 {
         format!(
             " The {} a month of fixed charge come on top, whatever the pump does.",
@@ -91,7 +88,7 @@ fn cost(subject: &Subject<'_>, day: &AdvisedDay) -> Option<String> {
         String::new()
     };
     Some(format!(
-        "{} a day{}{}.{fixed}",
+        "{} a day{}{}.{demand}{fixed}",
         with_currency(subject, cost),
         month.unwrap_or_default(),
         year.unwrap_or_default(),
@@ -122,13 +119,22 @@ fn water(subject: &Subject<'_>, day: &AdvisedDay) -> Option<String> {
     let volume = subject
         .printing
         .with_interval(day.sums.volume_m3?, Dimension::Volume);
-    let chance = day.sums.chance_of_volume.filter(|chance| *chance < SURE);
-    let doubt = chance.map_or_else(String::new, |chance| {
-        format!(
-            " As well as the flow is known, the chance that this is enough is {} %; ask for a little more to be sure.",
-            number::with_decimals(100.0 * chance, 0)
-        )
-    });
+    let asked = subject.site.operation.turnover_chance.is_some();
+    let chance = day.sums.chance_of_volume;
+    let doubt =
+        chance
+            .filter(|chance| asked || *chance < SURE)
+            .map_or_else(String::new, |chance| {
+                let mend = if asked {
+                    ""
+                } else {
+                    "; for a surer turnover write turnover_chance = \"90 %\" below [operation]"
+                };
+                format!(
+                    " As well as the flow is known, the chance that this is enough is {} %{mend}.",
+                    number::with_decimals(100.0 * chance, 0)
+                )
+            });
     Some(format!("{volume} a day.{doubt}"))
 }
 
@@ -354,6 +360,15 @@ pub(super) fn cautions(subject: &Subject<'_>) -> Vec<Block> {
             ));
         }
     }
+    let primed = subject.plan.priming_beyond;
+    let passed = primed.and_then(|index| subject.analysis.limits.get(index));
+    cautions.extend(passed.zip(subject.site.pump.prime.as_ref()).map(|(limit, prime)| {
+        format!(
+            "Priming at {} rpm passes a limit at each start: {}. Prime slower where the pump still primes.",
+            number::rpm(prime.speed.si),
+            limit_words(limit, subject.printing),
+        )
+    }));
     cautions.extend(
         [
             "The laws are those of the day of the test: a filter that loads moves less at the same speed. Test again when its pressure has risen.",

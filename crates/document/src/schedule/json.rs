@@ -31,6 +31,7 @@ struct Document {
     currency: Option<String>,
     problem: Value,
     slots: Option<Vec<Value>>,
+    turnover_m3_per_day: Option<f64>,
     cost_per_day: Option<f64>,
     energy_kwh_per_day: Option<f64>,
     volume_m3_per_day: Option<f64>,
@@ -67,6 +68,7 @@ impl Document {
             currency: plan.currency.clone(),
             problem: problem(&plan.problem),
             slots: day.map(|day| slots(&plan.problem, &day.program)),
+            turnover_m3_per_day: plan.turnover_m3,
             cost_per_day: replay.and_then(|replay| replay.cost),
             energy_kwh_per_day: replay.map(|replay| replay.energy_kwh),
             volume_m3_per_day: replay.map(|replay| replay.volume_m3),
@@ -104,6 +106,7 @@ fn problem(problem: &Problem) -> Value {
         "off_power_w": problem.off_power_w,
         "start_energy_wh": problem.start_energy_wh,
         "start_volume_m3": problem.start_volume_m3,
+        "demand_per_kw": problem.demand_per_kw,
     })
 }
 
@@ -149,7 +152,7 @@ fn slots(problem: &Problem, program: &Programmed) -> Vec<Value> {
     .collect()
 }
 
-fn program(problem: &Problem, program: &Programmed) -> Value {
+pub(crate) fn program(problem: &Problem, program: &Programmed) -> Value {
     let entries = program.entries.iter().map(|entry| {
         let speed = entry.speed.map(|speed| &problem.speeds[speed]);
         json!({
@@ -157,6 +160,7 @@ fn program(problem: &Problem, program: &Programmed) -> Value {
             "to": super::words::end(entry.to),
             "hours": entry.hours,
             "speed_rpm": speed.map_or(0.0, |speed| speed.speed_rpm),
+            "lineup": speed.and_then(|speed| speed.lineup.as_deref()),
             "flow_m3s": speed.map_or(0.0, |speed| speed.flow_m3s),
             "power_w": speed.map_or(problem.off_power_w, |speed| speed.power_w),
         })
@@ -201,7 +205,7 @@ fn in_print(subject: &Subject<'_>, least: f64) -> f64 {
     }
 }
 
-fn e(estimate: Option<Estimate>) -> Value {
+pub(crate) fn e(estimate: Option<Estimate>) -> Value {
     estimate.map_or(
         Value::Null,
         |e| json!({ "value": e.value, "u": e.u, "low": e.low, "high": e.high }),

@@ -2,15 +2,16 @@
 
 use super::Subject;
 use crate::number;
-use operation::{HoursLie, Least, Programmed, Rule};
-use records::ClockTime;
+use metrology::Estimate;
+use operation::{HoursLie, Least, Problem, Programmed, Rule, TariffDay};
 use records::unit::Dimension;
+use records::{ClockTime, DayKind, Operation};
 
 /// Minutes of a day.
 const DAY_MINUTES: u32 = 1440;
 
 /// Writes the end of a slot or of a window: midnight is 24:00.
-pub(super) fn end(time: ClockTime) -> String {
+pub(crate) fn end(time: ClockTime) -> String {
     match time.minutes {
         0 => "24:00".to_owned(),
         _ => time.to_string(),
@@ -28,14 +29,7 @@ impl Subject<'_> {
 
     /// Writes a sum of money: two decimals, and none from a hundred on.
     pub(super) fn money(&self, value: f64) -> String {
-        /// From here on, hundredths are not looked at.
-        const LARGE: f64 = 100.0;
-        let decimals = if value.abs() < LARGE { 2 } else { 0 };
-        format!(
-            "{} {}",
-            number::with_decimals(value, decimals),
-            self.currency()
-        )
+        money(value, self.currency())
     }
 
     pub(super) fn currency(&self) -> &str {
@@ -47,10 +41,15 @@ impl Subject<'_> {
         let printing = self.printing;
         match rule {
             Rule::Volume { min_m3 } => {
-                format!(
-                    "turnover: {} a day",
-                    printing.plain(*min_m3, Dimension::Volume)
-                )
+                let volume = printing.plain(*min_m3, Dimension::Volume);
+                let more_m3 = min_m3 - self.plan.turnover_m3.unwrap_or(*min_m3);
+                let margin = if more_m3 > 0.0 {
+                    let more = printing.plain(more_m3, Dimension::Volume);
+                    format!(", of which {more} for the chance")
+                } else {
+                    String::new()
+                };
+                format!("turnover: {volume} a day{margin}")
             }
             Rule::Task(task) => format!(
                 "{}: {} at {} or more{}{}{}",
@@ -112,20 +111,58 @@ impl Subject<'_> {
 
     /// Writes a program in one line.
     pub(super) fn in_a_line(&self, program: &Programmed) -> String {
-        let speeds = &self.plan.problem.speeds;
-        let entries = program.entries.iter().map(|entry| {
-            let what = entry.speed.map_or_else(
-                || "off".to_owned(),
-                |speed| format!("{} rpm", number::rpm(speeds[speed].speed_rpm)),
-            );
-            if entry.from == entry.to {
-                format!("{what} all day")
-            } else {
-                format!("{what} {}–{}", entry.from, end(entry.to))
-            }
-        });
-        entries.collect::<Vec<_>>().join(", ")
+        in_a_line(&self.plan.problem, program)
     }
+}
+
+/// Writes a sum of money: two decimals, and none from a hundred on.
+pub(crate) fn money(value: f64, currency: &str) -> String {
+    /// From here on, hundredths are not looked at.
+    const LARGE: f64 = 100.0;
+    let decimals = if value.abs() < LARGE { 2 } else { 0 };
+    format!("{} {currency}", number::with_decimals(value, decimals))
+}
+
+/// Writes a sum of money with its interval.
+pub(crate) fn money_with_interval(sum: Estimate, currency: &str) -> String {
+    format!("{} {currency}", number::with_interval(sum))
+}
+
+/// Writes the distinct day of a tariff: "a weekday in summer"; `None` where all days are alike.
+pub(crate) fn day_words(operation: &Operation, day: &TariffDay) -> Option<String> {
+    let by_kind = operation.tariff.iter().any(|block| !block.days.is_empty());
+    let kind = by_kind.then_some(match day.kind {
+        DayKind::Weekdays => "a weekday",
+        DayKind::Weekends => "a weekend",
+        DayKind::Holidays => "a holiday",
+    });
+    match (kind, &day.season) {
+        (Some(kind), Some(season)) => Some(format!("{kind} in {season}")),
+        (Some(kind), None) => Some(kind.to_owned()),
+        (None, Some(season)) => Some(format!("in {season}")),
+        (None, None) => None,
+    }
+}
+
+/// Writes a program in one line.
+pub(crate) fn in_a_line(problem: &Problem, program: &Programmed) -> String {
+    let entries = program.entries.iter().map(|entry| {
+        let what = entry.speed.map_or_else(
+            || "off".to_owned(),
+            |speed| {
+                let speed = &problem.speeds[speed];
+                let valves = speed.lineup.as_ref();
+                let valves = valves.map_or_else(String::new, |valves| format!(" ({valves})"));
+                format!("{} rpm{valves}", number::rpm(speed.speed_rpm))
+            },
+        );
+        if entry.from == entry.to {
+            format!("{what} all day")
+        } else {
+            format!("{what} {}–{}", entry.from, end(entry.to))
+        }
+    });
+    entries.collect::<Vec<_>>().join(", ")
 }
 
 /// Writes a time in hours.

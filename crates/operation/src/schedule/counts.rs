@@ -33,7 +33,12 @@ impl Counts {
         let per = |most: f64| if most > 0.0 { MOST / most } else { 0.0 };
         Self {
             per_weight: per(weight),
-            per_m3: per(volume_m3),
+            // Where nothing can flow, any volume is beyond all measure, and not nothing.
+            per_m3: if volume_m3 > 0.0 {
+                per(volume_m3)
+            } else {
+                MOST
+            },
         }
     }
 

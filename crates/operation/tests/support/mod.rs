@@ -76,6 +76,7 @@ pub(crate) fn problem(number: u64, size: Size) -> Problem {
         off_power_w: if chance.happens(0.5) { 0.0 } else { 12.0 },
         start_energy_wh: if chance.happens(0.5) { 0.0 } else { 150.0 },
         start_volume_m3: if chance.happens(0.5) { 0.0 } else { 0.7 },
+        demand_per_kw: 0.0,
         speeds,
     };
     add_rules(&mut problem, &mut chance, hours);

@@ -3,8 +3,8 @@
 #![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
 
 use operation::{
-    BeforeFirst, Effort, HoursLie, Least, Outcome, Problem, Rule, Slot, Speed, TaskRule, replay,
-    schedule,
+    BeforeFirst, Effort, HoursLie, Least, Outcome, Problem, Rule, Slot, Speed, TaskRule,
+    present_value_factor, replay, schedule,
 };
 use records::ClockTime;
 use serde_json::Value;
@@ -84,6 +84,8 @@ fn problem(case: &Value) -> Problem {
         off_power_w: 0.0,
         start_energy_wh: 0.0,
         start_volume_m3: 0.0,
+        // A millionth per watt is a thousandth per kilowatt.
+        demand_per_kw: 1000.0 * case["demand_micro_per_W"].as_f64().unwrap_or(0.0),
         speeds,
     }
 }
@@ -133,5 +135,70 @@ fn days_cost_what_the_other_solver_says() {
     assert!(worst <= TOLERANCE, "{worst}");
     println!(
         "schedule/highs: cost of the cheapest day: {compared} cases, worst {worst:.2e} of {TOLERANCE:e} at {at}"
+    );
+}
+
+/// A charge for the highest draw, in the optimum: `validation/schedule/highs-demand`.
+#[test]
+fn days_with_a_charge_for_the_highest_draw_cost_what_the_other_solver_says() {
+    const CASES: &str = "../../validation/schedule/highs-demand/cases.json";
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(CASES);
+    let read: Value = serde_json::from_str(&fs::read_to_string(path).unwrap()).unwrap();
+    let cases = read["cases"].as_array().unwrap();
+    assert!(cases.len() >= 20, "only {} cases", cases.len());
+    let (mut worst, mut at) = (0.0, "");
+    for case in cases {
+        let id = case["id"].as_str().unwrap();
+        let problem = problem(case);
+        let outcome = schedule(&problem, &mut Effort::a_second()).unwrap();
+        let Outcome::Found(planned) = outcome else {
+            unreachable!("{id} has a day: {outcome:?}");
+        };
+        assert!(planned.gap() <= 0.0, "{id}: {}", planned.gap());
+        assert!(replay(&problem, &planned.day).broken.is_empty(), "{id}");
+        let optimum = case["solution"]["optimal_cost_micro"].as_f64().unwrap();
+        let apart = (planned.replay.least / optimum - 1.0).abs();
+        if apart >= worst {
+            (worst, at) = (apart, id);
+        }
+    }
+    assert!(worst <= TOLERANCE, "{worst} at {at}");
+    println!(
+        "schedule/highs-demand: cost of the cheapest day with a charge for its highest draw: {} cases, worst {worst:.2e} of {TOLERANCE:e} at {at}",
+        cases.len()
+    );
+}
+
+/// Uniform present value factors: `validation/economics/textbook`.
+#[test]
+fn later_money_is_weighed_as_textbooks_do() {
+    const FACTORS: &str = "../../validation/economics/textbook/factors.csv";
+    /// Half a unit of the last printed digit.
+    const PRINTED: f64 = 5e-4;
+    /// Where the digits of the package are cut.
+    const COMPUTED: f64 = 1e-9;
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(FACTORS);
+    let text = fs::read_to_string(path).unwrap();
+    let rows: Vec<Vec<f64>> = text
+        .lines()
+        .skip(1)
+        .map(|line| line.split(',').map(|cell| cell.parse().unwrap()).collect())
+        .collect();
+    assert!(rows.len() >= 18, "only {} rows", rows.len());
+    let mut worst: f64 = 0.0;
+    for row in &rows {
+        let own = present_value_factor(row[0], row[1]);
+        assert!(
+            (own - row[2]).abs() <= PRINTED * 1.000_001,
+            "{row:?}: {own}"
+        );
+        worst = worst.max((own / row[3] - 1.0).abs());
+    }
+    assert!(worst <= COMPUTED, "{worst}");
+    // Without interest a sum a year is worth as many sums as there are years.
+    assert!((present_value_factor(0.0, 12.0) - 12.0).abs() < 1e-12);
+    println!(
+        "economics/textbook: uniform present value factor: {} cases, worst {worst:.2e} of {COMPUTED:e} at the package's digits",
+        rows.len()
     );
 }

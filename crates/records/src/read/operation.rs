@@ -25,6 +25,17 @@ const SPEED_STEP: Range = Range::Between {
     high: 1000.0,
     words: "1 rpm to 1000 rpm",
 };
+/// Below an even chance nobody asks; beyond this, laws do not reach.
+const CHANCE: Range = Range::Between {
+    low: 0.5,
+    high: 0.999,
+    words: "50 % to 99.9 %",
+};
+const DISCOUNT: Range = Range::Between {
+    low: 0.0,
+    high: 0.5,
+    words: "0 % to 50 %",
+};
 const TASK_HOURS: Range = Range::Between {
     low: 0.0,
     high: 24.0,
@@ -43,6 +54,8 @@ pub(super) fn operation(field: &Field<'_>, lines: &Lines) -> Option<Operation> {
     let operation = Operation {
         as_found: list(&table, "as_found", program_block),
         turnover: table.get("turnover").and_then(|field| turnover(&field)),
+        turnover_chance: table.quantity("turnover_chance", Dimension::Ratio, CHANCE),
+        discount_rate: table.quantity("discount_rate", Dimension::Ratio, DISCOUNT),
         tasks: list(&table, "tasks", |field| task(field, lines)),
         quiet: list(&table, "quiet", quiet_block),
         max_starts: table
@@ -110,7 +123,7 @@ fn ends(from: Field<'_>, to: Field<'_>) -> Option<(ClockTime, ClockTime)> {
     Some((start, end))
 }
 
-fn program_block(field: &Field<'_>) -> Option<ProgramBlock> {
+pub(super) fn program_block(field: &Field<'_>) -> Option<ProgramBlock> {
     let table = field.table("a block of as_found")?;
     let span = span(&table);
     let speed = table.require_quantity("speed", Dimension::Speed, Range::AboveZero);

@@ -63,7 +63,8 @@ pub(super) fn parts(field: &Field<'_>) -> Vec<Part> {
     field.items().iter().filter_map(part).collect()
 }
 
-fn part(field: &Field<'_>) -> Option<Part> {
+/// Reads one part.
+pub(super) fn part(field: &Field<'_>) -> Option<Part> {
     let table = Field {
         name: "a part",
         ..*field

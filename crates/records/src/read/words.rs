@@ -62,6 +62,7 @@ impl Words for TaskKind {
         ("cleaning", Self::Cleaning),
         ("water fall", Self::WaterFall),
         ("spa", Self::Spa),
+        ("freeze guard", Self::FreezeGuard),
     ];
 }
 

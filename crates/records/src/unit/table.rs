@@ -44,10 +44,12 @@ const fn unit(
 
 const ANY_CURRENCY: &str = "any currency code of ISO 4217; no conversion";
 /// A twelfth of a year of 365 days, d: what tariffs mean by a month where they turn it into days.
-const MONTH_D: f64 = 365.0 / 12.0;
+const MONTH_D: f64 = YEAR_D / 12.0;
+/// A year of such tariffs, d.
+const YEAR_D: f64 = 365.0;
 
 /// Prices and charges: their currency is any code of ISO 4217 and stands in the text.
-pub(super) static MONEY: [Unit; 4] = [
+pub(super) static MONEY: [Unit; 6] = [
     unit(Dimension::Price, "USD/kWh", &[], 1.0, ANY_CURRENCY),
     unit(
         Dimension::Charge,
@@ -57,7 +59,15 @@ pub(super) static MONEY: [Unit; 4] = [
         ANY_CURRENCY,
     ),
     unit(Dimension::Charge, "USD/day", &[], 1.0, ANY_CURRENCY),
+    unit(
+        Dimension::Charge,
+        "USD/year",
+        &[],
+        1.0 / YEAR_D,
+        ANY_CURRENCY,
+    ),
     unit(Dimension::DemandCharge, "USD/kW", &[], 1.0, ANY_CURRENCY),
+    unit(Dimension::Money, "USD", &[], 1.0, ANY_CURRENCY),
 ];
 
 use Dimension::{
@@ -131,6 +141,7 @@ pub(super) static UNITS: &[Unit] = &[
     unit(Time, "s", &["sec", "secs", "second", "seconds"], 1.0, SI),
     unit(Time, "min", &["mins", "minute", "minutes"], MINUTE_S, SI),
     unit(Time, "h", &["hr", "hrs", "hour", "hours"], HOUR_S, SI),
+    unit(Time, "years", &["year", "yr", "yrs", "a"], YEAR_D * 24.0 * HOUR_S, "taken as 365 days"),
 
     unit(Ratio, "%", &["percent", "per cent", "pct"], 1e-2, "exact: one hundredth"),
 ];

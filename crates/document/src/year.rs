@@ -1,0 +1,215 @@
+//! The answer of `year`: every day at its own prices, as words, as JSON and hour by hour.
+
+use crate::alternatives;
+use crate::content::{Block, Table};
+use crate::json::{FORMAT, text};
+use crate::number;
+use crate::schedule::json::e;
+use crate::schedule::words::{day_words, in_a_line, money_with_interval};
+use crate::units::Printing;
+use operation::{Clock, KindOfDay, Least, YearPlan, YearSums, hours};
+use records::Site;
+use records::unit::Dimension;
+use serde_json::json as object;
+use std::fmt::Write;
+
+/// Composes the answer.
+pub fn content(site: &Site, year: &YearPlan, printing: Printing) -> Vec<Block> {
+    let mut blocks = vec![Block::Title(format!(
+        "{}: the year {}",
+        site.name, year.year
+    ))];
+    let answer = |word: &str, text: String| Block::Answer {
+        word: word.to_owned(),
+        text,
+    };
+    let currency = year.currency.as_deref().unwrap_or("");
+    blocks.extend(cost(year, currency).map(|text| answer("Cost", text)));
+    blocks.extend(energy(&year.sums).map(|text| answer("Energy", text)));
+    blocks.extend(year.sums.volume_m3.map(|volume| {
+        let volume = printing.with_interval(volume, Dimension::Volume);
+        answer("Water", format!("{volume} a year."))
+    }));
+    blocks.push(answer("Saves", saves(year, currency)));
+    blocks.push(answer("Days", days(year)));
+    blocks.push(Block::Heading("Programs".to_owned()));
+    blocks.extend(year.kinds.iter().map(|kind| {
+        Block::Item(format!(
+            "{}: {}.",
+            kind_words(site, kind),
+            in_a_line(&kind.problem, &kind.program)
+        ))
+    }));
+    blocks.push(Block::Heading("Days of a kind".to_owned()));
+    blocks.push(Block::Table(table(site, year, printing)));
+    blocks
+}
+
+fn cost(year: &YearPlan, currency: &str) -> Option<String> {
+    let cost = year.sums.cost?;
+    let demand = if year.sums.demand > 0.0 {
+        format!(
+            ", of which {} {currency} for the highest draw of each month",
+            number::plain(year.sums.demand)
+        )
+    } else {
+        String::new()
+    };
+    Some(format!(
+        "{} a year{demand}, fixed charges apart.",
+        money_with_interval(cost, currency)
+    ))
+}
+
+fn energy(sums: &YearSums) -> Option<String> {
+    let co2 = sums
+        .co2_kg
+        .map(|co2| format!(", {} kg of CO₂", number::best(co2)));
+    Some(format!(
+        "{} kWh a year{}.",
+        number::with_interval(sums.energy_kwh?),
+        co2.unwrap_or_default()
+    ))
+}
+
+fn saves(year: &YearPlan, currency: &str) -> String {
+    let Some(found) = &year.as_found else {
+        return "Not stated: the site file does not say what the program was (as_found)."
+            .to_owned();
+    };
+    match (found.saves, found.saves_kwh) {
+        (Some(saves), _) => format!(
+            "{} a year against the program as found.",
+            money_with_interval(saves, currency)
+        ),
+        (None, Some(saves)) => format!(
+            "{} kWh a year against the program as found.",
+            number::with_interval(saves)
+        ),
+        (None, None) => "Not known.".to_owned(),
+    }
+}
+
+fn days(year: &YearPlan) -> String {
+    let is_set = year.kinds.iter().any(|kind| kind.clock != Clock::Even);
+    let clock = if is_set {
+        "the days on which the clock is set have 23 and 25 hours"
+    } else {
+        "every day has 24 hours; name the days on which the clock is set with --clock-forward and --clock-back"
+    };
+    format!(
+        "{} days of {} kinds, each kind planned once; {clock}.",
+        year.days.len(),
+        year.kinds.len()
+    )
+}
+
+fn kind_words(site: &Site, kind: &KindOfDay) -> String {
+    let day = day_words(&site.operation, &kind.day);
+    let clock = match kind.clock {
+        Clock::Even => "",
+        Clock::Forward { .. } => ", 23 hours",
+        Clock::Back { .. } => ", 25 hours",
+    };
+    let words = day.unwrap_or_else(|| "every day".to_owned());
+    format!("{words}{clock}")
+}
+
+fn table(site: &Site, year: &YearPlan, printing: Printing) -> Table {
+    let has_cost = year.least == Least::Cost;
+    let mut headings = vec!["kind".to_owned(), "days".to_owned()];
+    if has_cost {
+        headings.push(format!(
+            "cost a day ({})",
+            year.currency.as_deref().unwrap_or("")
+        ));
+    }
+    headings.extend([
+        "energy (kWh)".to_owned(),
+        format!("water ({})", printing.name(Dimension::Volume)),
+        "top (W)".to_owned(),
+    ]);
+    let row = |kind: &KindOfDay| {
+        let replay = &kind.program.planned.replay;
+        let mut cells = vec![kind_words(site, kind), kind.days.to_string()];
+        if has_cost {
+            cells.push(
+                replay
+                    .cost
+                    .map_or_else(String::new, |cost| number::with_decimals(cost, 2)),
+            );
+        }
+        cells.extend([
+            number::plain(replay.energy_kwh),
+            number::plain(printing.number(replay.volume_m3, Dimension::Volume)),
+            number::plain(replay.top_w),
+        ]);
+        cells
+    };
+    Table {
+        headings,
+        rows: year.kinds.iter().map(row).collect(),
+        word_columns: 1,
+    }
+}
+
+/// Writes `year --json`.
+pub fn json(site: &Site, year: &YearPlan) -> String {
+    let day = |day: &operation::DayOfYear| object!({ "date": date(day.date), "kind": day.kind });
+    text(&object!({
+        "format": FORMAT,
+        "site": site.name,
+        "year": year.year,
+        "minimised": match year.least {
+            Least::Cost => "cost",
+            Least::Energy => "energy",
+        },
+        "currency": year.currency,
+        "sums": alternatives::sums_json(&year.sums),
+        "as_found": year.as_found.as_ref().map(|found| object!({
+            "sums": alternatives::sums_json(&found.sums),
+            "saves_per_year": e(found.saves),
+            "saves_kwh_per_year": e(found.saves_kwh),
+        })),
+        "kinds": year.kinds.iter().map(alternatives::kind_json).collect::<Vec<_>>(),
+        "days": year.days.iter().map(day).collect::<Vec<_>>(),
+    }))
+}
+
+fn date(date: operation::Date) -> String {
+    format!("{}-{:02}-{:02}", date.year, date.month, date.day)
+}
+
+/// Writes the year hour by hour as a table (CSV). An hour that the clock shows twice is there twice.
+pub fn csv(year: &YearPlan, printing: Printing) -> String {
+    let currency = year.currency.as_deref();
+    let mut text = format!(
+        "date,time,length [min],highest speed [rpm],water [{}],energy [kWh]",
+        printing.name(Dimension::Volume)
+    );
+    if let Some(currency) = currency {
+        // A text takes whatever is written.
+        let _ = write!(text, ",cost of energy [{currency}]");
+    }
+    text.push('\n');
+    for day in &year.days {
+        let kind = &year.kinds[day.kind];
+        for hour in hours(&kind.problem, &kind.program.planned.day) {
+            let _ = write!(
+                text,
+                "{},{},{:.0},{:.0},{:.3},{:.5}",
+                date(day.date),
+                hour.start,
+                60.0 * hour.hours,
+                hour.top_rpm,
+                printing.number(hour.volume_m3, Dimension::Volume),
+                hour.energy_kwh
+            );
+            if currency.is_some() {
+                let _ = write!(text, ",{:.6}", hour.cost.unwrap_or(0.0));
+            }
+            text.push('\n');
+        }
+    }
+    text
+}

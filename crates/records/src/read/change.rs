@@ -1,0 +1,175 @@
+//! Reads a change: a small part of a site file, laid over the site, with what it costs.
+
+use super::lines::{self, FIXED_ENDS};
+use super::operation::{list, program_block};
+use super::{parts, pump};
+use crate::unit::Dimension;
+use crate::values::Range;
+use crate::walker::{Field, Table};
+use crate::wording::{nearest, shown, shown_list};
+use crate::{Change, Problem, Quantity, Site, Source, document};
+
+/// What is bought for a pad lasts so long.
+const LIFE: Range = Range::Between {
+    low: 365.0 * 86_400.0,
+    high: 100.0 * 365.0 * 86_400.0,
+    words: "1 year to 100 years",
+};
+/// The most parts of a line that are counted.
+const MOST_PARTS: u32 = 500;
+
+/// Reads a change of a site, or everything that is wrong in it.
+///
+/// # Errors
+/// Problems with their places, among them lines and parts that the site does not have.
+pub fn read_change(source: &Source, site: &Site) -> Result<Change, Vec<Problem>> {
+    document::read_any(source, |root| change(root, site))
+}
+
+fn change(root: &Table<'_>, site: &Site) -> Option<Change> {
+    let name = root
+        .require("name", "\"Larger returns\"")
+        .and_then(|field| field.name());
+    let capital = root.quantity("capital", Dimension::Money, Range::ZeroOrMore);
+    let life = root.quantity("life", Dimension::Time, LIFE);
+    let maintenance = root.quantity("maintenance", Dimension::Charge, Range::ZeroOrMore);
+    let cleans_filter = root.get("filter").and_then(|field| clean(&field));
+    let program = list(root, "program", program_block);
+    let mut changed = site.clone();
+    if let Some(pump) = root.get("pump").and_then(|field| pump::pump(&field)) {
+        changed.pump = pump;
+    }
+    for table in root.tables("line", "[[line]]") {
+        put_line(&table, &mut changed);
+    }
+    for table in root.tables("part", "[[part]]") {
+        put_part(&table, &mut changed);
+    }
+    root.finish();
+    let change = Change {
+        name: name?,
+        capital,
+        life,
+        maintenance,
+        cleans_filter: cleans_filter.unwrap_or(false),
+        program,
+        site: changed,
+    };
+    check_currency(root, &change, site);
+    check_lasts(root, &change);
+    let changes_nothing =
+        change.site == *site && !change.cleans_filter && change.program.is_empty();
+    if changes_nothing && root.problems.is_empty() {
+        let hint = "write [[part]] with line, part and is, a [[line]], a [pump], filter = \"clean\", or a program";
+        root.report(
+            "the file changes nothing; expected a change".to_owned(),
+            Some(hint.to_owned()),
+        );
+    }
+    Some(change)
+}
+
+fn clean(field: &Field<'_>) -> Option<bool> {
+    let is_clean = field.text("\"clean\"")?.trim() == "clean";
+    if !is_clean {
+        field.refuse("\"clean\"", None);
+    }
+    Some(is_clean)
+}
+
+/// Adds a line, or puts it in the place of the one of its name.
+fn put_line(table: &Table<'_>, site: &mut Site) {
+    let Some(line) = lines::one_line(table) else {
+        return;
+    };
+    let ends = site.lines.iter().flat_map(|line| [&line.from, &line.to]);
+    let bodies = site.bodies.iter().map(|body| &body.name);
+    let known: Vec<&str> = FIXED_ENDS
+        .into_iter()
+        .chain(bodies.chain(ends).map(String::as_str))
+        .collect();
+    for (key, end) in [("from", &line.from), ("to", &line.to)] {
+        let meets = known.contains(&end.as_str());
+        if let Some(field) = table.get(key).filter(|_| !meets) {
+            let hint = nearest(end, &known).map(|near| format!("write \"{near}\""));
+            field.refuse("an end that the site has", hint);
+        }
+    }
+    match site.lines.iter_mut().find(|known| known.name == line.name) {
+        Some(known) => *known = line,
+        None => site.lines.push(line),
+    }
+}
+
+/// Puts a part in the place of another.
+fn put_part(table: &Table<'_>, site: &mut Site) {
+    let line = table.require("line", "\"return 1\"");
+    let place = table.require("part", "1");
+    let is = table.require("is", "{ pipe = \"2 in\", length = \"52 ft\" }");
+    let part = is.and_then(|field| parts::part(&field));
+    let place = place.and_then(|field| Some((field, field.whole(1, MOST_PARTS)?)));
+    table.finish();
+    let Some((field, name)) = line.and_then(|field| Some((field, field.name()?))) else {
+        return;
+    };
+    let names: Vec<String> = site.lines.iter().map(|line| line.name.clone()).collect();
+    let Some(line) = site.lines.iter_mut().find(|known| known.name == name) else {
+        let names: Vec<&str> = names.iter().map(String::as_str).collect();
+        let hint = nearest(&name, &names).map(|near| format!("write \"{near}\""));
+        field.refuse(
+            &format!("the name of a line of the site: {}", shown_list(&names)),
+            hint,
+        );
+        return;
+    };
+    let Some((field, place)) = place else {
+        return;
+    };
+    let count = line.parts.len();
+    match (line.parts.get_mut(place as usize - 1), part) {
+        (Some(known), Some(part)) => *known = part,
+        (None, _) => field.refuse(
+            &format!("1 to {count}, as many parts as {} has", shown(&line.name)),
+            Some("parts are counted from 1, as the site file lists them".to_owned()),
+        ),
+        (Some(_), None) => {}
+    }
+}
+
+/// Reports sums in another currency than the tariff's.
+fn check_currency(root: &Table<'_>, change: &Change, site: &Site) {
+    let tariff = site.operation.tariff.first();
+    let sums = [
+        ("capital", &change.capital),
+        ("maintenance", &change.maintenance),
+    ];
+    let mut known = tariff.and_then(|block| block.price.currency());
+    for (key, sum) in sums {
+        let Some(currency) = sum.as_ref().and_then(Quantity::currency) else {
+            continue;
+        };
+        match known {
+            Some(known) if known != currency => {
+                if let Some(field) = root.get(key) {
+                    field.refuse(
+                        &format!("a sum in {}, as the other sums are", shown(known)),
+                        None,
+                    );
+                }
+            }
+            _ => known = Some(currency),
+        }
+    }
+}
+
+/// Reports a cost of which it is not said how long it lasts.
+fn check_lasts(root: &Table<'_>, change: &Change) {
+    if change.capital.is_some() && change.life.is_none() {
+        let field = root.get("capital");
+        root.problems.add(
+            field.map(|field| field.at),
+            "capital is stated without a life; expected life = \"15 years\"".to_owned(),
+            None,
+        );
+    }
+}
