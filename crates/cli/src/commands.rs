@@ -8,6 +8,7 @@ mod figures;
 pub(crate) mod import;
 pub(crate) mod loss;
 pub(crate) mod new;
+pub(crate) mod report;
 pub(crate) mod schedule;
 pub(crate) mod serve;
 pub(crate) mod shell;

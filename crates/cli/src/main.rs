@@ -31,6 +31,7 @@ fn run(command: Command) -> Result<ExitCode, Failure> {
         Command::Check(arguments) => commands::check::run(&arguments),
         Command::Analyze(arguments) => commands::analyze::run(&arguments),
         Command::Schedule(arguments) => commands::schedule::run(&arguments),
+        Command::Report(arguments) => commands::report::run(&arguments),
         Command::Loss(arguments) => commands::loss::run(&arguments),
         Command::Solve(arguments) => commands::solve::run(&arguments),
         Command::Demo(arguments) => commands::demo::run(&arguments),

@@ -7,6 +7,7 @@ mod lines;
 mod meters;
 mod operation;
 mod parts;
+mod profile;
 mod pump;
 mod readings;
 mod records;
@@ -20,6 +21,7 @@ mod words;
 
 pub use check::check_test;
 pub use parts::read_part;
+pub use profile::read_profile;
 pub use readings::read_readings;
 pub use site::read_site;
 pub use test::{read_test, readings_file};

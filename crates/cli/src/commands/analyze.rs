@@ -134,7 +134,7 @@ pub(crate) fn answer(
 }
 
 /// Calibrates the circuit, and puts what there is to say of that, or why it cannot be, with the other findings.
-fn calibrated(
+pub(super) fn calibrated(
     site: &Site,
     tests: &[Test],
     analysis: &mut Analysis,

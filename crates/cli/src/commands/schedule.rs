@@ -53,7 +53,7 @@ fn date(text: &str) -> Result<Date, Failure> {
     })
 }
 
-fn date_of(test: &Test) -> Option<Date> {
+pub(super) fn date_of(test: &Test) -> Option<Date> {
     let date = test.head.date?.date?;
     Some(Date {
         year: date.year,

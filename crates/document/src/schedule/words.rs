@@ -10,7 +10,7 @@ use records::unit::Dimension;
 const DAY_MINUTES: u32 = 1440;
 
 /// Writes the end of a slot or of a window: midnight is 24:00.
-pub(super) fn end(time: ClockTime) -> String {
+pub(crate) fn end(time: ClockTime) -> String {
     match time.minutes {
         0 => "24:00".to_owned(),
         _ => time.to_string(),
@@ -19,7 +19,7 @@ pub(super) fn end(time: ClockTime) -> String {
 
 impl Subject<'_> {
     /// Writes what is to be least, with its unit: money with two decimals, or energy.
-    pub(super) fn least(&self, value: f64) -> String {
+    pub(crate) fn least(&self, value: f64) -> String {
         match self.plan.problem.least {
             Least::Cost => self.money(value),
             Least::Energy => format!("{} kWh", number::significant(value / 1000.0, 2)),
@@ -27,7 +27,7 @@ impl Subject<'_> {
     }
 
     /// Writes a sum of money: two decimals, and none from a hundred on.
-    pub(super) fn money(&self, value: f64) -> String {
+    pub(crate) fn money(&self, value: f64) -> String {
         /// From here on, hundredths are not looked at.
         const LARGE: f64 = 100.0;
         let decimals = if value.abs() < LARGE { 2 } else { 0 };
@@ -38,12 +38,12 @@ impl Subject<'_> {
         )
     }
 
-    pub(super) fn currency(&self) -> &str {
+    pub(crate) fn currency(&self) -> &str {
         self.plan.currency.as_deref().unwrap_or("")
     }
 
     /// Names a rule.
-    pub(super) fn rule(&self, rule: &Rule) -> String {
+    pub(crate) fn rule(&self, rule: &Rule) -> String {
         let printing = self.printing;
         match rule {
             Rule::Volume { min_m3 } => {
@@ -90,7 +90,7 @@ impl Subject<'_> {
     }
 
     /// Names a rule in a word or two.
-    pub(super) fn short_rule(&self, rule: &Rule) -> String {
+    pub(crate) fn short_rule(&self, rule: &Rule) -> String {
         match rule {
             Rule::Volume { .. } => "the turnover".to_owned(),
             Rule::Task(task) => task.name.clone(),
@@ -111,7 +111,7 @@ impl Subject<'_> {
     }
 
     /// Writes a program in one line.
-    pub(super) fn in_a_line(&self, program: &Programmed) -> String {
+    pub(crate) fn in_a_line(&self, program: &Programmed) -> String {
         let speeds = &self.plan.problem.speeds;
         let entries = program.entries.iter().map(|entry| {
             let what = entry.speed.map_or_else(
@@ -129,18 +129,18 @@ impl Subject<'_> {
 }
 
 /// Writes a time in hours.
-pub(super) fn hours(hours: f64) -> String {
+pub(crate) fn hours(hours: f64) -> String {
     format!("{} h", number::plain(hours))
 }
 
 /// Writes a count of things.
-pub(super) fn counted(count: u32, thing: &str) -> String {
+pub(crate) fn counted(count: u32, thing: &str) -> String {
     let plural = if count == 1 { "" } else { "s" };
     format!("{count} {thing}{plural}")
 }
 
 /// Returns the minutes from one time to another; a whole day where both are the same.
-pub(super) fn minutes_between(from: ClockTime, to: ClockTime) -> u32 {
+pub(crate) fn minutes_between(from: ClockTime, to: ClockTime) -> u32 {
     match (to.minutes + DAY_MINUTES - from.minutes) % DAY_MINUTES {
         0 => DAY_MINUTES,
         minutes => minutes,
