@@ -14,13 +14,13 @@ pub(crate) mod serve;
 pub(crate) mod shell;
 pub(crate) mod solve;
 
-use crate::arguments::AnswerArguments;
+use crate::arguments::Units;
 use document::units::Printing;
 use records::Site;
 
 /// Chooses the units of print: those asked for, else the site's, else US ones.
-fn printing(answer: AnswerArguments, site: &Site) -> Printing {
-    let asked = answer.units.map(Into::into);
+fn printing(asked: Option<Units>, site: &Site) -> Printing {
+    let asked = asked.map(Into::into);
     Printing {
         system: asked.or(site.units).unwrap_or_default(),
     }

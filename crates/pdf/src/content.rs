@@ -34,10 +34,16 @@ pub(crate) fn files(report: &Report, paper: Paper) -> Vec<NamedFile> {
         "logo": logo,
         "blocks": blocks,
     });
-    writer
-        .files
-        .push(("report.json".to_owned(), content.to_string().into_bytes()));
+    writer.files.push((
+        "report.json".to_owned(),
+        in_signs_of_the_face(&content.to_string()).into_bytes(),
+    ));
     writer.files
+}
+
+/// Writes our own words in signs that the face has.
+fn in_signs_of_the_face(text: &str) -> String {
+    text.replace("CO₂", "CO2")
 }
 
 /// Blocks as data, with the pictures met on the way.

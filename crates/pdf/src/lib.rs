@@ -28,14 +28,28 @@ pub enum PdfError {
 /// Sets a report on a paper.
 ///
 /// # Returns
-/// A tagged PDF that conforms to PDF/UA-1 (ISO 14289-1), with its fonts in it.
+/// A tagged PDF with its fonts in it. It conforms to PDF/UA-1 (ISO 14289-1) where the face has every sign of the report:
+/// those of the languages of western and central Europe.
 pub fn pdf(report: &Report, paper: Paper) -> Result<Vec<u8>, PdfError> {
     let world = ReportWorld::new(content::files(report, paper))
         .map_err(|error| PdfError::Unset(format!("{error:?}")))?;
     let document = typst::compile::<PagedDocument>(&world)
         .output
         .map_err(|errors| unset(&errors))?;
-    let standards = PdfStandards::new(&[PdfStandard::Ua_1])
+    let bytes = exported(report, &document, &[PdfStandard::Ua_1])
+        // A name in signs that the face lacks conforms to no standard of accessibility; its text is kept all the same.
+        .or_else(|_| exported(report, &document, &[]));
+    // What the typesetter remembers from one document to the next is of no use to another report.
+    typst::comemo::evict(0);
+    bytes
+}
+
+fn exported(
+    report: &Report,
+    document: &PagedDocument,
+    standards: &[PdfStandard],
+) -> Result<Vec<u8>, PdfError> {
+    let standards = PdfStandards::new(standards)
         .map_err(|error| PdfError::Unset(error.message().to_string()))?;
     let options = PdfOptions {
         ident: Smart::Custom(format!("{} {}", report.title, report.dated)),
@@ -43,10 +57,7 @@ pub fn pdf(report: &Report, paper: Paper) -> Result<Vec<u8>, PdfError> {
         standards,
         ..PdfOptions::default()
     };
-    let bytes = typst_pdf::pdf(&document, &options).map_err(|errors| unset(&errors));
-    // What the typesetter remembers from one document to the next is of no use to another report.
-    typst::comemo::evict(0);
-    bytes
+    typst_pdf::pdf(document, &options).map_err(|errors| unset(&errors))
 }
 
 /// Takes the first complaint of the typesetter, which is one of the logo where a picture of a person is wrong.

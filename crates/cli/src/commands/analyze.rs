@@ -75,7 +75,7 @@ pub(crate) fn answer(
         Some(Asked::Budget(speed_rpm)) => calibrated(&site, &tests, &mut analysis, speed_rpm),
         _ => None,
     };
-    let printing = printing(how, &site);
+    let printing = printing(how.units, &site);
     // A folder that cannot be written to is better told before a long answer than below it.
     if let Some(wanted) = figures {
         let drawn = || {

@@ -1,6 +1,7 @@
 //! `report`: a site and its tests in, the report that is handed over out.
 
 use super::analyze::calibrated;
+use super::printing;
 use super::schedule::date_of;
 use crate::arguments::ReportArguments;
 use crate::failure::Failure;
@@ -25,13 +26,7 @@ pub(crate) fn run(arguments: &ReportArguments) -> Result<ExitCode, Failure> {
         None => (Profile::default(), None),
     };
     let (site, tests) = read_pad(&source, &tests).map_err(Failure::Input)?;
-    let printing = Printing {
-        system: arguments
-            .units
-            .map(Into::into)
-            .or(site.units)
-            .unwrap_or_default(),
-    };
+    let printing = printing(arguments.units, &site);
     let written = composed(
         &site,
         &tests,

@@ -6,8 +6,7 @@ use crate::number;
 use crate::schedule;
 use crate::schedule::answer::with_currency;
 use crate::schedule::words::{end, hours};
-use fieldtest::LeastEnergy;
-use operation::{Advice, AdvisedDay, AsFound, Entry};
+use operation::{Advice, AsFound, Entry};
 use records::Prime;
 use records::unit::Dimension;
 
@@ -84,11 +83,13 @@ fn without_a_day(subject: &Subject<'_>) -> Option<String> {
         }
         Ok(Advice::Day(_)) | Err(_) => {}
     }
-    let (_, result) = subject.last()?;
-    cheapest(subject, result.least_energy.as_ref()?)
+    cheapest(subject)
 }
 
-fn cheapest(subject: &Subject<'_>, least: &LeastEnergy) -> Option<String> {
+/// Says where water is cheapest, as far as it is known.
+fn cheapest(subject: &Subject<'_>) -> Option<String> {
+    let (_, result) = subject.last()?;
+    let least = result.least_energy.as_ref()?;
     let (low, high) = least.within_3_percent_rpm?;
     Some(format!(
         "Water is cheapest to move between {} and {} rpm, where the pump gives about {}.",
@@ -103,7 +104,7 @@ fn saves(subject: &Subject<'_>) -> Option<String> {
     match subject.day() {
         Some((schedule, day)) => match &day.as_found {
             Some(found) => against_found(&schedule, found),
-            None => slow_is_cheap(subject, day),
+            None => cheapest(subject),
         },
         None => fixed_draw(subject),
     }
@@ -123,11 +124,6 @@ fn against_found(schedule: &schedule::Subject<'_>, found: &AsFound) -> Option<St
     } else {
         "Whether that is cheaper than the program that was found cannot be told.".to_owned()
     })
-}
-
-fn slow_is_cheap(subject: &Subject<'_>, _: &AdvisedDay) -> Option<String> {
-    let (_, result) = subject.last()?;
-    cheapest(subject, result.least_energy.as_ref()?)
 }
 
 fn fixed_draw(subject: &Subject<'_>) -> Option<String> {

@@ -49,8 +49,8 @@ fn money(day: &AdvisedDay, found: &AsFound, currency: &str) -> Table {
     Table {
         headings: vec![
             String::new(),
-            format!("{currency}\na month"),
-            format!("{currency}\na year"),
+            format!("{currency} a month"),
+            format!("{currency} a year"),
         ],
         rows: rows.into_iter().flatten().collect(),
         word_columns: 1,
@@ -65,7 +65,7 @@ fn energy(day: &AdvisedDay, found: &AsFound) -> Table {
         row("saved", &[found.saves_year_kwh]),
     ];
     Table {
-        headings: vec![String::new(), "kWh\na year".to_owned()],
+        headings: vec![String::new(), "kWh a year".to_owned()],
         rows: rows.into_iter().flatten().collect(),
         word_columns: 1,
         struck: Vec::new(),
