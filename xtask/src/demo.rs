@@ -5,6 +5,9 @@ use crate::error::Error;
 use crate::project::Project;
 use crate::step;
 
+/// The command without what makes PDFs: the demonstration shows none, and is there in a fraction of the time.
+const COMMAND: &str = "--package headwright --no-default-features";
+
 /// What follows the command's answer.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum After {
@@ -25,8 +28,8 @@ impl After {
 ///
 /// The development profile is ready soonest on a fresh clone, and its physics is optimised all the same.
 pub(crate) fn run(project: &Project, after: After) -> Result<(), Error> {
-    step::cargo(project, "build --package headwright")?;
-    step::cargo(project, "run --quiet --package headwright -- demo")?;
+    step::cargo(project, &format!("build {COMMAND}"))?;
+    step::cargo(project, &format!("run --quiet {COMMAND} -- demo"))?;
     match after {
         After::Nothing => {
             eprintln!("\nThe same in a page that works with no signal: cargo xtask demo --serve");
@@ -34,7 +37,7 @@ pub(crate) fn run(project: &Project, after: After) -> Result<(), Error> {
         }
         After::Page => {
             app::build(project, app::Profile::Small)?;
-            step::cargo(project, "run --quiet --package headwright -- serve")
+            step::cargo(project, &format!("run --quiet {COMMAND} -- serve"))
         }
     }
 }

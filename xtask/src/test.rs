@@ -12,7 +12,7 @@ use crate::{app, step, tidy, validate};
 /// The rules of accessibility that a machine can check; under the MPL-2.0, and part of no program of ours.
 const AXE: &str = "axe-core@4.14.1";
 
-const TOOLS: [Tool; 6] = [
+const TOOLS: [Tool; 8] = [
     Tool {
         name: "Node",
         purpose: "runs the WebAssembly module of the parity test",
@@ -36,6 +36,18 @@ const TOOLS: [Tool; 6] = [
         purpose: "fetches the rules of accessibility",
         install: "apt-get update && apt-get install -y npm",
         is_present: || tools::first_line("npm", &["--version"]).is_some(),
+    },
+    Tool {
+        name: "poppler",
+        purpose: "reads what a PDF says",
+        install: "apt-get update && apt-get install -y poppler-utils",
+        is_present: || tools::runs("pdftotext", &["-v"]),
+    },
+    Tool {
+        name: "qpdf",
+        purpose: "checks how a PDF is made",
+        install: "apt-get update && apt-get install -y qpdf",
+        is_present: || tools::first_line("qpdf", &["--version"]).is_some(),
     },
     tools::WASM_TARGET,
     Tool {

@@ -84,6 +84,11 @@ pub(crate) fn first_line(program: &str, arguments: &[&str]) -> Option<String> {
     written.lines().next().map(str::to_owned)
 }
 
+/// Whether a program is there and ends well, wherever it writes what it says.
+pub(crate) fn runs(program: &str, arguments: &[&str]) -> bool {
+    step::output(Command::new(program).args(arguments)).is_ok()
+}
+
 /// Whether the toolchain in use can build for a target.
 pub(crate) fn has_target(target: &str) -> bool {
     first_line("rustc", &["--print", "target-libdir", "--target", target])

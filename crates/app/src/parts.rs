@@ -48,7 +48,16 @@ pub fn parts(blocks: Vec<Block>) -> Vec<Part> {
                 name: heading.clone(),
                 table,
             }),
-            (Block::Note(note), _) => parts.push(Part::Note(note)),
+            (Block::Note(note) | Block::Paragraph(note), _) => parts.push(Part::Note(note)),
+            // Of documents that are handed on, and of no answer on a page.
+            (
+                Block::Part(_)
+                | Block::Tick(_)
+                | Block::Drawing(_)
+                | Block::Beside(_)
+                | Block::Room(_),
+                _,
+            ) => {}
         }
     }
     parts

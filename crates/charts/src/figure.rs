@@ -101,12 +101,14 @@ pub struct CurvePoint {
 }
 
 /// A measured point.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Point {
     /// To the right.
     pub x: Span,
     /// Upwards.
     pub y: Span,
+    /// What it tells who points at it; may be empty.
+    pub told: String,
 }
 
 /// A reading that is left out.

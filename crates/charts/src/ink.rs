@@ -229,7 +229,7 @@ pub fn stylesheet() -> String {
         family(),
     );
     rules(&mut sheet, "", Theme::Light);
-    sheet.push_str("@media (prefers-color-scheme: dark) {\n");
+    sheet.push_str("@media screen and (prefers-color-scheme: dark) {\n");
     rules(&mut sheet, "", Theme::Dark);
     sheet.push_str("}\n");
     for (name, theme) in [

@@ -1,7 +1,7 @@
 //! Writes SVG: elements with attributes, and numbers with no more than two decimals.
 
 use crate::ink::Ink;
-use crate::text::{Face, escaped, is_measured, width};
+use crate::text::{Face, clean, escaped, is_measured, width};
 use crate::theme::Theme;
 
 /// A drawing as it grows. Marks of one kind that follow one another share a group, which holds how they are drawn.
@@ -69,6 +69,24 @@ impl Svg {
         let places = places.iter().map(|(name, at)| (*name, number(*at)));
         self.element(element, ink, places);
         self.out.push_str("/>\n");
+    }
+
+    /// Writes a mark that tells something to who points at it; without a text, a mark like any other.
+    pub(crate) fn told_mark(
+        &mut self,
+        element: &str,
+        ink: Ink,
+        places: &[(&str, f64)],
+        told: &str,
+    ) {
+        if told.is_empty() {
+            return self.mark(element, ink, places);
+        }
+        let places = places.iter().map(|(name, at)| (*name, number(*at)));
+        self.element(element, ink, places);
+        let told = escaped(&clean(told));
+        self.out
+            .push_str(&format!("><title>{told}</title></{element}>\n"));
     }
 
     /// Writes a path.

@@ -70,7 +70,11 @@ fn rule() -> impl Strategy<Value = Rule> {
 
 fn figure() -> impl Strategy<Value = Figure> {
     let start = || prop_oneof![Just(Start::Zero), Just(Start::Data)];
-    let point = (value().prop_map(Span::exact), span()).prop_map(|(x, y)| Point { x, y });
+    let point = (value().prop_map(Span::exact), span()).prop_map(|(x, y)| Point {
+        x,
+        y,
+        told: "told".to_owned(),
+    });
     let left_out = (value(), value(), name()).prop_map(|(x, y, label)| LeftOut { x, y, label });
     let highlight = (value(), 0.0..500.0_f64, name()).prop_map(|(from, wide, label)| Highlight {
         from,

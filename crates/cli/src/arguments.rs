@@ -29,6 +29,8 @@ pub(crate) enum Command {
     Year(YearArguments),
     /// Say what changes of the pad would save, and whether they are worth their cost.
     Compare(CompareArguments),
+    /// Write the report that is handed over: a page for the owner, the rest for the next technician.
+    Report(ReportArguments),
     /// Compute the head lost in one run of pipe.
     Loss(LossArguments),
     /// Solve the whole pad at one speed: what flows where, what each part takes, which limit binds.
@@ -294,6 +296,63 @@ pub(crate) struct CompareArguments {
     pub(crate) figures: FigureArguments,
     #[command(flatten)]
     pub(crate) answer: AnswerArguments,
+}
+
+#[derive(Args, Debug)]
+#[command(after_help = "\
+The first page is for the owner, in plain words; what follows is for the next technician. The program is that of
+`schedule`, the head budget that of `analyze --at` at the highest speed tested. Nothing is overwritten.
+
+A profile file says whose report it is; all of it may be left out:
+  format = 1
+  business = \"...\"
+  licence = \"...\"
+  technician = \"...\"
+  contact = [\"...\", \"...\"]
+  logo = \"logo.svg\"
+
+Examples:
+  headwright report site.toml 2026-05-16.toml -o report.html
+  headwright report site.toml 2026-05-16.toml -o report.pdf --paper a4 --profile profile.toml")]
+pub(crate) struct ReportArguments {
+    /// The site file.
+    pub(crate) site: PathBuf,
+    /// The test files, in the order of time; the report is about the last.
+    #[arg(required = true)]
+    pub(crate) tests: Vec<PathBuf>,
+    /// The file to make: `.html`, `.pdf` or `.txt`; absent, the report is printed as text.
+    #[arg(short, long, value_name = "FILE")]
+    pub(crate) output: Option<PathBuf>,
+    /// Whose report it is: business, licence, contact and logo.
+    #[arg(long, value_name = "FILE")]
+    pub(crate) profile: Option<PathBuf>,
+    /// The paper that it is printed on; absent, letter with US units and A4 with SI ones.
+    #[arg(long, value_enum)]
+    pub(crate) paper: Option<Paper>,
+    /// The date of the report, such as 2026-07-04; absent, today.
+    #[arg(long)]
+    pub(crate) date: Option<String>,
+    /// Print in these units rather than the site's own.
+    #[arg(long, value_enum)]
+    pub(crate) units: Option<Units>,
+}
+
+/// The paper of a report.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(crate) enum Paper {
+    /// 8.5 by 11 in.
+    Letter,
+    /// 210 by 297 mm.
+    A4,
+}
+
+impl From<Paper> for document::report::Paper {
+    fn from(paper: Paper) -> Self {
+        match paper {
+            Paper::Letter => Self::Letter,
+            Paper::A4 => Self::A4,
+        }
+    }
 }
 
 /// What is made least.

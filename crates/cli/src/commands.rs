@@ -10,6 +10,7 @@ pub(crate) mod import;
 pub(crate) mod loss;
 pub(crate) mod new;
 pub(crate) mod plan;
+pub(crate) mod report;
 pub(crate) mod schedule;
 pub(crate) mod serve;
 pub(crate) mod shell;
@@ -17,13 +18,13 @@ pub(crate) mod solve;
 pub(crate) mod track;
 pub(crate) mod year;
 
-use crate::arguments::AnswerArguments;
+use crate::arguments::Units;
 use document::units::Printing;
 use records::Site;
 
 /// Chooses the units of print: those asked for, else the site's, else US ones.
-fn printing(answer: AnswerArguments, site: &Site) -> Printing {
-    let asked = answer.units.map(Into::into);
+fn printing(asked: Option<Units>, site: &Site) -> Printing {
+    let asked = asked.map(Into::into);
     Printing {
         system: asked.or(site.units).unwrap_or_default(),
     }

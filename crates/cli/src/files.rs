@@ -13,6 +13,11 @@ pub(crate) fn source(path: &Path) -> Result<Source, Problem> {
 
 /// Reads a file whole; one that is too large is read no further than it takes to know.
 pub(crate) fn bytes(path: &Path) -> Result<Vec<u8>, Problem> {
+    bytes_up_to(path, MAX_FILE_BYTES)
+}
+
+/// Reads a file up to a size and one byte more, by which a larger one is known.
+pub(crate) fn bytes_up_to(path: &Path, most: usize) -> Result<Vec<u8>, Problem> {
     let name = path.display().to_string();
     let unreadable = |error: &std::io::Error| Problem {
         file: name.clone(),
@@ -28,7 +33,7 @@ pub(crate) fn bytes(path: &Path) -> Result<Vec<u8>, Problem> {
             ..unreadable(&std::io::Error::from(std::io::ErrorKind::IsADirectory))
         });
     }
-    let most = u64::try_from(MAX_FILE_BYTES).unwrap_or(u64::MAX);
+    let most = u64::try_from(most).unwrap_or(u64::MAX);
     let mut bytes = Vec::new();
     file.take(most + 1)
         .read_to_end(&mut bytes)

@@ -35,6 +35,7 @@ fn run(command: Command) -> Result<ExitCode, Failure> {
         Command::Track(arguments) => commands::track::run(&arguments),
         Command::Year(arguments) => commands::year::run(&arguments),
         Command::Compare(arguments) => commands::compare::run(&arguments),
+        Command::Report(arguments) => commands::report::run(&arguments),
         Command::Loss(arguments) => commands::loss::run(&arguments),
         Command::Solve(arguments) => commands::solve::run(&arguments),
         Command::Demo(arguments) => commands::demo::run(&arguments),

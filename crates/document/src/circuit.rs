@@ -4,6 +4,7 @@
 //! Neutral data for `charts`, with every word and number already in the language and the units of print.
 
 mod line;
+mod lost;
 mod parts;
 
 use crate::content::limit_words;
@@ -11,6 +12,8 @@ use crate::figures::glue::held;
 use crate::number;
 use crate::solved;
 use crate::units::Printing;
+pub use lost::lost;
+
 use charts::{Circuit, CircuitLine, CircuitPump, Place, PlaceKind};
 use fieldtest::{NetworkProblem, SolvedPad};
 use line::{Subject, in_short, told};

@@ -1,13 +1,15 @@
 //! The content of an analysis as neutral blocks: the answer first, then what to do, then the tables, then the cautions.
 
-mod answer;
-mod budget;
-mod findings;
+pub(crate) mod answer;
+pub(crate) mod budget;
+mod drawing;
+pub(crate) mod findings;
 mod monte_carlo;
-mod tables;
+pub(crate) mod tables;
 mod why;
 
 pub(crate) use answer::{capitalized, limit_words};
+pub use drawing::Drawing;
 pub use monte_carlo::monte_carlo;
 pub(crate) use tables::{limit_table, limited_value};
 pub(crate) use why::source as source_of_uncertainty;
@@ -40,6 +42,27 @@ pub enum Block {
     Note(String),
     /// An item of a list.
     Item(String),
+    /// The head of a part of a document, which begins on a page of its own.
+    Part(String),
+    /// Sentences that stand by themselves.
+    Paragraph(String),
+    /// A thing to be ticked off by hand.
+    Tick(String),
+    /// A figure or the drawing of a pad.
+    Drawing(Box<Drawing>),
+    /// Two runs of blocks that stand beside one another where there is room.
+    Beside([Vec<Block>; 2]),
+    /// Room that is left empty, to be filled in by hand.
+    Room(Room),
+}
+
+/// Room that is left empty, to be filled in by hand.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Room {
+    /// Frames for photographs, each with what it is to show.
+    Photographs(Vec<String>),
+    /// Lines to write on, each with what is to be written.
+    Lines(Vec<String>),
 }
 
 /// A finding as it is shown.
@@ -70,6 +93,30 @@ pub struct Table {
     pub rows: Vec<Vec<String>>,
     /// How many columns from the left hold words rather than numbers.
     pub word_columns: usize,
+    /// The cells that are struck out.
+    pub struck: Vec<Struck>,
+}
+
+/// A cell that is struck out: it stays to be read, and does not count.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Struck {
+    /// Its row.
+    pub row: usize,
+    /// Its column.
+    pub column: usize,
+    /// What stands behind it, such as the number of the note that says why.
+    pub mark: String,
+}
+
+impl Table {
+    /// Returns the mark of a cell that is struck out; `None` where it is not.
+    pub fn mark(&self, row: usize, column: usize) -> Option<&str> {
+        let here = |struck: &&Struck| struck.row == row && struck.column == column;
+        self.struck
+            .iter()
+            .find(here)
+            .map(|struck| struck.mark.as_str())
+    }
 }
 
 /// Composes the whole answer of `analyze`.

@@ -2,19 +2,22 @@
 //!
 //! The analysis comes in as numbers and codes and is never computed on here. [`content`] puts it into neutral
 //! blocks, answer first; [`terminal`] renders blocks as text, and [`json`] the numbers as the contract names them.
-//! [`figures`] puts the same answers into pictures, and [`circuit`] the pad.
+//! [`figures`] puts the same answers into pictures, and [`circuit`] the pad. [`report`] composes what is handed to an owner,
+//! and [`html`] renders it.
 
 pub mod alternatives;
 pub mod cautions;
 pub mod circuit;
 pub mod content;
 pub mod figures;
+pub mod html;
 pub mod json;
 pub mod loss;
 pub mod number;
 pub mod parts;
 pub mod plan;
 pub mod problems;
+pub mod report;
 pub mod schedule;
 pub mod solved;
 pub mod terminal;

@@ -1,6 +1,6 @@
 //! The answer of `schedule`: what to set, what it costs, what it costs less than, which demand it is that costs.
 
-mod answer;
+pub(crate) mod answer;
 mod figure;
 pub(crate) mod json;
 mod refusal;
@@ -21,11 +21,27 @@ use records::Site;
 
 /// What the words are made from.
 #[derive(Clone, Copy, Debug)]
-struct Subject<'a> {
-    site: &'a Site,
-    analysis: &'a Analysis,
-    plan: &'a DayPlan,
-    printing: Printing,
+pub(crate) struct Subject<'a> {
+    pub(crate) site: &'a Site,
+    pub(crate) analysis: &'a Analysis,
+    pub(crate) plan: &'a DayPlan,
+    pub(crate) printing: Printing,
+}
+
+/// Composes why the day is as it is: what it comes to and costs, a simpler one, the rules, the speeds on offer.
+pub(crate) fn reasons(subject: &Subject<'_>) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    match &subject.plan.advice {
+        Advice::Day(day) => {
+            blocks.extend(answer::answers(subject, day));
+            blocks.extend(tables::easier(subject, day));
+        }
+        Advice::Impossible(rules) => blocks.extend(answer::impossible(subject, rules)),
+        Advice::Unsettled => blocks.push(answer::unsettled()),
+    }
+    blocks.extend(tables::rules(subject));
+    blocks.extend(answer::offer(subject));
+    blocks
 }
 
 /// Composes the answer.
@@ -44,12 +60,7 @@ pub fn content(site: &Site, analysis: &Analysis, plan: &DayPlan, printing: Print
             blocks.extend(tables::easier(&subject, day));
         }
         Advice::Impossible(rules) => blocks.extend(answer::impossible(&subject, rules)),
-        Advice::Unsettled => blocks.push(Block::Answer {
-            word: "Program".to_owned(),
-            text: "Neither a day that keeps all the rules nor the proof that there is none was found in the time given. \
-                   Fewer rules, or longer slots, are easier."
-                .to_owned(),
-        }),
+        Advice::Unsettled => blocks.push(answer::unsettled()),
     }
     blocks.extend(tables::rules(&subject));
     blocks.extend(answer::offer(&subject));

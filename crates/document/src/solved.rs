@@ -235,6 +235,7 @@ fn lines(pad: &SolvedPad, printing: Printing) -> Block {
         ],
         rows: pad.lines.iter().map(row).collect(),
         word_columns: 1,
+        struck: Vec::new(),
     })
 }
 
@@ -274,6 +275,7 @@ fn budget(site: &Site, pad: &SolvedPad, printing: Printing) -> Block {
         ],
         rows: rows.into_iter().map(|(_, row)| row).collect(),
         word_columns: 2,
+        struck: Vec::new(),
     })
 }
 

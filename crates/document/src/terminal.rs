@@ -1,6 +1,6 @@
 //! Blocks as text for a terminal or a file.
 
-use crate::content::{Block, FindingBlock, Table};
+use crate::content::{Block, Drawing, FindingBlock, Room, Table};
 use anstyle::{AnsiColor, Style};
 use comfy_table::{CellAlignment, ContentArrangement, TableStyle};
 use fieldtest::Severity;
@@ -65,7 +65,33 @@ impl Layout {
             Block::Table(content) => self.table(content),
             Block::Note(note) => self.wrapped(note, "  ", "  "),
             Block::Item(item) => self.wrapped(item, "- ", "  "),
+            Block::Part(part) => {
+                let part = self.wrapped(&part.to_uppercase(), "", "  ");
+                format!("{gap}{}", self.painted(&part, Style::new().bold()))
+            }
+            Block::Paragraph(text) => self.wrapped(text, "", ""),
+            Block::Tick(text) => self.wrapped(text, "[ ] ", "    "),
+            Block::Drawing(drawing) => self.drawing(drawing),
+            Block::Beside(runs) => {
+                let blocks = runs.iter().flatten();
+                let texts: Vec<String> = blocks.map(|block| self.block(block, false)).collect();
+                texts.join("\n")
+            }
+            Block::Room(room) => self.room(room),
         }
+    }
+
+    /// Tells what a drawing shows: there is no room for the drawing itself.
+    fn drawing(self, drawing: &Drawing) -> String {
+        self.wrapped(&drawing.description, "  Figure: ", "  ")
+    }
+
+    fn room(self, room: &Room) -> String {
+        let (Room::Photographs(labels) | Room::Lines(labels)) = room;
+        let line =
+            |label: &String| self.wrapped(&format!("{label}: ____________________"), "", "  ");
+        let lines: Vec<String> = labels.iter().map(line).collect();
+        lines.join("\n")
     }
 
     fn finding(self, finding: &FindingBlock) -> String {
@@ -102,8 +128,13 @@ impl Layout {
         if !content.headings.is_empty() {
             table.set_header(content.headings.clone());
         }
-        for row in &content.rows {
-            table.add_row(row.clone());
+        for (at, row) in content.rows.iter().enumerate() {
+            let cells = row.iter().enumerate();
+            let cells = cells.map(|(index, text)| match content.mark(at, index) {
+                Some(mark) => format!("{text} {mark}"),
+                None => text.clone(),
+            });
+            table.add_row(cells.collect::<Vec<String>>());
         }
         for (index, column) in table.column_iter_mut().enumerate() {
             if index >= content.word_columns {

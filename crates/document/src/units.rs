@@ -105,8 +105,12 @@ impl Printing {
 
     /// Writes an estimate of a vacuum, without its unit, in the unit of [`Printing::vacuum_name`].
     pub fn vacuum_number(self, pa: Estimate) -> String {
-        let factor = self.vacuum_unit().map_or(1.0, |unit| unit.factor);
-        number::with_interval(pa.scaled(1.0 / factor))
+        number::with_interval(self.vacuum_estimate(pa))
+    }
+
+    /// Converts an estimate of a vacuum to the unit of [`Printing::vacuum_name`].
+    pub fn vacuum_estimate(self, pa: Estimate) -> Estimate {
+        pa.scaled(1.0 / self.vacuum_unit().map_or(1.0, |unit| unit.factor))
     }
 
     /// Returns the name of the unit in which a vacuum is printed.

@@ -150,6 +150,7 @@ fn table(site: &Site, year: &YearPlan, printing: Printing) -> Table {
         headings,
         rows: year.kinds.iter().map(row).collect(),
         word_columns: 1,
+        struck: Vec::new(),
     }
 }
 

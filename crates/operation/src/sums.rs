@@ -46,6 +46,8 @@ pub struct Sums {
 pub struct AsFound {
     /// What it comes to.
     pub sums: Sums,
+    /// What the new program saves in a month, in money.
+    pub saves_month: Option<Estimate>,
     /// What the new program saves in a year, in money.
     pub saves_year: Option<Estimate>,
     /// What the new program saves in a year, kWh.
@@ -77,9 +79,11 @@ pub(crate) fn as_found(advised: &Advised<'_>, program: &Programmed) -> Option<As
         let [own, found] = totals.as_ref()?;
         of(own)?.less_than(of(found)?).estimate()
     };
+    let saves_year = less(|totals| totals.cost_year.as_ref());
     Some(AsFound {
         sums: of_totals(advised, totals.as_ref().map(|[_, found]| found)),
-        saves_year: less(|totals| totals.cost_year.as_ref()),
+        saves_month: saves_year.map(|saves| saves.scaled(1.0 / MONTHS)),
+        saves_year,
         saves_year_kwh: less(|totals| Some(&totals.energy_year)),
     })
 }

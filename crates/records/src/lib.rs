@@ -21,6 +21,7 @@ mod part;
 mod place;
 mod problem;
 mod problems;
+mod profile;
 mod quantity;
 mod read;
 mod readings;
@@ -48,10 +49,11 @@ pub use operation::*;
 pub use pad::{TestFiles, read_pad};
 pub use part::*;
 pub use problem::Problem;
+pub use profile::{Logo, LogoKind, MAX_LOGO_BYTES, Profile};
 pub use quantity::{Guess, Quantity, QuantityError};
 pub use read::{
-    check_test, read_change, read_part, read_readings, read_site, read_test, read_typed,
-    readings_file,
+    check_test, read_change, read_part, read_profile, read_readings, read_site, read_test,
+    read_typed, readings_file,
 };
 pub use readings::{Cell, Column, Measured, Readings, Row};
 pub use site::*;

@@ -112,7 +112,8 @@ fn points(svg: &mut Svg, figure: &Figure, plan: &Plan) {
     let radius = radius(figure);
     for point in &figure.points {
         let (x, y) = (plan.x.place(point.x.value), plan.y.place(point.y.value));
-        svg.mark("circle", Ink::Point, &[("cx", x), ("cy", y), ("r", radius)]);
+        let places = [("cx", x), ("cy", y), ("r", radius)];
+        svg.told_mark("circle", Ink::Point, &places, &point.told);
     }
     for point in &figure.left_out {
         left_out(svg, point, radius, plan);
@@ -124,11 +125,8 @@ fn left_out(svg: &mut Svg, point: &LeftOut, radius: f64, plan: &Plan) {
     /// Length of the arrow from the rim of the point, and half its width.
     const ARROW: (f64, f64) = (7.0, 4.0);
     let ((x, y), (right, down)) = plan.place(point.x, point.y);
-    svg.mark(
-        "circle",
-        Ink::LeftOut,
-        &[("cx", x), ("cy", y), ("r", radius)],
-    );
+    let places = [("cx", x), ("cy", y), ("r", radius)];
+    svg.told_mark("circle", Ink::LeftOut, &places, &point.label);
     if right != 0.0 || down != 0.0 {
         let (long, wide) = ARROW;
         let (tip, foot) = (radius + long, radius + long - wide);

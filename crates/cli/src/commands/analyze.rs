@@ -89,7 +89,7 @@ pub(crate) fn answer(
             .and_then(|top| budgeted(&site, &tests, &mut analysis, (Some(top), None))),
         Some(Asked::Why(_) | Asked::MonteCarlo) => None,
     };
-    let printing = printing(how, &site);
+    let printing = printing(how.units, &site);
     // A folder that cannot be written to is better told before a long answer than below it.
     if let Some(wanted) = figures {
         let drawn = || {
@@ -138,6 +138,16 @@ pub(crate) fn answer(
         }
     };
     output::print(&text)
+}
+
+/// Calibrates the circuit, and puts what there is to say of that, or why it cannot be, with the other findings.
+pub(super) fn calibrated(
+    site: &Site,
+    tests: &[Test],
+    analysis: &mut Analysis,
+    speed_rpm: Option<f64>,
+) -> Option<Calibration> {
+    budgeted(site, tests, analysis, (speed_rpm, None))?.calibration
 }
 
 /// What was found beside the analysis.

@@ -13,7 +13,7 @@ pub(crate) fn run(arguments: &PadArguments) -> Result<ExitCode, Failure> {
     let (site, tests) = files::pad(&arguments.site, &arguments.tests)?;
     let (site, tests) = read_pad(&site, &tests).map_err(Failure::Input)?;
     let analysis = fieldtest::analyze(&site, &tests);
-    let printing = printing(arguments.answer, &site);
+    let printing = printing(arguments.answer.units, &site);
     if arguments.answer.json {
         output::print(&document::json::findings(&analysis, printing))?;
     } else {

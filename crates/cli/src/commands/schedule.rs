@@ -24,7 +24,7 @@ pub(crate) fn run(arguments: &ScheduleArguments) -> Result<ExitCode, Failure> {
     };
     let plan = operation::plan(&site, &analysis, &asked)
         .map_err(|no_plan| refused(&source, document::schedule::refusal(&no_plan)))?;
-    let printing = printing(arguments.answer, &site);
+    let printing = printing(arguments.answer.units, &site);
     // A folder that cannot be written to is better told before a long answer than below it.
     let nothing = "There is nothing to draw: no day keeps the rules.";
     let drawn = || {

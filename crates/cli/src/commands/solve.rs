@@ -37,7 +37,7 @@ pub(crate) fn run(arguments: &SolveArguments) -> Result<ExitCode, Failure> {
         temperature_k: temperature.transpose()?.map(|temperature| temperature.si),
     };
     let pad = solve_pad(&site, &question).map_err(|problem| failure(arguments, &problem))?;
-    let printing = printing(arguments.answer, &site);
+    let printing = printing(arguments.answer.units, &site);
     let drawn = || {
         let circuit = document::circuit::circuit(&site, Ok(&pad), printing);
         let circuit = circuit.map(|circuit| Drawing::of_circuit("circuit", circuit));

@@ -55,6 +55,7 @@ pub fn figure(site: &Site, comparison: &Comparison, printing: Printing) -> Optio
             high: adds.high,
         },
         y: Span::exact(level(index)),
+        told: told[index].clone(),
     });
     let names = known.iter().enumerate().map(|(index, (name, _))| Rule {
         at: At::Y(level(index)),

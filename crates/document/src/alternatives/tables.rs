@@ -69,6 +69,7 @@ fn years(subject: &Subject<'_>) -> Table {
         headings,
         rows,
         word_columns: 1,
+        struck: Vec::new(),
     }
 }
 
@@ -114,6 +115,7 @@ fn money(subject: &Subject<'_>) -> Vec<Block> {
             ],
             rows,
             word_columns: 1,
+            struck: Vec::new(),
         }),
         Block::Note(
             "Upkeep and \"adds\" are a year; \"adds\" is beyond the best program on the pad as it is; \"worth today\" is over the life, all costs taken away; \"chance\" is that of being worth the cost."

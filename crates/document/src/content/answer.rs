@@ -9,7 +9,7 @@ use records::unit::Dimension;
 use records::{Site, Test};
 
 /// Writes the title of one test's answer.
-pub(super) fn title(site: &Site, test: &Test, result: &TestResult) -> String {
+pub(crate) fn title(site: &Site, test: &Test, result: &TestResult) -> String {
     let speeds = match (result.steps.first(), result.steps.last()) {
         (Some(first), Some(last)) if result.steps.len() > 1 => format!(
             "{} steps, {} to {} rpm",
@@ -45,7 +45,7 @@ fn date_words(test: &Test) -> String {
 }
 
 /// Writes the answers of one test.
-pub(super) fn answers(analysis: &Analysis, result: &TestResult, printing: Printing) -> Vec<Block> {
+pub(crate) fn answers(analysis: &Analysis, result: &TestResult, printing: Printing) -> Vec<Block> {
     [
         ("Trust", Some(trust(analysis, result))),
         ("Flow", flow(result, printing)),

@@ -14,7 +14,7 @@ use records::{Line, Site};
 const LEAST_SHOWN: f64 = 0.005;
 
 /// Composes where the head is lost.
-pub(super) fn budget(site: &Site, calibration: &Calibration, printing: Printing) -> Vec<Block> {
+pub(crate) fn budget(site: &Site, calibration: &Calibration, printing: Printing) -> Vec<Block> {
     let budget = &calibration.budget;
     let shut = if budget.closed.is_empty() {
         String::new()
@@ -140,5 +140,6 @@ fn table(site: &Site, budget: &Budget, printing: Printing) -> Block {
         ],
         rows,
         word_columns: 2,
+        struck: Vec::new(),
     })
 }

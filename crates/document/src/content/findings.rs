@@ -15,10 +15,15 @@ const SECTIONS: [(&str, &[Severity]); 2] = [
     ("Worth knowing", &[Severity::Note]),
 ];
 
-/// Composes the findings of all tests.
-pub(super) fn findings(analysis: &Analysis, printing: Printing) -> Vec<Block> {
+/// Composes the findings of all tests, as they are told at the pad.
+pub(crate) fn findings(analysis: &Analysis, printing: Printing) -> Vec<Block> {
+    sections(analysis, SECTIONS.map(|(heading, _)| heading), printing)
+}
+
+/// Composes the findings of all tests under headings: of what must be settled, and of what is worth knowing.
+pub(crate) fn sections(analysis: &Analysis, headings: [&str; 2], printing: Printing) -> Vec<Block> {
     let mut blocks = Vec::new();
-    for (heading, weights) in SECTIONS {
+    for (heading, (_, weights)) in headings.into_iter().zip(SECTIONS) {
         let chosen = section(analysis, weights, printing);
         if !chosen.is_empty() {
             blocks.push(Block::Heading(heading.to_owned()));

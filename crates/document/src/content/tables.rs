@@ -20,7 +20,7 @@ fn dash() -> String {
 }
 
 /// Composes the tables of steps: what the water does, then what the electricity does.
-pub(super) fn steps(result: &TestResult, named: Option<&str>, printing: Printing) -> Vec<Block> {
+pub(crate) fn steps(result: &TestResult, named: Option<&str>, printing: Printing) -> Vec<Block> {
     let mut blocks = step_table(
         result,
         headed("Steps", named),
@@ -56,6 +56,7 @@ fn step_table(result: &TestResult, heading: Block, columns: Vec<StepColumn<'_>>)
         headings: columns.iter().map(|(heading, _)| heading.clone()).collect(),
         rows: result.steps.iter().map(row).collect(),
         word_columns: 0,
+        struck: Vec::new(),
     };
     vec![heading, Block::Table(table)]
 }
@@ -146,7 +147,7 @@ fn pressure_columns<'a>(printing: Printing) -> Vec<StepColumn<'a>> {
 }
 
 /// Composes the table of laws.
-pub(super) fn laws(result: &TestResult, named: Option<&str>, printing: Printing) -> Vec<Block> {
+pub(crate) fn laws(result: &TestResult, named: Option<&str>, printing: Printing) -> Vec<Block> {
     let mut rows: Vec<[String; 2]> = Vec::new();
     if let Some(flow) = &result.laws.flow {
         let slope = printing.with_interval(flow.slope_m3s_per_rpm.scaled(1000.0), Dimension::Flow);
@@ -195,12 +196,13 @@ pub(super) fn laws(result: &TestResult, named: Option<&str>, printing: Printing)
             headings: vec!["law".to_owned(), "value, 95 % interval".to_owned()],
             rows: rows.into_iter().map(Vec::from).collect(),
             word_columns: 1,
+            struck: Vec::new(),
         }),
     ]
 }
 
 /// Composes the table of limits, and where the rules come from.
-pub(super) fn limits(analysis: &Analysis, printing: Printing) -> Vec<Block> {
+pub(crate) fn limits(analysis: &Analysis, printing: Printing) -> Vec<Block> {
     let last = analysis.tests.last();
     let has_law = last.is_some_and(|test| test.laws.flow.is_some());
     let limits: Vec<&Limit> = analysis.limits.iter().collect();
@@ -242,6 +244,7 @@ pub(crate) fn limit_table(limits: &[&Limit], knows_speeds: bool, printing: Print
                 .to_vec(),
             rows: limits.iter().map(row).collect(),
             word_columns: 2,
+            struck: Vec::new(),
         }),
     ];
     blocks.extend(sources(limits).into_iter().map(Block::Note));

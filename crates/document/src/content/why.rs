@@ -25,6 +25,7 @@ pub fn why(budget: &UncertaintyBudget, printing: Printing) -> Vec<Block> {
                 .to_vec(),
             rows: budget.parts.iter().map(row).collect(),
             word_columns: 1,
+            struck: Vec::new(),
         }),
     ]
 }

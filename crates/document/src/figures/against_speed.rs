@@ -40,7 +40,9 @@ impl AgainstSpeed {
         let point = |(speed, value): &(f64, Estimate)| Point {
             x: Span::exact(*speed),
             y: span(*value),
+            told: self.told(*speed, *value),
         };
+        let points: Vec<Point> = self.read.iter().map(point).collect();
         let curve = Curve {
             label: "law, 95 % band".to_owned(),
             kind: CurveKind::Law,
@@ -54,7 +56,7 @@ impl AgainstSpeed {
             y: axis(&format!("{}, {}", self.quantity, self.unit), Start::Zero),
             highlight: self.highlight,
             curves: vec![curve],
-            points: self.read.iter().map(point).collect(),
+            points,
             left_out: self
                 .refused
                 .into_iter()
@@ -65,11 +67,14 @@ impl AgainstSpeed {
         })
     }
 
+    /// Tells what was read at a speed.
+    fn told(&self, speed_rpm: f64, value: Estimate) -> String {
+        let value = with_unit(&number::with_interval(value), &self.unit);
+        format!("{value} at {} rpm", number::rpm(speed_rpm))
+    }
+
     fn description(&self) -> String {
-        let point = |(speed, value): &(f64, Estimate)| {
-            let value = with_unit(&number::with_interval(*value), &self.unit);
-            format!("{value} at {} rpm", number::rpm(*speed))
-        };
+        let point = |(speed, value): &(f64, Estimate)| self.told(*speed, *value);
         let drawn = format!("{} in {} against pump speed", self.quantity, self.unit);
         let sentences = [Some(self.title.clone()), self.more.clone(), Some(drawn)];
         described(

@@ -34,6 +34,7 @@ pub(super) fn figure(subject: &Subject<'_>) -> Option<Figure> {
     let point = |step: &Step| Point {
         x: span(printing.estimate(step.flow_m3s, FLOW)),
         y: span(printing.estimate(step.head_m, HEAD)),
+        told: words(step, printing),
     };
     let circuit = circuit(subject, &read);
     Some(Figure {

@@ -68,6 +68,7 @@ pub(super) fn climb(subject: &Subject<'_>) -> Block {
         ],
         rows: rows.collect(),
         word_columns: 0,
+        struck: Vec::new(),
     })
 }
 
@@ -100,6 +101,7 @@ pub(super) fn steps(subject: &Subject<'_>) -> Block {
         headings,
         rows,
         word_columns: 0,
+        struck: Vec::new(),
     })
 }
 
@@ -138,5 +140,6 @@ pub(super) fn reasons(subject: &Subject<'_>) -> Block {
         headings,
         rows,
         word_columns,
+        struck: Vec::new(),
     })
 }

@@ -11,7 +11,7 @@ use records::unit::Dimension;
 /// A gap below this share is none that anybody would see.
 const SEEN_GAP: f64 = 1e-9;
 
-pub(super) fn title(subject: &Subject<'_>) -> String {
+pub(crate) fn title(subject: &Subject<'_>) -> String {
     let what = match subject.plan.problem.least {
         Least::Cost => "the cheapest day",
         Least::Energy => "the day of least energy",
@@ -21,7 +21,7 @@ pub(super) fn title(subject: &Subject<'_>) -> String {
     format!("{}: {what}{day}", subject.site.name)
 }
 
-pub(super) fn answers(subject: &Subject<'_>, day: &AdvisedDay) -> Vec<Block> {
+pub(crate) fn answers(subject: &Subject<'_>, day: &AdvisedDay) -> Vec<Block> {
     [
         ("Program", Some(program(subject, day))),
         ("Cost", cost(subject, day)),
@@ -53,7 +53,7 @@ fn program(subject: &Subject<'_>, day: &AdvisedDay) -> String {
     )
 }
 
-fn with_currency(subject: &Subject<'_>, estimate: Estimate) -> String {
+pub(crate) fn with_currency(subject: &Subject<'_>, estimate: Estimate) -> String {
     money_with_interval(estimate, subject.currency())
 }
 
@@ -231,8 +231,18 @@ fn proven(day: &AdvisedDay) -> String {
     )
 }
 
+/// Says that no day was found, nor that there is none.
+pub(crate) fn unsettled() -> Block {
+    Block::Answer {
+        word: "Program".to_owned(),
+        text: "Neither a day that keeps all the rules nor the proof that there is none was found in the time given. \
+               Fewer rules, or longer slots, are easier."
+            .to_owned(),
+    }
+}
+
 /// Says which rules cannot hold together.
-pub(super) fn impossible(subject: &Subject<'_>, rules: &[usize]) -> Vec<Block> {
+pub(crate) fn impossible(subject: &Subject<'_>, rules: &[usize]) -> Vec<Block> {
     let problem = &subject.plan.problem;
     let text = match rules.len() {
         0 => "No day keeps all the rules; which of them stand against one another was not found."
@@ -274,7 +284,7 @@ pub(super) fn impossible(subject: &Subject<'_>, rules: &[usize]) -> Vec<Block> {
 }
 
 /// Says which speeds are on offer, and why no others.
-pub(super) fn offer(subject: &Subject<'_>) -> Vec<Block> {
+pub(crate) fn offer(subject: &Subject<'_>) -> Vec<Block> {
     let offer = &subject.plan.offer;
     let ends = offer.speeds.iter().map(|speed| speed.speed_rpm);
     let low = ends.clone().fold(f64::INFINITY, f64::min);
@@ -343,7 +353,7 @@ fn cut(subject: &Subject<'_>, by: &CutBy, at_rpm: f64) -> String {
 }
 
 /// Lists what to mind when a program is set.
-pub(super) fn cautions(subject: &Subject<'_>) -> Vec<Block> {
+pub(crate) fn cautions(subject: &Subject<'_>) -> Vec<Block> {
     let mut cautions = Vec::new();
     if let operation::Advice::Day(day) = &subject.plan.advice {
         for limit in day

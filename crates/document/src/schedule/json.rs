@@ -230,6 +230,7 @@ fn as_found(day: &AdvisedDay) -> Option<Value> {
     let found = day.as_found.as_ref()?;
     Some(json!({
         "sums": sums(&found.sums),
+        "saves_per_month": e(found.saves_month),
         "saves_per_year": e(found.saves_year),
         "saves_kwh_per_year": e(found.saves_year_kwh),
     }))

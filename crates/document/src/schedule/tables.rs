@@ -8,7 +8,7 @@ use operation::{Advice, AdvisedDay, Programmed};
 use records::unit::Dimension;
 
 /// Composes the table of what to set.
-pub(super) fn program(subject: &Subject<'_>, day: &AdvisedDay) -> Vec<Block> {
+pub(crate) fn program(subject: &Subject<'_>, day: &AdvisedDay) -> Vec<Block> {
     vec![
         Block::Heading("What to set".to_owned()),
         Block::Table(entries(subject, &day.program)),
@@ -16,7 +16,7 @@ pub(super) fn program(subject: &Subject<'_>, day: &AdvisedDay) -> Vec<Block> {
 }
 
 /// Composes the table of the program with fewer speeds.
-pub(super) fn easier(subject: &Subject<'_>, day: &AdvisedDay) -> Vec<Block> {
+pub(crate) fn easier(subject: &Subject<'_>, day: &AdvisedDay) -> Vec<Block> {
     let table = day.easier.as_ref().map(|easier| {
         [
             Block::Heading("The simpler program".to_owned()),
@@ -62,13 +62,14 @@ fn entries(subject: &Subject<'_>, program: &Programmed) -> Table {
     ]);
     Table {
         word_columns: headings.len() - 4,
+        struck: Vec::new(),
         headings,
         rows: program.entries.iter().map(row).collect(),
     }
 }
 
 /// Composes the table of the rules, and of what each costs a day.
-pub(super) fn rules(subject: &Subject<'_>) -> Vec<Block> {
+pub(crate) fn rules(subject: &Subject<'_>) -> Vec<Block> {
     let problem = &subject.plan.problem;
     let advised = match &subject.plan.advice {
         Advice::Day(day) => Some(day),
@@ -94,6 +95,7 @@ pub(super) fn rules(subject: &Subject<'_>) -> Vec<Block> {
                 .collect(),
             rows: problem.rules.iter().enumerate().map(row).collect(),
             word_columns: 1,
+            struck: Vec::new(),
         }),
     ]
 }

@@ -20,7 +20,7 @@ pub(crate) fn end(time: ClockTime) -> String {
 
 impl Subject<'_> {
     /// Writes what is to be least, with its unit: money with two decimals, or energy.
-    pub(super) fn least(&self, value: f64) -> String {
+    pub(crate) fn least(&self, value: f64) -> String {
         match self.plan.problem.least {
             Least::Cost => self.money(value),
             Least::Energy => format!("{} kWh", number::significant(value / 1000.0, 2)),
@@ -28,16 +28,16 @@ impl Subject<'_> {
     }
 
     /// Writes a sum of money: two decimals, and none from a hundred on.
-    pub(super) fn money(&self, value: f64) -> String {
+    pub(crate) fn money(&self, value: f64) -> String {
         money(value, self.currency())
     }
 
-    pub(super) fn currency(&self) -> &str {
+    pub(crate) fn currency(&self) -> &str {
         self.plan.currency.as_deref().unwrap_or("")
     }
 
     /// Names a rule.
-    pub(super) fn rule(&self, rule: &Rule) -> String {
+    pub(crate) fn rule(&self, rule: &Rule) -> String {
         let printing = self.printing;
         match rule {
             Rule::Volume { min_m3 } => {
@@ -89,7 +89,7 @@ impl Subject<'_> {
     }
 
     /// Names a rule in a word or two.
-    pub(super) fn short_rule(&self, rule: &Rule) -> String {
+    pub(crate) fn short_rule(&self, rule: &Rule) -> String {
         match rule {
             Rule::Volume { .. } => "the turnover".to_owned(),
             Rule::Task(task) => task.name.clone(),
@@ -110,7 +110,7 @@ impl Subject<'_> {
     }
 
     /// Writes a program in one line.
-    pub(super) fn in_a_line(&self, program: &Programmed) -> String {
+    pub(crate) fn in_a_line(&self, program: &Programmed) -> String {
         in_a_line(&self.plan.problem, program)
     }
 }
@@ -166,18 +166,18 @@ pub(crate) fn in_a_line(problem: &Problem, program: &Programmed) -> String {
 }
 
 /// Writes a time in hours.
-pub(super) fn hours(hours: f64) -> String {
+pub(crate) fn hours(hours: f64) -> String {
     format!("{} h", number::plain(hours))
 }
 
 /// Writes a count of things.
-pub(super) fn counted(count: u32, thing: &str) -> String {
+pub(crate) fn counted(count: u32, thing: &str) -> String {
     let plural = if count == 1 { "" } else { "s" };
     format!("{count} {thing}{plural}")
 }
 
 /// Returns the minutes from one time to another; a whole day where both are the same.
-pub(super) fn minutes_between(from: ClockTime, to: ClockTime) -> u32 {
+pub(crate) fn minutes_between(from: ClockTime, to: ClockTime) -> u32 {
     match (to.minutes + DAY_MINUTES - from.minutes) % DAY_MINUTES {
         0 => DAY_MINUTES,
         minutes => minutes,

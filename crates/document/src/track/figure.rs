@@ -100,6 +100,7 @@ pub fn figure(site: &Site, found: &FollowUp) -> Option<NamedFigure> {
                 .map(|(x, factor)| Point {
                     x: Span::exact(x),
                     y: span(factor),
+                    told: format!("{} times the baseline", number::with_interval(factor)),
                 })
                 .collect(),
             left_out: Vec::new(),

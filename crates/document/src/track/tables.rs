@@ -44,6 +44,7 @@ pub(super) fn hypotheses(visit: &Visit) -> Vec<Block> {
             .to_vec(),
             rows: rows.collect(),
             word_columns: 1,
+            struck: Vec::new(),
         }),
     ]
 }
@@ -79,6 +80,7 @@ impl Subject<'_> {
                 headings,
                 rows,
                 word_columns: 1,
+                struck: Vec::new(),
             }),
         ]
     }

@@ -14,7 +14,7 @@ use toml::de::DeValue;
 pub fn readings_file(source: &Source) -> Result<Option<String>, Vec<Problem>> {
     document::read(source, Kind::Test, |root| {
         Some(match root.get("readings") {
-            Some(field) => Some(bare_file_name(&field)?),
+            Some(field) => Some(bare_file_name(&field, BESIDE_TEST)?),
             None => None,
         })
     })
@@ -62,7 +62,7 @@ fn stem(name: &str) -> String {
 /// Reads the test. What is wrong in it is reported, and what is left of it does not matter then.
 fn test(root: &Table<'_>, beside: Beside<'_>, name: String) -> Test {
     let file_field = root.get("readings");
-    let file = file_field.and_then(|field| bare_file_name(&field));
+    let file = file_field.and_then(|field| bare_file_name(&field, BESIDE_TEST));
     let tables = root.tables("step", "[[step]]");
     let rulings = rulings::rulings(root);
     let readings = match (file_field, beside) {
@@ -126,19 +126,22 @@ fn date(field: &Field<'_>) -> Option<toml::value::Datetime> {
     }
 }
 
-/// A file beside the test file: a path could point anywhere on the machine that reads it.
-fn bare_file_name(field: &Field<'_>) -> Option<String> {
+/// What the file of readings stands beside.
+const BESIDE_TEST: &str = "the test file";
+
+/// A file beside another: a path could point anywhere on the machine that reads it.
+pub(super) fn bare_file_name(field: &Field<'_>, beside: &str) -> Option<String> {
     let name = field.name()?;
     let last = name.rsplit(['/', '\\']).next().unwrap_or_default();
     if name.contains(['/', '\\', ':']) || name == "." || name == ".." {
         let hint = match last.trim_matches('.') {
             "" => None,
             _ => Some(format!(
-                "put the file beside the test file and write \"{}\"",
+                "put the file beside {beside} and write \"{}\"",
                 shown(last)
             )),
         };
-        field.refuse("the bare name of a file beside the test file", hint);
+        field.refuse(&format!("the bare name of a file beside {beside}"), hint);
         return None;
     }
     Some(name)

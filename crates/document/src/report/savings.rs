@@ -1,0 +1,73 @@
+//! What the program saves in a month and a year, against the one that was found; nothing where that is not stated.
+
+use super::{Subject, heading};
+use crate::content::{Block, Table};
+use crate::number;
+use metrology::Estimate;
+use operation::{AdvisedDay, AsFound};
+
+/// Composes what is saved.
+pub(super) fn savings(subject: &Subject<'_>) -> Vec<Block> {
+    let Some((schedule, day)) = subject.day() else {
+        return Vec::new();
+    };
+    let Some(found) = &day.as_found else {
+        return Vec::new();
+    };
+    let table = match found.saves_year {
+        Some(_) => money(day, found, schedule.currency()),
+        None => energy(day, found),
+    };
+    if table.rows.is_empty() {
+        return Vec::new();
+    }
+    vec![
+        heading("What it saves"),
+        Block::Table(table),
+        Block::Note(
+            "± holds the truth in 95 of 100 cases, with the prices of today and the pad as it was on the day of the test."
+                .to_owned(),
+        ),
+    ]
+}
+
+/// Writes one row, where all of its numbers are known.
+fn row(word: &str, numbers: &[Option<Estimate>]) -> Option<Vec<String>> {
+    let written = numbers
+        .iter()
+        .map(|number| number.map(number::with_interval));
+    let written: Option<Vec<String>> = written.collect();
+    Some(std::iter::once(word.to_owned()).chain(written?).collect())
+}
+
+fn money(day: &AdvisedDay, found: &AsFound, currency: &str) -> Table {
+    let rows = [
+        row("as found", &[found.sums.cost_month, found.sums.cost_year]),
+        row("set as here", &[day.sums.cost_month, day.sums.cost_year]),
+        row("saved", &[found.saves_month, found.saves_year]),
+    ];
+    Table {
+        headings: vec![
+            String::new(),
+            format!("{currency} a month"),
+            format!("{currency} a year"),
+        ],
+        rows: rows.into_iter().flatten().collect(),
+        word_columns: 1,
+        struck: Vec::new(),
+    }
+}
+
+fn energy(day: &AdvisedDay, found: &AsFound) -> Table {
+    let rows = [
+        row("as found", &[found.sums.energy_year_kwh]),
+        row("set as here", &[day.sums.energy_year_kwh]),
+        row("saved", &[found.saves_year_kwh]),
+    ];
+    Table {
+        headings: vec![String::new(), "kWh a year".to_owned()],
+        rows: rows.into_iter().flatten().collect(),
+        word_columns: 1,
+        struck: Vec::new(),
+    }
+}

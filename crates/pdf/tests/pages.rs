@@ -1,0 +1,236 @@
+//! What a PDF of a report holds, by tools that are none of ours: poppler reads its text, qpdf checks its structure.
+
+#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+use document::html;
+use document::report::{Letterhead, More, Paper, Report, Subject, report};
+use document::units::Printing;
+use operation::Asked;
+use records::{CalendarDay, Logo, Profile, Source, TestFiles, read_pad};
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+/// A visit of an example: the folder and the tests.
+const VISIT: (&str, &[&str]) = ("larkspur-lane", &["2026-06-02"]);
+
+/// Reads an example as a command would, its site file changed on the way.
+fn composed(
+    (name, tests): (&str, &[&str]),
+    change: impl Fn(&str) -> String,
+    letterhead: Letterhead,
+) -> Report {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../../examples")
+        .join(name);
+    let source = |name: &str| Source {
+        name: name.to_owned(),
+        text: fs::read_to_string(folder.join(name)).unwrap(),
+    };
+    let mut site = source("site.toml");
+    site.text = change(&site.text);
+    let tests = tests.iter().map(|test| TestFiles {
+        test: source(&format!("{test}.toml")),
+        readings: Some(source(&format!("{test}.csv"))),
+    });
+    let (site, tests) = read_pad(&site, &tests.collect::<Vec<_>>()).unwrap();
+    let mut analysis = fieldtest::analyze(&site, &tests);
+    let top = analysis
+        .tests
+        .last()
+        .unwrap()
+        .steps
+        .last()
+        .unwrap()
+        .speed_rpm;
+    let calibration = fieldtest::calibrate(&site, &tests, &analysis, top).ok();
+    if let Some(calibration) = &calibration {
+        analysis.add_findings(calibration.findings.clone());
+    }
+    let plan = operation::plan(&site, &analysis, &Asked::default());
+    let subject = Subject {
+        site: &site,
+        tests: &tests,
+        analysis: &analysis,
+        plan: plan.as_ref(),
+        calibration: calibration.as_ref(),
+        more: &More::default(),
+        printing: Printing {
+            system: site.units.unwrap_or_default(),
+        },
+    };
+    report(&subject, letterhead)
+}
+
+fn unheaded() -> Letterhead {
+    Letterhead {
+        profile: Profile::default(),
+        logo: None,
+        date: CalendarDay {
+            year: Some(2026),
+            month: 11,
+            day: 28,
+        },
+    }
+}
+
+/// Writes a PDF where a tool can read it.
+fn file(name: &str, bytes: &[u8]) -> PathBuf {
+    let path = Path::new(env!("CARGO_TARGET_TMPDIR")).join(name);
+    fs::write(&path, bytes).unwrap();
+    path
+}
+
+/// Runs a tool and gives what it prints.
+fn said(tool: &str, arguments: &[&str]) -> String {
+    let output = Command::new(tool).args(arguments).output();
+    let output = output.unwrap_or_else(|error| {
+        panic!("{tool}: {error}; `cargo xtask test` says how to install it")
+    });
+    let text = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();
+    assert!(
+        output.status.success(),
+        "{tool}: {}{}",
+        text(&output.stdout),
+        text(&output.stderr)
+    );
+    text(&output.stdout)
+}
+
+/// Reads the text of some pages as one line.
+fn read(path: &Path, pages: (u32, u32)) -> String {
+    let (first, last) = (pages.0.to_string(), pages.1.to_string());
+    let path = path.to_str().unwrap();
+    let text = said(
+        "pdftotext",
+        &["-f", &first, "-l", &last, "-layout", path, "-"],
+    );
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+#[test]
+fn every_example_is_set_on_its_paper() {
+    let visits: [(&str, &[&str], Paper); 4] = [
+        (VISIT.0, VISIT.1, Paper::Letter),
+        (VISIT.0, VISIT.1, Paper::A4),
+        ("haus-birkenweg", &["2026-07-08"], Paper::A4),
+        (
+            "cedar-court",
+            &["2026-04-22", "2026-04-22-spa-shut"],
+            Paper::Letter,
+        ),
+    ];
+    for (name, tests, paper) in visits {
+        let report = composed((name, tests), str::to_owned, unheaded());
+        let bytes = pdf::pdf(&report, paper).unwrap();
+        let path = file(&format!("{name}-{}.pdf", paper.name()), &bytes);
+        is_sound(&path, &report, paper);
+        // The page for the owner is one page.
+        assert!(!read(&path, (1, 1)).contains("For the next technician"));
+        let second = read(&path, (2, 2));
+        assert!(
+            second.starts_with("For the next technician"),
+            "{name} on {paper:?}: {second}"
+        );
+    }
+}
+
+/// Holds a file to what every report is: sound, tagged, of one paper and one face, without a script.
+fn is_sound(path: &Path, report: &Report, paper: Paper) {
+    let path = path.to_str().unwrap();
+    let checked = said("qpdf", &["--check", path]);
+    let sound = "No syntax or stream encoding errors found";
+    assert!(checked.contains(sound), "{checked}");
+    let told = said("pdfinfo", &[path]);
+    let told = told.split_whitespace().collect::<Vec<_>>().join(" ");
+    let size = match paper {
+        Paper::Letter => "612 x 792 pts (letter)",
+        Paper::A4 => "595.276 x 841.89 pts (A4)",
+    };
+    let parts = [
+        "Tagged: yes",
+        size,
+        "Creator: headwright",
+        "JavaScript: no",
+        "Encrypted: no",
+        &report.title,
+    ];
+    for part in parts {
+        assert!(told.contains(part), "{part}: {told}");
+    }
+    // ISO 14289-1, clause 5: the file says of itself that it conforms.
+    assert!(said("pdfinfo", &["-meta", path]).contains("<pdfuaid:part>1</pdfuaid:part>"));
+    for font in said("pdffonts", &[path]).lines().skip(2) {
+        assert!(font.contains("AtkinsonHyperlegibleNext"), "{font}");
+        assert!(font.contains("yes yes yes"), "{font}");
+    }
+}
+
+#[test]
+fn the_same_report_has_the_same_bytes_and_the_words_of_the_page() {
+    let report = composed(VISIT, str::to_owned, unheaded());
+    let bytes = pdf::pdf(&report, Paper::Letter).unwrap();
+    assert!(bytes == pdf::pdf(&report, Paper::Letter).unwrap());
+    let path = file("same-words.pdf", &bytes);
+    let text = read(&path, (1, 99));
+    let page = html::page(&report, Paper::Letter);
+    // Short enough that no line of the page is broken within.
+    for part in [
+        "Set as below, the pump moves",
+        "780 ± 11",
+        "What to mend first",
+        "59 ± 3",
+        "2 × eyeball",
+        "filter gauge, psi",
+        "Put back as found",
+        "Words of the trade",
+    ] {
+        assert!(page.contains(part), "{part} in the page");
+        assert!(text.contains(part), "{part} in the PDF");
+    }
+    assert!(text.contains("0.223 [1]"));
+    // The day is that of the report, and nothing of the clock.
+    assert!(said("pdfinfo", &["-isodates", path.to_str().unwrap()]).contains("2026-11-28"));
+}
+
+/// A logo.
+const SQUARE: &[u8] = b"<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"9\" height=\"9\"><rect width=\"9\" height=\"9\"/></svg>";
+
+#[test]
+fn hostile_names_are_text_beside_a_logo() {
+    let name = "#panic() $x$ <script> `raw` *b* _i_ @ref // /* ~ -- \u{1F3CA} end";
+    let letterhead = Letterhead {
+        profile: Profile {
+            business: Some(name.to_owned()),
+            licence: Some("#1".to_owned()),
+            contact: vec![name.to_owned()],
+            ..Profile::default()
+        },
+        logo: Some(Logo::from_bytes("logo", SQUARE.to_vec()).unwrap()),
+        ..unheaded()
+    };
+    let change = |site: &str| {
+        site.replace("name = \"Larkspur Lane\"", &format!("name = \"{name}\""))
+            .replace("skimmer suction", &"#m".repeat(40))
+    };
+    let report = composed(VISIT, change, letterhead);
+    let path = file("hostile.pdf", &pdf::pdf(&report, Paper::Letter).unwrap());
+    let text = read(&path, (1, 1));
+    for part in [
+        "#panic() $x$ <script> `raw` *b* _i_ @ref // /* ~ --",
+        "Licence #1",
+    ] {
+        assert!(text.contains(part), "{part}: {text}");
+    }
+}
+
+#[test]
+fn a_broken_logo_is_said() {
+    let letterhead = Letterhead {
+        logo: Some(Logo::from_bytes("logo", b"<svg".to_vec()).unwrap()),
+        ..unheaded()
+    };
+    let report = composed(VISIT, str::to_owned, letterhead);
+    let broken = pdf::pdf(&report, Paper::Letter).unwrap_err();
+    assert!(matches!(broken, pdf::PdfError::Logo(_)), "{broken}");
+}
