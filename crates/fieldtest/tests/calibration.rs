@@ -23,7 +23,7 @@ fn source(name: &str, text: &str) -> Source {
 }
 
 /// What two gauges leave of the prior of pad against return.
-const LEFT_OF_PRIOR: f64 = 0.5;
+const LEFT_OF_PRIOR: f64 = 0.6;
 const ASKED_RPM: f64 = 2600.0;
 
 fn calibration(site: &str, tests: &[(&str, &str, &str)]) -> Calibration {
@@ -141,8 +141,7 @@ fn two_gauges_tell_the_share_of_the_suction_and_not_pad_against_return() {
         assert!(codes.contains(&"not-identifiable"), "{codes:?}");
     }
     println!("pad against return: {} of the prior is left", exp(left));
-    // The sum of both is known, and a filter's media go with flow and not with its square: that takes off what it does. Reached: see
-    // the line above.
+    // The sum of both is known, and a filter's media go with flow and not with its square: that takes off what it does. Reached: 0.63.
     assert!(exp(left) > LEFT_OF_PRIOR, "{}", exp(left));
 }
 
