@@ -1,7 +1,5 @@
 //! `track` as a person and as a program meet it.
 
-#![expect(clippy::unwrap_used, reason = "a helper of tests fails by panicking")]
-
 mod support;
 
 use serde_json::Value;
