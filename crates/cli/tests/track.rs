@@ -51,6 +51,23 @@ fn another_baseline_can_be_named() {
 }
 
 #[test]
+fn a_pad_with_other_valves_open_is_not_accused() {
+    let folder = examples().join("cedar-court");
+    let call = [
+        "track",
+        "site.toml",
+        "2026-04-22.toml",
+        "2026-04-22-spa-shut.toml",
+    ];
+    let text = ends(&folder, &call, 0).0;
+    assert!(
+        text.contains("Nothing that these instruments could see"),
+        "{text}"
+    );
+    assert!(text.contains("Would show"), "{text}");
+}
+
+#[test]
 fn a_call_that_cannot_be_followed_is_refused() {
     let folder = examples().join("alder-close");
     let (_, err) = ends(&folder, &["track", "site.toml", VISITS[0]], 2);
