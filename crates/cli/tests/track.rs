@@ -1,7 +1,5 @@
 //! `track` as a person and as a program meet it.
 
-#![expect(clippy::unwrap_used, reason = "a helper of tests fails by panicking")]
-
 mod support;
 
 use serde_json::Value;
@@ -50,6 +48,23 @@ fn another_baseline_can_be_named() {
     assert_eq!(found["baseline"], "2026-05-09");
     assert_eq!(found["visits"][0]["test"], "2026-04-11");
     assert!(found["visits"][0]["days_after"].as_f64().unwrap() < 0.0);
+}
+
+#[test]
+fn a_pad_with_other_valves_open_is_not_accused() {
+    let folder = examples().join("cedar-court");
+    let call = [
+        "track",
+        "site.toml",
+        "2026-04-22.toml",
+        "2026-04-22-spa-shut.toml",
+    ];
+    let text = ends(&folder, &call, 0).0;
+    assert!(
+        text.contains("Nothing that these instruments could see"),
+        "{text}"
+    );
+    assert!(text.contains("Would show"), "{text}");
 }
 
 #[test]

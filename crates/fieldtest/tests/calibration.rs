@@ -23,7 +23,7 @@ fn source(name: &str, text: &str) -> Source {
 }
 
 /// What two gauges leave of the prior of pad against return.
-const LEFT_OF_PRIOR: f64 = 0.5;
+const LEFT_OF_PRIOR: f64 = 0.6;
 const ASKED_RPM: f64 = 2600.0;
 
 fn calibration(site: &str, tests: &[(&str, &str, &str)]) -> Calibration {
@@ -99,7 +99,7 @@ fn three_gauges_tell_the_shares_of_suction_pad_and_return() {
 }
 
 #[test]
-fn two_gauges_tell_the_share_of_the_suction_and_not_pad_against_return() {
+fn two_gauges_tell_the_share_of_the_suction() {
     let percent = counted(2, 400, Gauges::Two);
     println!("{percent:?}");
     assert!(percent[0][0] >= 95.0, "{percent:?}");
@@ -113,7 +113,11 @@ fn two_gauges_tell_the_share_of_the_suction_and_not_pad_against_return() {
     );
     // Reached: 99.3, for the reason given above.
     assert!((92.0..=99.5).contains(&suction), "{percent:?}");
-    // How pad and return divide what they take together, as what is known before leaves it: by draws of that alone.
+}
+
+/// How pad and return divide what they take together stays as what is known before leaves it: by draws of that alone.
+#[test]
+fn two_gauges_do_not_tell_pad_against_return() {
     const PADS: u64 = 20;
     let mut left = 0.0;
     for index in 0..PADS {
@@ -141,8 +145,7 @@ fn two_gauges_tell_the_share_of_the_suction_and_not_pad_against_return() {
         assert!(codes.contains(&"not-identifiable"), "{codes:?}");
     }
     println!("pad against return: {} of the prior is left", exp(left));
-    // The sum of both is known, and a filter's media go with flow and not with its square: that takes off what it does. Reached: see
-    // the line above.
+    // The sum of both is known, and a filter's media go with flow and not with its square: that takes off what it does. Reached: 0.63.
     assert!(exp(left) > LEFT_OF_PRIOR, "{}", exp(left));
 }
 

@@ -29,7 +29,7 @@ pub(crate) fn run(arguments: &CompareArguments) -> Result<ExitCode, Failure> {
     progress.end();
     let comparison = comparison
         .map_err(|no_year| refused(&source, document::alternatives::no_year(&no_year)))?;
-    let printing = printing(arguments.answer, &site);
+    let printing = printing(arguments.answer.units, &site);
     let drawn = || {
         let figure = document::alternatives::figure(&site, &comparison, printing);
         figure.into_iter().map(Drawing::from).collect()

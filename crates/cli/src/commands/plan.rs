@@ -24,7 +24,7 @@ pub(crate) fn run(arguments: &PlanArguments) -> Result<ExitCode, Failure> {
         closed: &arguments.closed,
         throttled: &arguments.throttled,
     };
-    let printing = printing(arguments.answer, &site);
+    let printing = printing(arguments.answer.units, &site);
     let plan = fieldtest::plan(&site, &tests, &question).map_err(|problem| {
         let words = document::plan::refusal(&problem, printing);
         let message = format!("{}: {}", arguments.site.display(), words.says);

@@ -57,7 +57,7 @@ fn composed(site: &Site, tests: &[Test], printing: Printing, letterhead: Letterh
         .map(|step| step.speed_rpm);
     let calibration = highest
         .filter(|_| !site.lines.is_empty())
-        .and_then(|highest| calibrated(site, tests, &mut analysis, highest));
+        .and_then(|highest| calibrated(site, tests, &mut analysis, Some(highest)));
     let asked = Asked {
         date: tests.last().and_then(date_of),
         ..Asked::default()

@@ -20,7 +20,7 @@ pub(crate) fn run(arguments: &TrackArguments) -> Result<ExitCode, Failure> {
         let (message, hint) = document::track::refusal(&why);
         Failure::call(message, hint)
     })?;
-    let printing = printing(arguments.answer, &site);
+    let printing = printing(arguments.answer.units, &site);
     // A folder that cannot be written to is better told before a long answer than below it.
     let drawn = || {
         let figure = document::track::figure(&site, &found);

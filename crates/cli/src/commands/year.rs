@@ -24,7 +24,7 @@ pub(crate) fn run(arguments: &YearArguments) -> Result<ExitCode, Failure> {
     progress.end();
     let year =
         year.map_err(|no_year| refused(&source, document::alternatives::no_year(&no_year)))?;
-    let printing = printing(arguments.answer, &site);
+    let printing = printing(arguments.answer.units, &site);
     if let Some(path) = &arguments.csv {
         let text = document::year::csv(&year, printing);
         files::write_new_file(path, text.as_bytes())?;

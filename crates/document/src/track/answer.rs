@@ -1,6 +1,7 @@
 //! The answer in a few sentences for each visit.
 
 use super::Subject;
+use super::tables::seen;
 use super::words::{hindrance, hypothesis, look, not_compared, rule, says, split};
 use crate::content::{Block, capitalized};
 use crate::number;
@@ -10,6 +11,8 @@ use records::unit::Dimension;
 
 /// A hypothesis below this probability is not named beside the answer.
 const LEAST_NAMED: f64 = 0.01;
+/// One above this is named even where nothing may have changed.
+const LIKELY: f64 = 0.2;
 
 fn answer(word: &str, text: String) -> Block {
     Block::Answer {
@@ -171,10 +174,27 @@ fn nothing(told: &Told) -> Vec<Block> {
             percent(probability)
         ),
     )];
+    let sides = told
+        .candidates
+        .iter()
+        .filter(|it| it.change.as_ref().is_some_and(Change::is_section));
+    let shown: Vec<String> = sides
+        .map(|it| {
+            let change = it.change.as_ref();
+            format!("{} {}", hypothesis(change), seen(change, it.least_seen))
+        })
+        .collect();
+    if !shown.is_empty() {
+        let text = format!(
+            "From about so many times the baseline: {}.",
+            shown.join("; ")
+        );
+        blocks.push(answer("Would show", text));
+    }
     let others: Vec<&Candidate> = told
         .candidates
         .iter()
-        .filter(|it| it.change.is_some() && it.probability >= 0.2)
+        .filter(|it| it.change.is_some() && it.probability >= LIKELY)
         .collect();
     for it in others {
         if let Some((change, factor)) = it.change.as_ref().zip(it.factor) {

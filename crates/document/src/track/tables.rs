@@ -3,7 +3,7 @@
 use super::Subject;
 use super::answer::percent;
 use super::words::{change_words, hypothesis};
-use crate::content::{Block, Table, capitalized};
+use crate::content::{Block, Table};
 use crate::number;
 use fieldtest::{Change, Visit};
 
@@ -87,7 +87,7 @@ impl Subject<'_> {
 }
 
 /// Says from which factor a change would have been told; a pump loses, the others gain.
-fn seen(change: Option<&Change>, least: Option<f64>) -> String {
+pub(super) fn seen(change: Option<&Change>, least: Option<f64>) -> String {
     let factor = least.map(|least| match change {
         Some(Change::Pump | Change::Air) => 1.0 / least,
         _ => least,
@@ -95,6 +95,6 @@ fn seen(change: Option<&Change>, least: Option<f64>) -> String {
     match (change, factor) {
         (None, _) => "–".to_owned(),
         (_, Some(factor)) => format!("× {}", number::significant(factor, 3)),
-        (_, None) => capitalized("never"),
+        (_, None) => "never".to_owned(),
     }
 }
