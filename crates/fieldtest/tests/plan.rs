@@ -1,10 +1,6 @@
 //! Plans of step tests: what is never in one, what more time does to one, the order of its steps, and what is refused.
 
-#![expect(
-    clippy::unwrap_used,
-    clippy::panic,
-    reason = "a helper of tests fails by panicking"
-)]
+#![expect(clippy::unwrap_used, reason = "a helper of tests fails by panicking")]
 
 use fieldtest::{ExpectedBy, NoPlan, Plan, PlanNote, PlanQuestion, Stage, Why, analyze, plan};
 use proptest::prelude::*;
