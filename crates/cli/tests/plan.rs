@@ -185,6 +185,10 @@ fn what_prevents_a_plan_is_said() {
             "no open way joins the pump outlet to the water",
         ),
         (
+            &["--throttled", "return 1", "--closed", "return 1"],
+            "\"return 1\" is named shut and part-open",
+        ),
+        (
             &["--throttled", "skimmer suction"],
             "every way between the pump inlet and the water passes a part-open valve",
         ),

@@ -173,13 +173,13 @@ fn calibration(criterion: &mut Criterion) {
 /// that some thirty readings are weighed.
 fn before_the_readings(criterion: &mut Criterion) {
     let larkspur = include_str!("../../../examples/larkspur-lane/site.toml");
-    let returns: String = (3..=13)
+    let returns = (3..=13)
         .map(|number| {
             format!(
                 "\n[[line]]\nname = \"return {number}\"\nfrom = \"pad outlet\"\nto = \"pool\"\nparts = [ {{ pipe = \"1 in\", length = \"40 ft\" }}, {{ fitting = \"90 elbow\", count = 6 }} ]\n"
             )
-        })
-        .collect();
+        });
+    let returns: String = returns.collect();
     let text = larkspur.replacen("[limits]", &[&returns, "\n[limits]"].concat(), 1);
     let files = [TestFiles {
         test: source(

@@ -3,7 +3,11 @@
 //! Pads and readings are drawn by `fieldtest::simulation`; seeds are our own. Only the engine's own uncertainties are compared
 //! here: that they are worth something is counted in `statistics.rs` and `calibration.rs`.
 
-#![expect(clippy::unwrap_used, reason = "a helper of tests fails by panicking")]
+#![expect(
+    clippy::unwrap_used,
+    clippy::print_stdout,
+    reason = "a helper of tests fails by panicking; what was reached is worth reading"
+)]
 
 use fieldtest::simulation::{MeterModel, Meters, Pad, SimulatedTest, Truth, Uniform, simulate};
 use fieldtest::{Answer, Learning, ReadingToCome, analyze, calibrate, next_readings};
@@ -271,11 +275,11 @@ fn another_speed_tells_the_fixed_draw_as_it_was_said_to() {
             &|reading| matches!(reading, ReadingToCome::Speed(speed) if *speed <= 600.0),
         )?;
         let u = |test: &Test| {
-            let analysis = analyze(&site, &[test.clone()]);
+            let analysis = analyze(&site, std::slice::from_ref(test));
             let law = analysis.tests[0].laws.power.as_ref().unwrap();
             law.law.fit().covariance[(0, 0)].sqrt()
         };
-        let analysis = analyze(&site, &[after.clone()]);
+        let analysis = analyze(&site, std::slice::from_ref(&after));
         let refuted = analysis.tests[0]
             .readings
             .iter()

@@ -19,6 +19,7 @@ pub(crate) fn run(arguments: &PlanArguments) -> Result<ExitCode, Failure> {
     let (site, tests) = read_pad(&source, &tests).map_err(Failure::Input)?;
     check_lines(&site, "--closed", &arguments.closed)?;
     check_lines(&site, "--throttled", &arguments.throttled)?;
+    check_either(&arguments.closed, &arguments.throttled)?;
     let question = PlanQuestion {
         time_s: time.si,
         closed: &arguments.closed,
@@ -36,8 +37,12 @@ pub(crate) fn run(arguments: &PlanArguments) -> Result<ExitCode, Failure> {
         plan: &plan,
         printing,
     };
-    write(&arguments.readings, || document::plan::readings(&subject))?;
-    write(&arguments.sheet, || document::plan::sheet(&subject))?;
+    write(arguments.readings.as_deref(), || {
+        document::plan::readings(&subject)
+    })?;
+    write(arguments.sheet.as_deref(), || {
+        document::plan::sheet(&subject)
+    })?;
     if arguments.answer.json {
         return output::print(&document::plan::json(&subject));
     }
@@ -45,8 +50,8 @@ pub(crate) fn run(arguments: &PlanArguments) -> Result<ExitCode, Failure> {
 }
 
 /// Writes a file that was asked for.
-fn write(path: &Option<std::path::PathBuf>, text: impl FnOnce() -> String) -> Result<(), Failure> {
-    let Some(path) = path.as_deref() else {
+fn write(path: Option<&Path>, text: impl FnOnce() -> String) -> Result<(), Failure> {
+    let Some(path) = path else {
         return Ok(());
     };
     write_new_file(path, text().as_bytes())?;
@@ -75,6 +80,16 @@ fn check_lines(site: &Site, option: &str, lines: &[String]) -> Result<(), Failur
         Err(Failure::call(
             format!("{option}: the site has no line \"{name}\""),
             format!("name one of: {}", names.join(", ")),
+        ))
+    })
+}
+
+fn check_either(closed: &[String], throttled: &[String]) -> Result<(), Failure> {
+    let both = closed.iter().find(|line| throttled.contains(line));
+    both.map_or(Ok(()), |line| {
+        Err(Failure::call(
+            format!("\"{line}\" is named shut and part-open"),
+            "name it with --closed or with --throttled",
         ))
     })
 }

@@ -52,10 +52,10 @@ fn head(subject: &Subject<'_>) -> String {
         "Filter: clean / as found",
         "Valves as found",
     ];
-    let boxes: String = boxes
+    let boxes = boxes
         .iter()
-        .map(|name| format!("<div><span>{name}</span></div>"))
-        .collect();
+        .map(|name| format!("<div><span>{name}</span></div>"));
+    let boxes: String = boxes.collect();
     let answers = words::answers(subject)
         .into_iter()
         .filter_map(|block| match block {
@@ -67,10 +67,10 @@ fn head(subject: &Subject<'_>) -> String {
             _ => None,
         });
     let answers: String = answers.collect();
-    let notes: String = words::notes(subject)
-        .iter()
-        .map(|note| format!("<li>{}</li>", escaped(note)))
-        .collect();
+    let notes = words::notes(subject)
+        .into_iter()
+        .map(|note| format!("<li>{}</li>", escaped(&note)));
+    let notes: String = notes.collect();
     let notes = if notes.is_empty() {
         notes
     } else {
@@ -84,10 +84,10 @@ fn head(subject: &Subject<'_>) -> String {
 }
 
 fn cautions() -> String {
-    let items: String = CAUTIONS
+    let items = CAUTIONS
         .iter()
-        .map(|text| format!("<li>{}</li>", escaped(text)))
-        .collect();
+        .map(|text| format!("<li>{}</li>", escaped(text)));
+    let items: String = items.collect();
     format!("<section class=\"cautions\"><h2>Cautions</h2><ul>{items}</ul></section>")
 }
 
@@ -151,10 +151,10 @@ fn steps(subject: &Subject<'_>) -> String {
         }
         rows.push_str(&row(subject, step));
     }
-    let bands: String = words::bands(subject)
-        .iter()
-        .map(|text| format!("<p class=\"note\">{}</p>", escaped(text)))
-        .collect();
+    let bands = words::bands(subject)
+        .into_iter()
+        .map(|text| format!("<p class=\"note\">{}</p>", escaped(&text)));
+    let bands: String = bands.collect();
     let stop = words::stop(subject).map_or_else(String::new, |stop| {
         format!("<p class=\"stop\">{}</p>", escaped(&stop))
     });
@@ -183,14 +183,14 @@ fn row(subject: &Subject<'_>, step: &PlannedStep) -> String {
 }
 
 fn last(subject: &Subject<'_>) -> String {
-    let meters: String = words::meters(subject)
+    let meters = words::meters(subject)
+        .into_iter()
+        .map(|text| format!("<li>{}</li>", escaped(&text)));
+    let meters: String = meters.collect();
+    let ticks = PUT_BACK
         .iter()
-        .map(|text| format!("<li>{}</li>", escaped(text)))
-        .collect();
-    let ticks: String = PUT_BACK
-        .iter()
-        .map(|text| format!("<li><i class=\"tick\"></i>{text}</li>"))
-        .collect();
+        .map(|text| format!("<li><i class=\"tick\"></i>{text}</li>"));
+    let ticks: String = ticks.collect();
     format!(
         "<section class=\"whole\"><h2>Put back, and tick</h2><ul class=\"ticks\">{ticks}</ul></section>\n<section class=\"whole\"><h2>Meters</h2><ul>{meters}</ul></section>\n<section class=\"whole\"><h2>Notes</h2><div class=\"notes\"></div></section>\n<p class=\"note\">Local codes and licensed practice decide, not this sheet.</p>"
     )

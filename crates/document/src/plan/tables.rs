@@ -126,7 +126,7 @@ pub(super) fn reasons(subject: &Subject<'_>) -> Block {
     let mut headings = vec![
         "speed\nrpm".to_owned(),
         "shut".to_owned(),
-        "what it narrows".to_owned(),
+        "what it tells".to_owned(),
     ];
     let mut rows = rows;
     if !has_shut {

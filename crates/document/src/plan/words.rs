@@ -80,7 +80,7 @@ pub(super) fn answers(subject: &Subject<'_>) -> Vec<crate::content::Block> {
     let mut blocks = vec![
         answer("Speeds", speeds(subject)),
         answer("Not above", ceiling(subject)),
-        answer("Would tell", would_tell(&plan.would_tell, subject.printing)),
+        answer("Would tell", would_tell(subject)),
     ];
     let next = plan
         .next
@@ -160,7 +160,14 @@ fn broken(limit: &Limit, printing: Printing) -> String {
     )
 }
 
-fn would_tell(told: &[WouldTell], printing: Printing) -> String {
+fn would_tell(subject: &Subject<'_>) -> String {
+    let (told, printing) = (&subject.plan.would_tell, subject.printing);
+    let is_foreseen = !subject
+        .plan
+        .notes
+        .iter()
+        .any(|note| matches!(note, PlanNote::NoCurve | PlanNote::NotForeseen(_)));
+
     let short = |si: f64, dimension: Dimension| {
         with_unit(
             &number::significant(printing.number(si, dimension), 2),
@@ -192,7 +199,12 @@ fn would_tell(told: &[WouldTell], printing: Printing) -> String {
     if told.is_empty() {
         return "How flow and power grow with speed, no number of it being foreseen.".to_owned();
     }
-    format!("If the pad is as foreseen: {}.", told.join("; "))
+    let pad = if is_foreseen {
+        "If the pad is as foreseen"
+    } else {
+        "On a usual pad"
+    };
+    format!("{pad}: {}.", told.join("; "))
 }
 
 /// What is done in which order.
@@ -268,15 +280,21 @@ fn prepare(subject: &Subject<'_>) -> String {
 }
 
 fn prime(subject: &Subject<'_>) -> String {
-    let highest = number::rpm(subject.plan.ceiling.speed_rpm);
+    let ceiling = &subject.plan.ceiling;
+    let highest = number::rpm(ceiling.speed_rpm);
+    let rest = "air relief open until water comes, nobody over the filter's lid";
     match &subject.site.pump.prime {
-        Some(prime) if prime.speed.si <= subject.plan.ceiling.speed_rpm => format!(
-            "as the drive does, {} for {}, air relief open until water comes, nobody over the filter's lid.",
-            prime.speed.text, prime.time.text
+        Some(prime) if prime.speed.si <= ceiling.speed_rpm && ceiling.is_pressure_foreseen => {
+            format!(
+                "as the drive does, {} for {}, {rest}.",
+                prime.speed.text, prime.time.text
+            )
+        }
+        Some(prime) => format!(
+            "the drive primes at {} by itself, and no pressure is foreseen to be safe there: lower that first; then at half speed or as slow as primes, never above {highest} rpm, {rest}.",
+            prime.speed.text
         ),
-        _ => format!(
-            "at half speed or as slow as primes, never above {highest} rpm, air relief open until water comes, nobody over the filter's lid."
-        ),
+        None => format!("at half speed or as slow as primes, never above {highest} rpm, {rest}."),
     }
 }
 
@@ -350,7 +368,7 @@ pub(super) fn why(subject: &Subject<'_>, step: &PlannedStep) -> String {
             let more = 100.0 * (without - 1.0);
             let told = told_words(*told);
             if more < 1.0 {
-                format!("holds {told}")
+                "fills a gap: a slip of a neighbour shows".to_owned()
             } else if more < 200.0 {
                 format!(
                     "{told}: {} % wider without it",

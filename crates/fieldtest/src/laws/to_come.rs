@@ -162,3 +162,72 @@ impl Uncertain {
         (left.max(0.0) + quadratic_form(&slope, &self.covariance)).sqrt()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::simulation::random_pad_test;
+    use records::{read_site, read_test};
+
+    /// The same law with the same readings, by other code: the fit's own covariance and prediction.
+    #[test]
+    fn a_law_with_the_readings_that_it_rests_on_is_as_uncertain_as_its_fit() {
+        for seed in 31..37 {
+            let made = random_pad_test(seed, 7).unwrap();
+            let files = made.files();
+            let site = read_site(&made.site()).unwrap();
+            let test = read_test(&files.test, files.readings.as_ref()).unwrap();
+            let analysis = crate::analyze(&site, &[test]);
+            let laws = &analysis.tests[0].laws;
+            let flow = laws.flow.as_ref().map(|law| &law.law);
+            let power = laws.power.as_ref().map(|law| &law.law);
+            for law in flow.into_iter().chain(power) {
+                let again = LawToCome::of(law).uncertain().unwrap();
+                let fitted = &law.fit().covariance;
+                // The fit goes by reflections and this by normal equations, which keep half the digits.
+                for (a, b) in again
+                    .covariance
+                    .diagonal()
+                    .iter()
+                    .zip(fitted.diagonal().iter())
+                {
+                    assert!((a / b - 1.0).abs() < 1e-6, "{a} {b}");
+                }
+                for speed in [700.0, 1500.0, 3300.0] {
+                    let by_fit = law.predict_ln(speed).u_ln;
+                    assert!((again.u_ln_at(speed) / by_fit - 1.0).abs() < 1e-6);
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn another_reading_never_widens() {
+        let mut law = LawToCome::unread(Shape::Power, 3450.0, vec![60.0, 1500.0, 2.8]);
+        let meter = Instrument {
+            limits: vec![metrology::AccuracyLimit {
+                of_reading: 0.02,
+                absolute: 1.0,
+            }],
+            share_common: 0.7,
+            ..Instrument::default()
+        };
+        for speed in [600.0, 1400.0, 3450.0] {
+            law.read(speed, (0, &meter));
+        }
+        let before = law.uncertain().unwrap();
+        for speed in [500.0, 900.0, 1400.0, 2500.0] {
+            let mut more = law.clone();
+            more.read_as_nearest(speed);
+            let after = more.uncertain().unwrap();
+            for (a, b) in after
+                .covariance
+                .diagonal()
+                .iter()
+                .zip(before.covariance.diagonal().iter())
+            {
+                assert!(a <= b, "{speed}: {a} {b}");
+            }
+        }
+    }
+}

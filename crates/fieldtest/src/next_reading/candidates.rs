@@ -78,8 +78,9 @@ fn line_ups(of: &Weighing<'_>) -> Vec<ReadingToCome> {
     if safe.len() < LINE_UP_STEPS {
         return Vec::new();
     }
-    let spread = |part: usize| safe[part * (safe.len() - 1) / (LINE_UP_STEPS - 1)];
-    let steps_rpm: Vec<f64> = (0..LINE_UP_STEPS).rev().map(spread).collect();
+    // From the fastest down to a third of the way: slower, a gauge tells little.
+    let spread = |part: usize| safe[(safe.len() - 1) * part / LINE_UP_STEPS];
+    let steps_rpm: Vec<f64> = (1..=LINE_UP_STEPS).rev().map(spread).collect();
     let top_m3s = test
         .steps
         .iter()

@@ -183,6 +183,8 @@ impl<'f, 'a> Design<'f, 'a> {
     fn order(&self, most: usize) -> Vec<f64> {
         let (low, high) = self.range;
         let middle = ((low * high).sqrt() / ROUND_RPM).round() * ROUND_RPM;
+        let apart = middle > low && middle < high;
+        let middle = if apart { middle } else { (low * high).sqrt() };
         let mut order = vec![high, low, middle];
         while order.len() < most {
             let apart = |speed: &&f64| order.iter().all(|it| (it / *speed - 1.0).abs() > LEAST_GAP);

@@ -17,6 +17,8 @@ use crate::rules::Rule;
 use crate::surroundings::Surroundings;
 use metrology::Estimate;
 use records::{Cell, Column, Measured, Row, Site, Tap, Test};
+use std::cell::RefCell;
+use std::collections::BTreeMap;
 
 /// The name of a test that is planned.
 pub(super) const PLANNED: &str = "plan";
@@ -47,9 +49,12 @@ pub(super) struct Foresight<'a> {
     question: PlanQuestion<'a>,
     open: Option<OpenCalibration>,
     base: Result<Forecaster<'a>, NetworkProblem>,
+    /// What was foreseen before, by speed and shut lines: a step is looked at from several sides.
+    seen: RefCell<BTreeMap<(u64, Vec<String>), At>>,
 }
 
 /// What is foreseen of one step.
+#[derive(Clone)]
 pub(super) struct At {
     /// What each meter should read.
     pub(super) expected: Vec<Expectation>,
@@ -92,6 +97,7 @@ impl<'a> Foresight<'a> {
             around,
             base: Forecaster::of(site, &planned, open.as_ref()),
             question: *question,
+            seen: RefCell::default(),
             analysis,
             open,
         }
@@ -118,8 +124,23 @@ impl<'a> Foresight<'a> {
         is_like.then_some((test, result))
     }
 
-    /// Foresees a step with these lines shut.
+    /// Foresees a step with these lines shut; `row` is its place.
     pub(super) fn at(&self, speed_rpm: f64, closed: &[String], row: usize) -> At {
+        let key = (speed_rpm.to_bits(), closed.to_vec());
+        let seen = self.seen.borrow().get(&key).cloned();
+        let mut at = seen.unwrap_or_else(|| {
+            let at = self.look(speed_rpm, closed);
+            self.seen.borrow_mut().insert(key, at.clone());
+            at
+        });
+        for expected in &mut at.expected {
+            expected.row = row;
+        }
+        at
+    }
+
+    fn look(&self, speed_rpm: f64, closed: &[String]) -> At {
+        let row = 0;
         let other = (closed != self.question.closed).then(|| {
             let test = planned_test(closed, self.question.throttled, Vec::new());
             Forecaster::of(self.site, &test, self.open.as_ref())

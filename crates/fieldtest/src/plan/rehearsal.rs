@@ -157,7 +157,16 @@ pub(super) fn rehearse(foresight: &Foresight<'_>, chosen: &Chosen) -> Rehearsed 
         let cheapest = test.least_energy.as_ref().and_then(|least| least.speed_rpm);
         would_tell.extend(tell(Answer::CheapestSpeed, cheapest));
     }
-    if let Ok(open) = &rehearsal.open {
+    // Where no flow is foreseen, neither is a head.
+    let top_rpm = chosen
+        .speeds
+        .iter()
+        .map(|it| it.speed_rpm)
+        .fold(0.0, f64::max);
+    let is_foreseen = foresight.at(top_rpm, foresight.closed(), 0).flow.is_some();
+    if let Ok(open) = &rehearsal.open
+        && is_foreseen
+    {
         let main = [Answer::TotalHead, Answer::Suction, Answer::Returns];
         let of_circuit = open.narrowable.iter().filter(|it| main.contains(&it.of));
         would_tell.extend(of_circuit.map(|it| WouldTell {
