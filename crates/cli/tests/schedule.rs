@@ -226,7 +226,7 @@ fn seasons_decide_by_the_date() {
 }
 
 #[test]
-fn the_figure_is_written_beside_the_same_answer() {
+fn the_figures_are_written_beside_the_same_answer() {
     let folder = tempfile::tempdir().unwrap();
     let figures = folder.path().join("figures");
     let arguments = ["schedule", "site.toml", "2026-05-16.toml"];
@@ -236,6 +236,6 @@ fn the_figure_is_written_beside_the_same_answer() {
         out,
         ends(&examples().join("larkspur-lane"), &arguments, 0).0
     );
-    assert!(err.starts_with("Wrote 1 figure to "), "{err}");
-    assert_eq!(names(&figures), ["day.svg"]);
+    assert!(err.starts_with("Wrote 2 figures to "), "{err}");
+    assert_eq!(names(&figures), ["day.svg", "turnover.svg"]);
 }
