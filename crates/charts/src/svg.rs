@@ -85,8 +85,9 @@ impl Svg {
         let places = places.iter().map(|(name, at)| (*name, number(*at)));
         self.element(element, ink, places);
         let told = escaped(&clean(told));
-        self.out
-            .push_str(&format!("><title>{told}</title></{element}>\n"));
+        for part in ["><title>", &told, "</title></", element, ">\n"] {
+            self.out.push_str(part);
+        }
     }
 
     /// Writes a path.

@@ -1,6 +1,10 @@
 //! What a PDF of a report holds, by tools that are none of ours: poppler reads its text, qpdf checks its structure.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+#![expect(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test fails by panicking"
+)]
 
 use document::html;
 use document::report::{Letterhead, More, Paper, Report, Subject, report};

@@ -86,7 +86,7 @@ enum Kind {
 impl Kind {
     /// Tells the kind by the ending of the file's name.
     fn of(path: &Path) -> Result<Self, Failure> {
-        let ending = path.extension().map(|ending| ending.to_ascii_lowercase());
+        let ending = path.extension().map(std::ffi::OsStr::to_ascii_lowercase);
         match ending.as_deref().and_then(std::ffi::OsStr::to_str) {
             Some("html" | "htm") => Ok(Self::Html),
             Some("pdf") => Ok(Self::Pdf),

@@ -82,8 +82,7 @@ fn state(subject: &Subject<'_>, test: &Test) -> Vec<String> {
     let named = |word: &str, names: &[String]| {
         (!names.is_empty()).then(|| format!("{word} {}", names.join(", ")))
     };
-    let stated =
-        |word: &str, text: &Option<String>| text.as_ref().map(|text| format!("{word}: {text}"));
+    let stated = |word: &str, text: Option<&String>| text.map(|text| format!("{word}: {text}"));
     let water = head.water_temperature.as_ref().map(|temperature| {
         format!(
             "water at {}",
@@ -99,10 +98,10 @@ fn state(subject: &Subject<'_>, test: &Test) -> Vec<String> {
         named("part-open:", &head.throttled),
         named("also running:", &head.also_running),
         named("in the power reading too:", &head.power_includes),
-        stated("filter", &condition.filter),
-        stated("basket", &condition.basket),
-        stated("air", &condition.air),
-        stated("heater", &condition.heater),
+        stated("filter", condition.filter.as_ref()),
+        stated("basket", condition.basket.as_ref()),
+        stated("air", condition.air.as_ref()),
+        stated("heater", condition.heater.as_ref()),
     ];
     parts.into_iter().flatten().collect()
 }

@@ -55,7 +55,7 @@ fn section(name: &str, blocks: &[Block]) -> Vec<Block> {
 
 fn results(subject: &Subject<'_>) -> Vec<Block> {
     let tests = &subject.analysis.tests;
-    let named = |name: &'_ str| (tests.len() > 1).then(|| name.to_owned());
+    let named = |name: &str| (tests.len() > 1).then(|| name.to_owned());
     let of_test = tests.iter().flat_map(|result| {
         let named = named(&result.name);
         let mut blocks = tables::steps(result, named.as_deref(), subject.printing);

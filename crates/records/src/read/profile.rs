@@ -1,7 +1,7 @@
 //! Reads a profile file.
 
 use super::test::bare_file_name;
-use crate::walker::Table;
+use crate::walker::{Field, Table};
 use crate::{Problem, Profile, Source, document};
 
 /// The most lines of how a business is reached.
@@ -15,11 +15,7 @@ pub fn read_profile(source: &Source) -> Result<Profile, Vec<Problem>> {
 fn profile(root: &Table<'_>) -> Profile {
     let contact = root.get("contact");
     let lines = contact.map(|field| {
-        let lines: Vec<String> = field
-            .one_or_more()
-            .iter()
-            .filter_map(|line| line.name())
-            .collect();
+        let lines: Vec<String> = field.one_or_more().iter().filter_map(Field::name).collect();
         if lines.len() > MOST_CONTACTS {
             let sentence = format!(
                 "it has {} lines; expected at most {MOST_CONTACTS}",
