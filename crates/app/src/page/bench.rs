@@ -6,6 +6,7 @@ mod view;
 pub(super) use view::{ColumnView, Standing, View};
 
 use super::browser;
+use super::editing::keep_text;
 use super::keeper::{Keeper, keeper};
 use super::tabs;
 use app::answer::{Answered, answer};
@@ -13,11 +14,12 @@ use app::draft::{Edit, Editing, OpenError, Place, TestDraft};
 use app::engine::Pad;
 use app::library::{Id, KeptReadings, SiteRecord, TestRecord};
 use app::store::Durability;
-use app::verdict::verdicts;
+use app::verdict::judged;
 use document::units::Printing;
 use leptos::prelude::*;
 use records::{Problem, Site, UnitSystem, read_site};
 use std::sync::Arc;
+use std::time::Duration;
 
 /// A test on the screen.
 #[derive(Clone, Copy)]
@@ -38,6 +40,10 @@ pub(super) struct Bench {
     is_persistent: StoredValue<bool>,
     /// Whether this window may change the test: no other has it open.
     pub(super) is_ours: RwSignal<bool>,
+    /// The other tests of the site that the answer is of too.
+    pub(super) beside: RwSignal<Vec<Id>>,
+    /// Counts the questions to the engine, so that no answer overtakes a newer one.
+    ticket: StoredValue<u32>,
 }
 
 /// Why a test cannot be put on the screen.
@@ -76,6 +82,8 @@ impl Bench {
             problems: RwSignal::new(Vec::new()),
             is_persistent: StoredValue::new(false),
             is_ours: RwSignal::new(true),
+            beside: RwSignal::new(Vec::new()),
+            ticket: StoredValue::new(0),
         };
         bench.follow_units();
         Ok(bench)
@@ -90,7 +98,7 @@ impl Bench {
                 self.refresh();
             }
         });
-        self.refresh();
+        self.judge(When::Now);
     }
 
     fn units(self) -> Option<UnitSystem> {
@@ -223,29 +231,120 @@ impl Bench {
         );
     }
 
-    /// Asks the engine again and shows what it says.
+    /// Asks the engine again, tells its verdicts at once and its answer soon.
     fn refresh(self) {
+        self.judge(When::Soon);
+    }
+
+    /// Asks the engine once for the verdicts and the answer. What is at the fields comes first: the figures are drawn in
+    /// a task of their own, and not at all where another edit came meanwhile.
+    fn judge(self, when: When) {
         let units = self.units();
-        self.site.with_value(|(record, site)| {
+        let (view, answered) = self.site.with_value(|(_, site)| {
             self.editing.with_value(|editing| {
                 let printing = Printing {
                     system: units.or(site.units).unwrap_or_default(),
                 };
-                let draft = editing.draft();
-                self.view
-                    .set(Arc::new(View::of(editing, verdicts(site, draft, printing))));
-                let pad = Pad {
-                    site: record.source(),
-                    tests: vec![draft.readable().files],
-                };
-                match answer(&pad, units) {
-                    Ok(answered) => {
-                        self.problems.set(Vec::new());
-                        self.answered.set(Some(Arc::new(answered)));
-                    }
-                    Err(problems) => self.problems.set(problems),
-                }
-            });
+                let mut judged = judged(site, editing.draft(), printing);
+                let answered = judged.answered.take();
+                (View::of(editing, judged), answered)
+            })
         });
+        let ticket = self.ticket.get_value().wrapping_add(1);
+        self.ticket.set_value(ticket);
+        self.problems.set(view.verdicts.problems.clone());
+        self.view.set(Arc::new(view));
+        let Some(answered) = answered else {
+            return;
+        };
+        let show = move || {
+            if self.ticket.try_get_value() == Some(ticket) {
+                self.show(answered);
+            }
+        };
+        match when {
+            When::Now => show(),
+            When::Soon => set_timeout(show, Duration::ZERO),
+        }
     }
+}
+
+impl Bench {
+    /// Shows the answer of this test, or of this and others where some were chosen.
+    fn show(self, alone: Answered) {
+        let beside = self.beside.get_untracked();
+        let together = (!beside.is_empty()).then(|| self.together(&beside));
+        match together {
+            None => self.answered.set(Some(Arc::new(alone))),
+            Some(Ok(answered)) => self.answered.set(Some(Arc::new(answered))),
+            Some(Err(problems)) => self.problems.set(problems),
+        }
+    }
+
+    /// Asks the engine of this test and others of its site, in the order of their names.
+    fn together(self, beside: &[Id]) -> Result<Answered, Vec<Problem>> {
+        let (site, _) = self.site.get_value();
+        let own = self.id.get_value();
+        let tests = self.keeper.library.with_untracked(|library| {
+            let tests = library.tests_of(&site.id).into_iter();
+            let chosen = tests.filter(|test| test.id == own || beside.contains(&test.id));
+            let files = |test: &TestRecord| {
+                if test.id == own {
+                    self.with_draft(|draft| draft.readable().files)
+                } else {
+                    test.files()
+                }
+            };
+            chosen.map(files).collect()
+        });
+        let pad = Pad {
+            site: site.source(),
+            tests,
+        };
+        answer(&pad, self.units())
+    }
+
+    /// Chooses the other tests of the site that the answer is of too.
+    pub(super) fn choose_beside(self, beside: Vec<Id>) {
+        self.beside.set(beside);
+        self.judge(When::Now);
+    }
+
+    /// A test of the site by its name, as it is typed here or as it is kept.
+    pub(super) fn draft_of(self, name: &str) -> Option<TestDraft> {
+        let own = self.with_draft(|draft| (draft.name == name).then(|| draft.clone()));
+        own.or_else(|| {
+            let site = self.site.with_value(|(site, _)| site.id.clone());
+            let files = self.keeper.library.with_untracked(|library| {
+                let tests = library.tests_of(&site);
+                let test = tests.into_iter().find(|test| test.name == name);
+                test.map(TestRecord::files)
+            })?;
+            TestDraft::from_files(&files).ok()
+        })
+    }
+
+    /// Takes another text of the site file, and judges by it where it is in order.
+    pub(super) fn set_site(self, text: String) {
+        let id = self.site.with_value(|(site, _)| site.id.clone());
+        keep_text(self.keeper, &id, text);
+        let site = self
+            .keeper
+            .library
+            .with_untracked(|library| library.site(&id).cloned());
+        let read = site.and_then(|site| Some((read_site(&site.source()).ok()?, site)));
+        if let Some((parsed, site)) = read {
+            self.site.set_value((site, parsed));
+            self.judge(When::Soon);
+        }
+    }
+}
+
+/// When an answer is shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum When {
+    /// In this task.
+    Now,
+    /// In the next one.
+    Soon,
 }

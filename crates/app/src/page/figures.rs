@@ -5,7 +5,8 @@ use charts::Size;
 use leptos::prelude::*;
 use std::sync::Arc;
 
-/// The figures, whenever the answer changes; narrow ones, which a phone shows as large as they are.
+/// The figures, whenever the answer changes; narrow ones, which a phone shows as large as they are. The last test's come
+/// first.
 #[component]
 pub(super) fn Figures(
     #[prop(into)] answered: Signal<Option<Arc<Answered>>>,
@@ -13,28 +14,36 @@ pub(super) fn Figures(
     /// The quantities to draw; the others are left out.
     only: &'static [&'static str],
 ) -> impl IntoView {
-    // All of them at once: composing them is most of the work.
-    let drawn = Memo::new(move |_| answered.with(|answered| draw(answered.as_deref(), size, only)));
-    let slots = only.iter().enumerate().map(|(index, quantity)| {
-        let svg = move || drawn.with(|drawn| drawn.get(index).cloned().unwrap_or_default());
-        let svg = Memo::new(move |_| svg());
-        view! { <figure class="figure" data-quantity=*quantity hidden=move || svg.with(String::is_empty) inner_html=svg></figure> }
+    let drawn = Memo::new(move |_| {
+        answered.with(|answered| {
+            let figures = answered.as_ref().map(|answered| answered.figures(only));
+            let drawn = figures.into_iter().flatten().filter_map(|figure| {
+                let svg = figure.svg(size)?;
+                Some((figure.name, svg))
+            });
+            drawn.collect::<Vec<_>>()
+        })
     });
-    view! { <div class="figures">{slots.collect_view()}</div> }
-}
-
-/// Draws the figure of each quantity; an empty text where it has none.
-fn draw(answered: Option<&Answered>, size: Size, only: &[&str]) -> Vec<String> {
-    let figures = answered.map(Answered::figures).unwrap_or_default();
-    let of = |quantity: &&str| {
-        figures
-            .iter()
-            .find(|figure| figure.name.ends_with(quantity))
+    let names = move || {
+        drawn.with(|drawn| {
+            drawn
+                .iter()
+                .map(|(name, _)| name.clone())
+                .collect::<Vec<_>>()
+        })
     };
-    let svg = |quantity| of(quantity).and_then(|figure| figure.svg(size));
-    only.iter()
-        .map(|quantity| svg(quantity).unwrap_or_default())
-        .collect()
+    // A figure keeps its place in the document while what it shows changes.
+    let slot = move |name: String| {
+        let quantity = name.rsplit('-').next().unwrap_or_default().to_owned();
+        let svg = Memo::new(move |_| {
+            drawn.with(|drawn| {
+                let found = drawn.iter().find(|(other, _)| *other == name);
+                found.map(|(_, svg)| svg.clone()).unwrap_or_default()
+            })
+        });
+        view! { <figure class="figure" data-quantity=quantity inner_html=move || svg.get()></figure> }
+    };
+    view! { <div class="figures"><For each=names key=Clone::clone children=slot/></div> }
 }
 
 /// Every quantity that has a figure.

@@ -5,6 +5,7 @@ mod doubted;
 mod where_from;
 
 use super::bench::{Bench, View};
+use super::circuit::{CircuitPanel, Start};
 use super::exporting::ExportActions;
 use super::figures::{ALL, Figures};
 use super::parts::{Asks, Parts};
@@ -45,7 +46,7 @@ fn Shown(bench: Bench) -> impl IntoView {
     titled(move || called.clone());
     own(bench);
     on_cleanup(move || bench.seal());
-    let asked = RwSignal::new(None::<Question>);
+    let asked = RwSignal::new(None::<(usize, Question)>);
     let sheet = RwSignal::new(false);
     let ask = Callback::new(move |question| {
         asked.set(Some(question));
@@ -55,11 +56,14 @@ fn Shown(bench: Bench) -> impl IntoView {
         bench.set_open(true);
         route.go(Screen::Test(bench.id.get_value()));
     };
+    let own_name = StoredValue::new(name);
     let answer = move |piece| {
-        bench
-            .answered
-            .get()
-            .map(|answered| bench.view.with(|view| shown(&answered, view, piece)))
+        let own_name = own_name.get_value();
+        bench.answered.get().map(|answered| {
+            bench
+                .view
+                .with(|view| shown(&answered, view, &own_name, piece))
+        })
     };
     let numbers = move || Some((answer(Piece::Numbers)?, bench.answered.get()?));
     view! {
@@ -71,6 +75,7 @@ fn Shown(bench: Bench) -> impl IntoView {
             <button type="button" on:click=go_on>{words::GO_ON}</button>
             <ExportActions id=site.id.clone()/>
         </div>
+        <Beside bench/>
         <div class="panes">
             <div>
                 <section aria-labelledby="answer-title">
@@ -90,6 +95,7 @@ fn Shown(bench: Bench) -> impl IntoView {
             <p class="fine">{words::NUMBERS_LEAD}</p>
             {move || numbers().map(|(parts, answered)| view! { <Parts parts asks=Asks { answered, ask }/> })}
         </section>
+        <Circuit bench/>
         <Json bench/>
         <DeleteTest bench site=site.id/>
         <WhereFromSheet bench asked open=sheet/>
@@ -107,8 +113,8 @@ enum Piece {
     Numbers,
 }
 
-/// The parts of one piece; the title is that of the screen.
-fn shown(answered: &Answered, view: &View, piece: Piece) -> Vec<Part> {
+/// The parts of one piece. The title of a single test is that of the screen; of several, the last one speaks first.
+fn shown(answered: &Answered, view: &View, name: &str, piece: Piece) -> Vec<Part> {
     let all = parts(answered.blocks());
     let first_table = all
         .iter()
@@ -118,19 +124,35 @@ fn shown(answered: &Answered, view: &View, piece: Piece) -> Vec<Part> {
     let (words, numbers) = all.split_at(cut);
     match piece {
         Piece::Numbers => numbers.to_vec(),
-        Piece::Answers => words
-            .iter()
-            .filter(|part| matches!(part, Part::Answers(_)))
-            .cloned()
-            .collect(),
+        Piece::Answers => answers(words),
         Piece::Findings => {
             let codes = view.doubt_codes();
-            let is_said = |part: &Part| matches!(part, Part::Finding(finding) if codes.contains(&finding.code));
+            let is_own = |tests: &[String]| tests.is_empty() || tests == [name];
+            let is_said = |part: &Part| matches!(part, Part::Finding(finding) if codes.contains(&finding.code) && is_own(&finding.tests));
             let left = words.iter().filter(|part| !is_said(part));
             let left = left.filter(|part| matches!(part, Part::Finding(_) | Part::Heading(_)));
             without_bare_headings(left.cloned().collect())
         }
     }
+}
+
+/// What each test said, the last one first.
+fn answers(words: &[Part]) -> Vec<Part> {
+    let mut tests: Vec<Vec<Part>> = Vec::new();
+    for part in words {
+        match part {
+            Part::Title(_) => tests.push(vec![part.clone()]),
+            Part::Answers(_) => tests
+                .last_mut()
+                .into_iter()
+                .for_each(|test| test.push(part.clone())),
+            _ => {}
+        }
+    }
+    let titles = tests.len();
+    let said = tests.into_iter().rev().flatten();
+    said.filter(|part| titles > 1 || !matches!(part, Part::Title(_)))
+        .collect()
 }
 
 /// Takes out the headings that nothing stands under any more.
@@ -141,6 +163,86 @@ fn without_bare_headings(parts: Vec<Part>) -> Vec<Part> {
         (!is_bare).then(|| part.clone())
     };
     parts.iter().enumerate().filter_map(keep).collect()
+}
+
+/// Where it is remembered which other tests stand beside one.
+const BESIDE_KEY: &str = "headwright-beside/";
+
+/// The other tests of the site, each with a tick for being part of the answer.
+#[component]
+fn Beside(bench: Bench) -> impl IntoView {
+    let (keeper, own) = (keeper::keeper(), bench.id.get_value());
+    let site = bench.site.with_value(|(site, _)| site.id.clone());
+    let others: Vec<(Id, String)> = keeper.library.with_untracked(|library| {
+        let tests = library.tests_of(&site).into_iter();
+        let others = tests.filter(|test| test.id != own);
+        others
+            .map(|test| (test.id.clone(), test.name.clone()))
+            .collect()
+    });
+    let key = StoredValue::new(format!("{BESIDE_KEY}{}", own.0));
+    let kept = browser::remembered(&key.get_value()).unwrap_or_default();
+    let kept: Vec<Id> = others
+        .iter()
+        .filter(|(id, _)| kept.split(' ').any(|word| word == id.0))
+        .map(|(id, _)| id.clone())
+        .collect();
+    if !kept.is_empty() {
+        bench.choose_beside(kept);
+    }
+    let choose = move |id: &Id, is_chosen: bool| {
+        let mut chosen = bench.beside.get_untracked();
+        chosen.retain(|other| other != id);
+        if is_chosen {
+            chosen.push(id.clone());
+        }
+        let words: Vec<&str> = chosen.iter().map(|id| id.0.as_str()).collect();
+        browser::remember(&key.get_value(), &words.join(" "));
+        bench.choose_beside(chosen);
+    };
+    let tick = move |(id, name): (Id, String)| {
+        let is_chosen = {
+            let id = id.clone();
+            move || bench.beside.with(|beside| beside.contains(&id))
+        };
+        view! {
+            <label class="choice">
+                <input type="checkbox" prop:checked=is_chosen on:change=move |event| choose(&id, event_target_checked(&event))/>
+                {name}
+            </label>
+        }
+    };
+    (!others.is_empty()).then(|| {
+        view! {
+            <fieldset class="beside-tests">
+                <legend>{words::BESIDE}</legend>
+                <div class="choices">{others.into_iter().map(tick).collect_view()}</div>
+            </fieldset>
+        }
+    })
+}
+
+/// The circuit as the test had it: its line-up, at its highest speed.
+#[component]
+fn Circuit(bench: Bench) -> impl IntoView {
+    let keeper = keeper::keeper();
+    let site = bench.site.with_value(|(site, _)| site.id.clone());
+    let text = Signal::derive(move || {
+        let text = keeper
+            .library
+            .with(|library| library.site(&site).map(|site| site.text.clone()));
+        text.unwrap_or_default()
+    });
+    let speed_rpm = bench.answered.with_untracked(|answered| {
+        let tests = &answered.as_ref()?.analysis().tests;
+        let speeds = tests.last()?.steps.iter().map(|step| step.speed_rpm);
+        speeds.max_by(f64::total_cmp)
+    });
+    let start = Start {
+        closed: bench.view.with_untracked(|view| view.lineup.closed.clone()),
+        speed_rpm,
+    };
+    view! { <CircuitPanel text start change=Callback::new(move |text| bench.set_site(text))/> }
 }
 
 /// The answer in numbers, written only when somebody opens it: it is long.

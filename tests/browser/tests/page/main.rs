@@ -10,6 +10,7 @@ mod answer;
 mod looks;
 mod offline;
 mod pad;
+mod speed;
 mod start;
 mod steps;
 mod update;
