@@ -34,7 +34,7 @@ pub fn answer(pad: &Pad, units: Option<UnitSystem>) -> Result<Answered, Vec<Prob
 }
 
 /// A figure for the page.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct PageFigure {
     /// The test and the quantity: `2026-05-16-flow`.
     pub name: String,

@@ -14,15 +14,22 @@ pub(super) use super::store::now;
 
 /// The date and the time of day here, as a test file writes them.
 pub(super) fn date_and_time() -> (String, String) {
+    let date = day_of(super::store::now());
     let now = js_sys::Date::new_0();
-    let date = format!(
-        "{:04}-{:02}-{:02}",
-        now.get_full_year(),
-        now.get_month() + 1,
-        now.get_date()
-    );
     let time = format!("{:02}:{:02}:00", now.get_hours(), now.get_minutes());
     (date, time)
+}
+
+/// The day of a moment, here.
+pub(super) fn day_of(moment: app::library::Moment) -> String {
+    #[expect(clippy::cast_precision_loss, reason = "moments lie far below 2^53")]
+    let day = js_sys::Date::new(&JsValue::from_f64(moment.0 as f64));
+    format!(
+        "{:04}-{:02}-{:02}",
+        day.get_full_year(),
+        day.get_month() + 1,
+        day.get_date()
+    )
 }
 
 /// A new random id.

@@ -115,10 +115,16 @@ pub(super) fn CircuitPanel(
         <section class="circuit" aria-labelledby="circuit-title" hidden=move || !has_lines.get()>
             <h2 id="circuit-title">{words::TITLE}</h2>
             <p class="fine" id="circuit-help">{words::LEAD}</p>
-            <SpeedChoice pad/>
-            <Drawing pad drawn/>
-            <Answers drawn/>
-            <LineList pad drawn text change/>
+            <div class="beside-drawing">
+                <div>
+                    <SpeedChoice pad/>
+                    <Drawing pad drawn/>
+                </div>
+                <div>
+                    <Answers drawn/>
+                    <LineList pad drawn text change/>
+                </div>
+            </div>
         </section>
     }
 }

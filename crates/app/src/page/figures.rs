@@ -14,36 +14,33 @@ pub(super) fn Figures(
     /// The quantities to draw; the others are left out.
     only: &'static [&'static str],
 ) -> impl IntoView {
-    let drawn = Memo::new(move |_| {
+    let figures = Memo::new(move |_| {
         answered.with(|answered| {
             let figures = answered.as_ref().map(|answered| answered.figures(only));
-            let drawn = figures.into_iter().flatten().filter_map(|figure| {
-                let svg = figure.svg(size)?;
-                Some((figure.name, svg))
-            });
-            drawn.collect::<Vec<_>>()
+            figures.unwrap_or_default()
         })
     });
-    let names = move || {
-        drawn.with(|drawn| {
-            drawn
-                .iter()
-                .map(|(name, _)| name.clone())
-                .collect::<Vec<_>>()
+    let names = Memo::new(move |_| {
+        figures.with(|figures| {
+            let names = figures.iter().map(|figure| figure.name.clone());
+            names.collect::<Vec<_>>()
         })
-    };
+    });
     // A figure keeps its place in the document while what it shows changes.
     let slot = move |name: String| {
         let quantity = name.rsplit('-').next().unwrap_or_default().to_owned();
-        let svg = Memo::new(move |_| {
-            drawn.with(|drawn| {
-                let found = drawn.iter().find(|(other, _)| *other == name);
-                found.map(|(_, svg)| svg.clone()).unwrap_or_default()
-            })
+        // Most readings change some of the figures only: one that shows the same is not drawn again.
+        let figure = Memo::new(move |_| {
+            figures.with(|figures| figures.iter().find(|figure| figure.name == name).cloned())
         });
-        view! { <figure class="figure" data-quantity=quantity inner_html=move || svg.get()></figure> }
+        let svg = move || {
+            figure
+                .with(|figure| figure.as_ref()?.svg(size))
+                .unwrap_or_default()
+        };
+        view! { <figure class="figure" data-quantity=quantity inner_html=svg></figure> }
     };
-    view! { <div class="figures"><For each=names key=Clone::clone children=slot/></div> }
+    view! { <div class="figures"><For each=move || names.get() key=Clone::clone children=slot/></div> }
 }
 
 /// Every quantity that has a figure.

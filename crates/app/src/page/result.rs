@@ -93,7 +93,9 @@ fn Shown(bench: Bench) -> impl IntoView {
         <section aria-labelledby="numbers-title">
             <h2 id="numbers-title">{words::NUMBERS}</h2>
             <p class="fine">{words::NUMBERS_LEAD}</p>
-            {move || numbers().map(|(parts, answered)| view! { <Parts parts asks=Asks { answered, ask }/> })}
+            <div class="numbers">
+                {move || numbers().map(|(parts, answered)| view! { <Parts parts asks=Asks { answered, ask }/> })}
+            </div>
         </section>
         <Circuit bench/>
         <Json bench/>

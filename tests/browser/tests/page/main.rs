@@ -7,6 +7,9 @@
 )]
 
 mod answer;
+mod circuit;
+mod files;
+mod keeping;
 mod looks;
 mod offline;
 mod pad;

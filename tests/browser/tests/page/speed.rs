@@ -99,3 +99,48 @@ fn a_keystroke_is_judged_and_drawn_before_the_next() {
 fn a_slow_phone_keeps_up_with_a_thumb() {
     assert!(median(&timed(4).figures) < 250.0);
 }
+
+/// How much the page may grow over a thousand edits, in bytes: undo keeps two hundred of them.
+const MOST_GROWN: f64 = 4e6;
+
+#[test]
+fn a_thousand_edits_leave_the_memory_as_it_was() {
+    let served = Served::start(page());
+    let browser = Browser::start(Screen::PHONE);
+    browser.open(served.address());
+    open_demo(&browser);
+    go(&browser, "#test/demo-2026-06-02", "#reading-0");
+    let edit = |times: u32| {
+        browser.run_async(&format!(
+            "for (let edit = 0; edit < {times}; edit += 1) {{\
+               const field = document.querySelector(`#reading-${{edit % 3}}`);\
+               field.value = `${{50 + edit % 37}}`;\
+               field.dispatchEvent(new Event('input', {{ bubbles: true }}));\
+               field.dispatchEvent(new Event('change', {{ bubbles: true }}));\
+               await new Promise((done) => setTimeout(done, 0));\
+             }}"
+        ));
+    };
+    let used = || {
+        browser.command("HeapProfiler.collectGarbage", &json!({}));
+        let found = browser.run_async(
+            "const page = await import(document.querySelector('link[rel=modulepreload]').href);\
+             return [performance.memory.usedJSHeapSize, (await page.default()).memory.buffer.byteLength];",
+        );
+        numbers(&found).collect::<Vec<f64>>()
+    };
+    for _ in 0..3 {
+        edit(100);
+    }
+    let before = used();
+    for _ in 0..10 {
+        edit(100);
+    }
+    let after = used();
+    println!(
+        "bytes of script and of the engine, before and after 1000 edits: {before:?} {after:?}"
+    );
+    for (before, after) in before.iter().zip(&after) {
+        assert!(after - before < MOST_GROWN, "{before} {after}");
+    }
+}
