@@ -1,17 +1,16 @@
 //! A test on the screen: the draft with its history, what the engine says of it, and its way to the store. Every change
 //! goes one way: an edit, the draft, the verdicts and figures, the store.
 
+mod together;
 mod view;
 
 pub(super) use view::{ColumnView, Standing, View};
 
 use super::browser;
-use super::editing::keep_text;
 use super::keeper::{Keeper, keeper};
 use super::tabs;
-use app::answer::{Answered, answer};
+use app::answer::Answered;
 use app::draft::{Edit, Editing, OpenError, Place, TestDraft};
-use app::engine::Pad;
 use app::library::{Id, KeptReadings, SiteRecord, TestRecord};
 use app::store::Durability;
 use app::verdict::judged;
@@ -265,77 +264,6 @@ impl Bench {
         match when {
             When::Now => show(),
             When::Soon => set_timeout(show, Duration::ZERO),
-        }
-    }
-}
-
-impl Bench {
-    /// Shows the answer of this test, or of this and others where some were chosen.
-    fn show(self, alone: Answered) {
-        let beside = self.beside.get_untracked();
-        let together = (!beside.is_empty()).then(|| self.together(&beside));
-        match together {
-            None => self.answered.set(Some(Arc::new(alone))),
-            Some(Ok(answered)) => self.answered.set(Some(Arc::new(answered))),
-            Some(Err(problems)) => self.problems.set(problems),
-        }
-    }
-
-    /// Asks the engine of this test and others of its site, in the order of their names.
-    fn together(self, beside: &[Id]) -> Result<Answered, Vec<Problem>> {
-        let (site, _) = self.site.get_value();
-        let own = self.id.get_value();
-        let tests = self.keeper.library.with_untracked(|library| {
-            let tests = library.tests_of(&site.id).into_iter();
-            let chosen = tests.filter(|test| test.id == own || beside.contains(&test.id));
-            let files = |test: &TestRecord| {
-                if test.id == own {
-                    self.with_draft(|draft| draft.readable().files)
-                } else {
-                    test.files()
-                }
-            };
-            chosen.map(files).collect()
-        });
-        let pad = Pad {
-            site: site.source(),
-            tests,
-        };
-        answer(&pad, self.units())
-    }
-
-    /// Chooses the other tests of the site that the answer is of too.
-    pub(super) fn choose_beside(self, beside: Vec<Id>) {
-        self.beside.set(beside);
-        self.judge(When::Now);
-    }
-
-    /// A test of the site by its name, as it is typed here or as it is kept.
-    pub(super) fn draft_of(self, name: &str) -> Option<TestDraft> {
-        let own = self.with_draft(|draft| (draft.name == name).then(|| draft.clone()));
-        own.or_else(|| {
-            let site = self.site.with_value(|(site, _)| site.id.clone());
-            let files = self.keeper.library.with_untracked(|library| {
-                let tests = library.tests_of(&site);
-                let test = tests.into_iter().find(|test| test.name == name);
-                test.map(TestRecord::files)
-            })?;
-            TestDraft::from_files(&files).ok()
-        })
-    }
-
-    /// Takes another text of the site file, and judges by it where it is in order.
-    pub(super) fn set_site(self, text: String) {
-        let id = self.site.with_value(|(site, _)| site.id.clone());
-        keep_text(self.keeper, &id, text);
-        let site = self
-            .keeper
-            .library
-            .with_untracked(|library| library.site(&id).cloned());
-        let read = site.and_then(|site| Some((read_site(&site.source()).ok()?, site)));
-        if let Some((parsed, site)) = read {
-            self.site.set_value((site, parsed));
-            self.judge(When::Soon);
         }
     }
 }

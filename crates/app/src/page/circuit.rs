@@ -1,6 +1,7 @@
 //! The circuit on the screen: a drawing whose lines are shut and opened by a tap, solved again at once, and the parts of
 //! each line below it.
 
+mod form;
 mod parts;
 
 use super::browser;

@@ -1,24 +1,21 @@
-//! The lines below the drawing, each with its parts, and the form of one part.
+//! The lines below the drawing, each with its parts, and the sheet in which a part is changed.
 
 use super::super::ui::Sheet;
 use super::super::words::circuit as words;
 use super::Pad;
+use super::form::PartFields;
 use app::circuit::Shown;
-use app::plumbing::{
-    EditError, FieldKind, KINDS, LineParts, PartEdit, PartField, PartForm, PartPlace, edited, kind,
-    lines,
-};
-use leptos::ev;
+use app::plumbing::{EditError, LineParts, PartEdit, PartForm, PartPlace, edited, lines};
 use leptos::prelude::*;
 use records::{Source, read_site};
 
 /// The part that the form is open for.
 #[derive(Clone, Debug, PartialEq)]
-struct Open {
+pub(super) struct Open {
     place: PartPlace,
     /// Whether it is not in the file yet.
     is_new: bool,
-    form: PartForm,
+    pub(super) form: PartForm,
 }
 
 /// The lines.
@@ -124,7 +121,7 @@ fn OneLine(
     }
 }
 
-fn new_part(kind: &str) -> PartForm {
+pub(super) fn new_part(kind: &str) -> PartForm {
     PartForm {
         kind: kind.to_owned(),
         ..PartForm::default()
@@ -246,99 +243,4 @@ fn written(text: &str, edit: &PartEdit) -> Result<String, Vec<String>> {
         Ok(_) => Ok(source.text),
         Err(problems) => Err(problems.into_iter().map(words::problem).collect()),
     }
-}
-
-/// The kind and its fields.
-#[component]
-fn PartFields(open: RwSignal<Option<Open>>) -> impl IntoView {
-    let key = Memo::new(move |_| {
-        open.with(|open| {
-            open.as_ref()
-                .map(|open| open.form.kind.clone())
-                .unwrap_or_default()
-        })
-    });
-    let choose = move |event: ev::Event| {
-        let chosen = event_target_value(&event);
-        open.update(|open| {
-            if let Some(open) = open {
-                open.form = new_part(&chosen);
-            }
-        });
-    };
-    let option = move |key_of: &'static str| {
-        view! { <option value=key_of prop:selected=move || key.with(|key| key == key_of)>{words::kind(key_of)}</option> }
-    };
-    view! {
-        <div class="field">
-            <label for="part-kind">{words::KIND}</label>
-            <select id="part-kind" on:change=choose>{KINDS.map(|kind| option(kind.key)).collect_view()}</select>
-        </div>
-        {move || kind(&key.get()).map(|kind| {
-            let fields = kind.fields.iter().map(|field| view! { <PartInput open field=*field/> });
-            view! { <div class="side-by-side">{fields.collect_view()}</div> }
-        })}
-    }
-}
-
-#[component]
-fn PartInput(open: RwSignal<Option<Open>>, field: PartField) -> impl IntoView {
-    let id = format!("part-{}", field.key.replace('.', "-"));
-    let form = move |ask: &dyn Fn(&PartForm) -> String| {
-        open.with(|open| {
-            open.as_ref()
-                .map(|open| ask(&open.form))
-                .unwrap_or_default()
-        })
-    };
-    let typed = move || form(&|form| form.text(field.key).to_owned());
-    let is_in_the_text = open.with_untracked(|open| {
-        let form = open.as_ref().map(|open| &open.form);
-        form.is_some_and(|form| form.in_the_text.iter().any(|key| key == field.key))
-    });
-    let set = move |text: String| {
-        open.update(|open| {
-            if let Some(open) = open {
-                open.form.set(field.key, &text);
-            }
-        });
-    };
-    let (label, example) = words::field(field.key);
-    let input = if is_in_the_text {
-        view! { <p class="note">{super::super::words::guided::IN_THE_TEXT}</p> }.into_any()
-    } else if let FieldKind::OneOf(known) = field.kind {
-        let now = untrack(typed);
-        let mut options = vec![String::new()];
-        options.extend(known().into_iter().map(str::to_owned));
-        if !options.contains(&now) {
-            options.push(now);
-        }
-        let option = move |value: String| {
-            let is_chosen = {
-                let value = value.clone();
-                move || typed() == value
-            };
-            let word = if value.is_empty() {
-                words::NOT_SAID.to_owned()
-            } else {
-                value.clone()
-            };
-            view! { <option value=value prop:selected=is_chosen>{word}</option> }
-        };
-        view! {
-            <select id=id.clone() on:change=move |event| set(event_target_value(&event))>
-                {options.into_iter().map(option).collect_view()}
-            </select>
-        }
-        .into_any()
-    } else {
-        view! {
-            <input
-                id=id.clone() type="text" autocomplete="off" autocapitalize="off" placeholder=example prop:value=typed
-                on:input=move |event| set(event_target_value(&event))
-            />
-        }
-        .into_any()
-    };
-    view! { <div class="field"><label for=id.clone()>{label}</label>{input}</div> }
 }
