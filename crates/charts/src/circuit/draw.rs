@@ -117,9 +117,7 @@ fn lane_group(svg: &mut Svg, numbered: Numbered<'_>, item: Item<'_>, (top, lane)
                 Lines::ToSee => "role=\"img\"".to_owned(),
                 Lines::ToPress => {
                     let is_shut = line.standing == Standing::Shut;
-                    format!(
-                        "role=\"button\" tabindex=\"0\" aria-pressed=\"{is_shut}\" aria-label=\"{told}\""
-                    )
+                    format!("role=\"button\" tabindex=\"0\" aria-pressed=\"{is_shut}\"")
                 }
             };
             format!("class=\"circuit-line\" data-line=\"{number}\" {role}")
