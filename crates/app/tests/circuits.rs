@@ -1,5 +1,10 @@
 //! The circuit of the page: what a shut line does to the drawing, and parts that are edited in the site's text.
 
+#![allow(
+    clippy::unwrap_used,
+    reason = "a test stops where something is missing"
+)]
+
 use app::circuit::{Asked, shown};
 use app::plumbing::{KINDS, PartEdit, PartForm, PartPlace, edited, kind, lines};
 use charts::Size;

@@ -40,10 +40,10 @@ pub enum EditError {
 /// That the text or the form cannot be read so; whether the site still makes sense is the records' to say.
 pub fn edited(text: &str, edit: &PartEdit) -> Result<String, EditError> {
     let mut document: DocumentMut = text.parse().map_err(|_| EditError::Text)?;
-    let place = match edit {
-        PartEdit::Add(place, _) | PartEdit::Change(place, _) => place,
-        PartEdit::Remove(place) | PartEdit::Move(place, _) => place,
-    };
+    let (PartEdit::Add(place, _)
+    | PartEdit::Change(place, _)
+    | PartEdit::Remove(place)
+    | PartEdit::Move(place, _)) = edit;
     let parts = parts_mut(&mut document, place.line).ok_or(EditError::Text)?;
     let is_there = place.part < parts.len();
     match edit {
