@@ -129,12 +129,12 @@ fn a_thousand_edits_leave_the_memory_as_it_was() {
         );
         numbers(&found).collect::<Vec<f64>>()
     };
-    for _ in 0..3 {
-        edit(100);
+    for _ in 0..15 {
+        edit(20);
     }
     let before = used();
-    for _ in 0..10 {
-        edit(100);
+    for _ in 0..50 {
+        edit(20);
     }
     let after = used();
     println!(
