@@ -3,7 +3,7 @@
 use crate::engine::Pad;
 use charts::{Size, Theme};
 use document::content::{self, Block};
-use document::figures::{NamedFigure, figures};
+use document::figures::{NamedFigure, figures_of};
 use document::units::Printing;
 use fieldtest::{Analysis, Question};
 use records::{Problem, Site, Test, UnitSystem, read_pad};
@@ -30,16 +30,11 @@ pub fn answer(pad: &Pad, units: Option<UnitSystem>) -> Result<Answered, Vec<Prob
         system: units.or(site.units).unwrap_or_default(),
     };
     let analysis = fieldtest::analyze(&site, &tests);
-    Ok(Answered {
-        site,
-        tests,
-        analysis,
-        printing,
-    })
+    Ok(Answered::of(site, tests, analysis, printing))
 }
 
 /// A figure for the page.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct PageFigure {
     /// The test and the quantity: `2026-05-16-flow`.
     pub name: String,
@@ -49,6 +44,16 @@ pub struct PageFigure {
 }
 
 impl Answered {
+    /// Puts an analysis together with what it is of.
+    pub(crate) fn of(site: Site, tests: Vec<Test>, analysis: Analysis, printing: Printing) -> Self {
+        Self {
+            site,
+            tests,
+            analysis,
+            printing,
+        }
+    }
+
     /// The name of the site.
     pub fn site(&self) -> &str {
         &self.site.name
@@ -64,9 +69,15 @@ impl Answered {
         document::json::analysis(&self.analysis, &self.site, None, self.printing)
     }
 
-    /// The figures of every test.
-    pub fn figures(&self) -> Vec<PageFigure> {
-        let drawn = figures(&self.site, &self.analysis, self.printing);
+    /// The figures of every test that show one of some quantities, such as `flow`; those of the last test first.
+    pub fn figures(&self, quantities: &[&str]) -> Vec<PageFigure> {
+        let mut drawn = figures_of(&self.site, &self.analysis, quantities, self.printing);
+        let last = self.analysis.tests.last().map(|test| test.name.as_str());
+        let is_of_last = |figure: &NamedFigure| {
+            let test = figure.name.rsplit_once('-').map(|(test, _)| test);
+            test == last
+        };
+        drawn.sort_by_key(|figure| !is_of_last(figure));
         drawn
             .into_iter()
             .map(|NamedFigure { name, figure }| PageFigure {
@@ -77,10 +88,12 @@ impl Answered {
             .collect()
     }
 
-    /// Says what the uncertainty of an answer of the last test is made of; `None` where the test does not answer the
-    /// question.
-    pub fn where_from(&self, question: Question) -> Option<WhereFrom> {
-        let test = self.analysis.tests.last()?;
+    /// Says what the uncertainty of an answer of a test is made of; `None` where the test does not answer the question.
+    ///
+    /// # Inputs
+    /// The test by its place in the analysis, from 0.
+    pub fn where_from(&self, test: usize, question: Question) -> Option<WhereFrom> {
+        let test = self.analysis.tests.get(test)?;
         let budget = fieldtest::why(test, question)?;
         let readings = test
             .readings
@@ -103,6 +116,7 @@ impl Answered {
             formula: law.formula,
             source: law.source,
             readings,
+            test: test.name.clone(),
         })
     }
 
@@ -123,6 +137,8 @@ impl PageFigure {
 /// Where a number comes from.
 #[derive(Clone, Debug, PartialEq)]
 pub struct WhereFrom {
+    /// The name of the test.
+    pub test: String,
     /// The answer, and what its uncertainty is made of.
     pub blocks: Vec<Block>,
     /// The formula that it is computed by.

@@ -10,7 +10,7 @@ mod plumbing;
 mod read;
 mod write;
 
-pub use meters::{MeterAnswer, MeterSlot};
+pub use meters::{MeterAnswer, MeterSlot, meter_kind};
 pub use plumbing::{PipeAnswer, Side};
 pub use read::form_of;
 pub use write::{WriteError, edited, new_site_text};

@@ -5,6 +5,7 @@
 
 pub mod answer;
 pub mod backup;
+pub mod circuit;
 pub mod demo;
 pub mod draft;
 pub mod engine;
@@ -14,6 +15,7 @@ pub mod library;
 pub mod lineup;
 pub mod origin;
 pub mod parts;
+pub mod plumbing;
 pub mod store;
 pub mod verdict;
 mod words;

@@ -30,6 +30,17 @@ pub fn question(table: &Table, test: &TestResult, row: usize, column: usize) -> 
     }
 }
 
+/// Finds the test that a table is of, by its place in the analysis: the only one, or the one that its heading names;
+/// `None` for a table of the whole site.
+pub fn test_of(heading: &str, tests: &[TestResult]) -> Option<usize> {
+    match tests {
+        [_] => Some(0),
+        tests => tests
+            .iter()
+            .position(|test| heading.ends_with(&format!(", test {}", test.name))),
+    }
+}
+
 /// How an answer was computed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Method {
@@ -83,25 +94,34 @@ mod tests {
 
     #[test]
     fn every_number_with_a_budget_is_found_in_the_tables_of_the_demo() {
-        let mut pad = crate::demo::pad();
-        pad.tests.truncate(1);
-        let answered = crate::answer::answer(&pad, None).unwrap();
-        let test = &answered.analysis().tests[0];
-        let mut found = Vec::new();
-        for part in parts(answered.blocks()) {
-            let Part::Table { table, .. } = part else {
-                continue;
-            };
-            for (row, cells) in table.rows.iter().enumerate() {
-                let asked =
-                    (0..cells.len()).filter_map(|column| question(&table, test, row, column));
-                found.extend(asked);
+        for tests in 1..=2 {
+            let mut pad = crate::demo::pad();
+            pad.tests.truncate(tests);
+            let answered = crate::answer::answer(&pad, None).unwrap();
+            let all = &answered.analysis().tests;
+            let mut found = Vec::new();
+            for part in parts(answered.blocks()) {
+                let Part::Table { name, table } = part else {
+                    continue;
+                };
+                let Some(at) = test_of(&name, all) else {
+                    continue;
+                };
+                for (row, cells) in table.rows.iter().enumerate() {
+                    let asked = (0..cells.len())
+                        .filter_map(|column| question(&table, &all[at], row, column));
+                    found.extend(asked.map(|question| (at, question)));
+                }
             }
-        }
-        let steps = test.steps.len();
-        assert_eq!(found.len(), 3 * steps + 2);
-        for question in found {
-            assert!(answered.where_from(question).is_some(), "{question:?}");
+            let numbers: usize = all.iter().map(|test| 3 * test.steps.len() + 2).sum();
+            assert_eq!(found.len(), numbers);
+            for (test, question) in found {
+                let from = answered.where_from(test, question);
+                assert!(
+                    from.is_some_and(|from| from.test == all[test].name),
+                    "{question:?}"
+                );
+            }
         }
     }
 }

@@ -2,6 +2,7 @@
 
 mod bench;
 mod browser;
+mod circuit;
 mod editing;
 mod exporting;
 mod figures;

@@ -5,6 +5,7 @@
 //! all storage; the page has another that keeps them in the browser.
 
 pub mod codec;
+pub mod journal;
 mod memory;
 mod queue;
 

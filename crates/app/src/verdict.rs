@@ -6,7 +6,7 @@
 mod findings;
 mod pass;
 
-pub use pass::verdicts;
+pub use pass::{Judged, judged, verdicts};
 
 use crate::draft::{Place, Spot};
 use records::Problem;

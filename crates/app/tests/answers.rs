@@ -20,7 +20,9 @@ fn the_numbers_are_those_of_the_command() {
 
 #[test]
 fn figures_come_in_both_sizes_and_carry_no_style() {
-    let figures = answer(&demo::pad(), None).unwrap().figures();
+    let figures = answer(&demo::pad(), None)
+        .unwrap()
+        .figures(&["flow", "power", "energy", "head"]);
     assert!(
         figures
             .iter()
@@ -39,7 +41,7 @@ fn figures_come_in_both_sizes_and_carry_no_style() {
 #[test]
 fn a_number_tells_where_it_comes_from() {
     let answered = answer(&demo::pad(), None).unwrap();
-    let from = answered.where_from(Question::Flow(2000.0)).unwrap();
+    let from = answered.where_from(1, Question::Flow(2000.0)).unwrap();
     assert!(
         matches!(&from.blocks[0], Block::Title(title) if title.starts_with("Flow at 2000 rpm"))
     );
@@ -49,5 +51,5 @@ fn a_number_tells_where_it_comes_from() {
     let line_9 = from.readings.iter().find(|read| read.row == 9).unwrap();
     assert!(!line_9.used);
     assert_eq!(from.readings.len(), 11);
-    assert!(answered.where_from(Question::Flow(9000.0)).is_none());
+    assert!(answered.where_from(1, Question::Flow(9000.0)).is_none());
 }

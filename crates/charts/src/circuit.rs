@@ -136,8 +136,22 @@ impl Circuit {
     /// Each line is a group of the class `circuit-line` whose `data-line` is its place in the list, with what it tells as
     /// its title; a still rectangle over its lane takes the finger.
     pub fn svg(&self, theme: Theme, size: Size) -> Option<String> {
+        self.drawn(draw::Lines::ToSee, theme, size)
+    }
+
+    /// Draws the circuit as [`Circuit::svg`] does, with each line a button that is pressed where the line is shut: what
+    /// a page makes of a press is the page's.
+    pub fn svg_to_press(&self, theme: Theme, size: Size) -> Option<String> {
+        self.drawn(draw::Lines::ToPress, theme, size)
+    }
+
+    fn drawn(&self, lines: draw::Lines, theme: Theme, size: Size) -> Option<String> {
         let (circuit, numbers) = self.drawable()?;
-        Some(draw::drawn(&circuit, &numbers, theme, size))
+        let numbered = draw::Numbered {
+            lines,
+            numbers: &numbers,
+        };
+        Some(draw::drawn(&circuit, numbered, theme, size))
     }
 
     /// Copies the circuit with the lines and the pump that have ends; `None` where that leaves no line. Which line of the

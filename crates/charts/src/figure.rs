@@ -1,7 +1,7 @@
 //! What a figure shows, as neutral data: numbers in the caller's units and texts in the caller's words.
 
 /// A figure: one quantity against another.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Figure {
     /// The finding in words.
     pub title: String,
@@ -34,6 +34,13 @@ pub struct Axis {
     pub start: Start,
     /// Writes a number with a count of decimals.
     pub write: fn(f64, usize) -> String,
+}
+
+impl PartialEq for Axis {
+    /// Whether both are titled and start alike; how numbers are written is told by no comparison.
+    fn eq(&self, other: &Self) -> bool {
+        (&self.title, self.start) == (&other.title, other.start)
+    }
 }
 
 /// Where an axis starts.
@@ -72,7 +79,7 @@ impl Span {
 }
 
 /// A line through points of rising x.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Curve {
     /// Its name.
     pub label: String,

@@ -88,31 +88,36 @@ pub(crate) fn extent(lines: &[String]) -> (f64, f64) {
 }
 
 /// Places labels in the turn of each of several orders, and returns the first of those that place the most.
-pub(crate) fn best_placed(
-    orders: Vec<Vec<Label>>,
+pub(crate) fn best_placed<'a>(
+    orders: &[Vec<&'a Label>],
     plot: &Rect,
     obstacles: &[Obstacle],
-) -> Vec<(Label, Candidate)> {
-    let mut best: (f64, Vec<(Label, Candidate)>) = (-1.0, Vec::new());
+) -> Vec<(&'a Label, Candidate)> {
+    let mut best: (f64, Vec<(&Label, Candidate)>) = (-1.0, Vec::new());
     for labels in orders {
-        let places = placed(&labels, plot, obstacles);
-        let pairs = labels.into_iter().zip(places);
+        let places = placed(labels, plot, obstacles);
+        let pairs = labels.iter().zip(places);
         let found: Vec<_> = pairs
-            .filter_map(|(label, place)| Some((label, place?)))
+            .filter_map(|(label, place)| Some((*label, place?)))
             .collect();
         let worth: f64 = found.iter().map(|(label, _)| label.worth).sum();
+        let is_whole = found.len() == labels.len();
         if worth > best.0 {
             best = (worth, found);
+        }
+        // No order places more than all.
+        if is_whole {
+            break;
         }
     }
     best.1
 }
 
 /// Places labels in turn; `None` for one that finds no free place.
-fn placed(labels: &[Label], plot: &Rect, obstacles: &[Obstacle]) -> Vec<Option<Candidate>> {
+fn placed(labels: &[&Label], plot: &Rect, obstacles: &[Obstacle]) -> Vec<Option<Candidate>> {
     let room = plot.grown(-FROM_FRAME);
     let mut taken: Vec<Rect> = Vec::new();
-    let mut place = |label: &Label| {
+    let mut place = |label: &&Label| {
         let is_free = |candidate: &Candidate| {
             let meets = |rect: &Rect| taken.iter().any(|other| other.meets(rect));
             room.holds(&candidate.rect)
@@ -173,7 +178,7 @@ mod tests {
             label(&[(10.0, 12.0), (10.0, 40.0)]),
             label(&[(12.0, 20.0), (190.0, 10.0)]),
         ];
-        let found = placed(&labels, &plot, &[]);
+        let found = placed(&labels.each_ref(), &plot, &[]);
         assert!((found[0].as_ref().unwrap().rect.top - 10.0).abs() < 1e-9);
         assert!((found[1].as_ref().unwrap().rect.top - 40.0).abs() < 1e-9);
         assert_eq!(found[2], None);
@@ -186,7 +191,8 @@ mod tests {
             rect: Rect::around(20.0, 20.0, 8.0),
             weight: 1.0,
         };
-        let found = placed(&[label(&[(10.0, 10.0), (10.0, 60.0)])], &plot, &[obstacle]);
+        let label = label(&[(10.0, 10.0), (10.0, 60.0)]);
+        let found = placed(&[&label], &plot, &[obstacle]);
         assert!((found[0].as_ref().unwrap().rect.top - 60.0).abs() < 1e-9);
     }
 }

@@ -18,7 +18,7 @@ use charts::{Circuit, CircuitLine, CircuitPump, Place, PlaceKind};
 use fieldtest::{NetworkProblem, SolvedPad};
 use line::{Subject, in_short, told};
 use records::unit::Dimension;
-use records::{Body, Site};
+use records::{Body, Part, Site};
 
 /// The ends that a site's lines have at the pump, and the water that is the level 0.
 const PUMP_INLET: &str = "pump inlet";
@@ -63,6 +63,11 @@ pub fn circuit(site: &Site, flows: Flows<'_>, printing: Printing) -> Option<Circ
         lines,
         places: places.into_iter().map(|(_, place)| place).collect(),
     })
+}
+
+/// Names a part as the drawing does: a pipe by its size and length.
+pub fn part_words(part: &Part, printing: Printing) -> String {
+    parts::pipe(part, printing).unwrap_or_else(|| crate::parts::name(part))
 }
 
 /// Lists the places by their names in the site file: the bodies of water, then the joints.

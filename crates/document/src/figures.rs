@@ -48,6 +48,27 @@ struct Subject<'a> {
 /// Composes the figures of each test: flow, power, energy per volume, and head where it is known. A quantity without a
 /// reading has no figure.
 pub fn figures(site: &Site, analysis: &Analysis, printing: Printing) -> Vec<NamedFigure> {
+    let all: Vec<&str> = QUANTITIES.iter().map(|(quantity, _)| *quantity).collect();
+    figures_of(site, analysis, &all, printing)
+}
+
+type Compose = fn(&Subject<'_>) -> Option<Figure>;
+
+/// The quantities that are drawn, with what composes each figure.
+const QUANTITIES: [(&str, Compose); 4] = [
+    ("flow", flow::figure),
+    ("power", power::figure),
+    ("energy", energy::figure),
+    ("head", head::figure),
+];
+
+/// Composes the figures of each test as [`figures`] does, but only those of some quantities.
+pub fn figures_of(
+    site: &Site,
+    analysis: &Analysis,
+    quantities: &[&str],
+    printing: Printing,
+) -> Vec<NamedFigure> {
     let last = analysis.tests.len().saturating_sub(1);
     let tests = analysis.tests.iter().enumerate();
     tests
@@ -63,15 +84,12 @@ pub fn figures(site: &Site, analysis: &Analysis, printing: Printing) -> Vec<Name
                 limits,
                 printing,
             };
-            let drawn = [
-                ("flow", flow::figure(&subject)),
-                ("power", power::figure(&subject)),
-                ("energy", energy::figure(&subject)),
-                ("head", head::figure(&subject)),
-            ];
-            drawn.into_iter().filter_map(|(quantity, figure)| {
+            let wanted = QUANTITIES
+                .iter()
+                .filter(|(quantity, _)| quantities.contains(quantity));
+            wanted.filter_map(move |(quantity, compose)| {
                 let name = format!("{}-{quantity}", test.name);
-                figure.map(|figure| NamedFigure {
+                compose(&subject).map(|figure| NamedFigure {
                     name,
                     figure: glue::hold(figure),
                 })

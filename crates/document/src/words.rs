@@ -11,6 +11,7 @@ mod system;
 mod trust;
 
 pub use expected::{ExpectedWords, expected, rough_doubt, to_type};
+pub use meters::usual_accuracy;
 
 use crate::units::Printing;
 use fieldtest::{Basis, Finding, Matter, Place};

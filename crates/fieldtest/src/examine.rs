@@ -27,24 +27,24 @@ const LAWFUL: [(Measured, Shape); 3] = [
     (Measured::Current, Shape::Current),
 ];
 
-/// Examines one test of a site: its result, what there is to say of it, and the site's limits as this test puts them.
-pub(crate) fn examine(site: &Site, test: &Test) -> (TestResult, Vec<Finding>, SiteLimits) {
+/// A test that was examined: its result, what there is to say of it, and the site's limits as this test puts them.
+pub(crate) type Examined = (TestResult, Vec<Finding>, SiteLimits);
+
+/// Examines one test of a site.
+pub(crate) fn examine(site: &Site, test: &Test) -> Examined {
     let meters = column_meters(site, test);
     let mut examination = Examination::open(site, test, &meters);
     examination.strike_what_cannot_count();
-    examination.compare_meters();
-    examination.check_gauges_at_rest();
-    let mut steps = examination.steps();
-    let mut laws = examination.laws();
-    examination.check_rise(&steps);
-    examination.check_standby(&mut laws);
-    examination.check_power_factors(&steps);
-    laws.system = examination.settle_heads(&mut steps);
-    examination.settle_suction(&mut steps);
-    examination.check_efficiencies(&steps);
-    let least_energy = examination.least_energy(&laws, &steps);
-    examination.say_what_is_missing();
-    examination.close(laws, steps, least_energy)
+    examination.conclude()
+}
+
+/// Examines one test of a site, and says what is expected of each of its cells.
+pub(crate) fn examine_with_expectations(site: &Site, test: &Test) -> (Examined, Vec<Expectation>) {
+    let meters = column_meters(site, test);
+    let mut examination = Examination::open(site, test, &meters);
+    examination.strike_what_cannot_count();
+    let expectations = examination.expectations();
+    (examination.conclude(), expectations)
 }
 
 /// Says what is expected of each cell of a test, once what cannot count is struck.
@@ -98,6 +98,23 @@ impl<'a> Examination<'a> {
         self.judge_columns(&strays);
     }
 
+    /// Draws the conclusions from what counts.
+    fn conclude(mut self) -> Examined {
+        self.compare_meters();
+        self.check_gauges_at_rest();
+        let mut steps = self.steps();
+        let mut laws = self.laws();
+        self.check_rise(&steps);
+        self.check_standby(&mut laws);
+        self.check_power_factors(&steps);
+        laws.system = self.settle_heads(&mut steps);
+        self.settle_suction(&mut steps);
+        self.check_efficiencies(&steps);
+        let least_energy = self.least_energy(&laws, &steps);
+        self.say_what_is_missing();
+        self.close(laws, steps, least_energy)
+    }
+
     fn top_speed_rpm(&self) -> f64 {
         self.site.pump.speed.max.si
     }
@@ -143,7 +160,7 @@ impl<'a> Examination<'a> {
         laws: Laws,
         steps: Vec<Step>,
         least_energy: Option<LeastEnergy>,
-    ) -> (TestResult, Vec<Finding>, SiteLimits) {
+    ) -> Examined {
         let result = TestResult {
             name: self.test.name.clone(),
             closed: self.test.head.closed.clone(),

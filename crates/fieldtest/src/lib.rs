@@ -65,6 +65,7 @@ pub use follow_up::{
     PRIOR_OF_NOTHING, Pace, Split, Told, Verdict, Visit, follow_up,
 };
 pub use laws::{Discrepancy, ErrorSource, FittedLaw, FlowLaw, LnPrediction, Part, PowerLaw, Shape};
+pub use meters::{UsualLimit, usual_accuracy};
 pub use monte_carlo::{
     Drawn, Refit, Simulated, SimulatedAnswer, TestDraws, monte_carlo, monte_carlo_plan,
 };
@@ -100,15 +101,32 @@ use records::{Site, Test};
 /// One result per test, the site's limits, and the findings, most serious first. The order of the rows of a test
 /// does not reach the result, but for repeated entries, which are judged against the row beside them.
 pub fn analyze(site: &Site, tests: &[Test]) -> Analysis {
+    let examined = tests.iter().map(|test| examine::examine(site, test));
+    concluded(site, examined)
+}
+
+/// Analyses one test and says what is to be expected of each of its cells, from one examination: what a page asks at
+/// every keystroke.
+///
+/// # Returns
+/// What [`analyze`] and [`expectations`] say of the same test.
+pub fn analyze_with_expectations(site: &Site, test: &Test) -> (Analysis, Vec<Expectation>) {
+    let (examined, expectations) = examine::examine_with_expectations(site, test);
+    let analysis = concluded(site, std::iter::once(examined));
+    (analysis, expectations)
+}
+
+/// Concludes from the tests what is said of the whole site.
+fn concluded(site: &Site, tests: impl Iterator<Item = examine::Examined>) -> Analysis {
     let mut findings = Vec::new();
     let mut results = Vec::new();
-    let mut found = limits::of_lines(site, None);
-    for test in tests {
-        let (result, of_test, limits) = examine::examine(site, test);
+    let mut found = None;
+    for (result, of_test, limits) in tests {
         findings.extend(of_test);
         results.push(result);
-        found = limits;
+        found = Some(limits);
     }
+    let found = found.unwrap_or_else(|| limits::of_lines(site, None));
     let law = results.last().and_then(|test| test.laws.flow.as_ref());
     findings.extend(
         law.map(|law| limits::program_findings(site, &found, law))

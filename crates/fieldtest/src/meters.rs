@@ -147,41 +147,61 @@ fn stated_limits(meter: &Meter, full_scale: f64) -> Vec<AccuracyLimit> {
         .collect()
 }
 
-/// Returns the usual accuracy of a kind of meter.
+/// One limit of what a kind of meter usually is worth; several are independent of one another.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum UsualLimit {
+    /// A share of the reading.
+    OfReading(f64),
+    /// A share of the reading that the uncertain bore of a pipe brings in, which such a meter does not see.
+    OfBore(f64),
+    /// A share of the largest value that the meter shows.
+    OfFullScale(f64),
+    /// An amount, SI.
+    Amount(f64),
+}
+
+/// Returns what a kind of meter usually is worth, where its accuracy is not stated.
 ///
 /// # Source
 /// Common practice, no source; float meters 2-5 % of full scale: US Bureau of Reclamation, Water Measurement Manual, 14.8.
+pub fn usual_accuracy(measured: Measured, kind: Option<MeterKind>) -> &'static [UsualLimit] {
+    use UsualLimit::{Amount, OfBore, OfFullScale, OfReading};
+    match (measured, kind) {
+        (Measured::Flow, Some(MeterKind::Float)) => &[OfFullScale(0.05)],
+        // The sound path, and a bore that is 1 % uncertain.
+        (Measured::Flow, Some(MeterKind::ClampOn)) => &[OfReading(0.02), OfBore(0.02)],
+        (Measured::Flow, Some(MeterKind::Magnetic)) => &[OfReading(0.01)],
+        (Measured::Flow, Some(MeterKind::PumpDisplay)) => &[OfReading(0.10)],
+        (Measured::Flow, _) => &[OfReading(0.03)],
+        // Who does not say which meter it was has mostly read the pump's own display.
+        (Measured::Power, None | Some(MeterKind::PumpDisplay)) => &[OfReading(0.05)],
+        // A drive's current is far from a sine; the rectified mean tells little of its effective value.
+        (Measured::Power | Measured::Current, Some(MeterKind::AverageRms)) => &[OfReading(0.15)],
+        (Measured::Power | Measured::Current | Measured::Voltage, _) => &[OfReading(0.02)],
+        (Measured::FilterPressure | Measured::InletPressure, _) => &[Amount(0.03 * 60.0 * PSI_PA)],
+        (Measured::InletVacuum, _) => &[Amount(0.9 * INHG_PA)],
+        (Measured::Speed | Measured::Head | Measured::Time, _) => &[],
+    }
+}
+
+/// Returns the usual accuracy of a kind of meter as limits of an instrument.
 fn usual_limits(
     measured: Measured,
     kind: Option<MeterKind>,
     full_scale: f64,
 ) -> Vec<AccuracyLimit> {
-    let share = |of_reading| AccuracyLimit {
-        of_reading,
-        absolute: 0.0,
-    };
-    let amount = |absolute| AccuracyLimit {
-        of_reading: 0.0,
-        absolute,
-    };
-    match (measured, kind) {
-        (Measured::Flow, Some(MeterKind::Float)) => vec![amount(0.05 * full_scale)],
-        // The sound path, and a bore that is 1 % uncertain.
-        (Measured::Flow, Some(MeterKind::ClampOn)) => vec![share(0.02), share(0.02)],
-        (Measured::Flow, Some(MeterKind::Magnetic)) => vec![share(0.01)],
-        (Measured::Flow, Some(MeterKind::PumpDisplay)) => vec![share(0.10)],
-        (Measured::Flow, _) => vec![share(0.03)],
-        // Who does not say which meter it was has mostly read the pump's own display.
-        (Measured::Power, None | Some(MeterKind::PumpDisplay)) => vec![share(0.05)],
-        // A drive's current is far from a sine; the rectified mean tells little of its effective value.
-        (Measured::Power | Measured::Current, Some(MeterKind::AverageRms)) => vec![share(0.15)],
-        (Measured::Power | Measured::Current | Measured::Voltage, _) => vec![share(0.02)],
-        (Measured::FilterPressure | Measured::InletPressure, _) => {
-            vec![amount(0.03 * 60.0 * PSI_PA)]
+    let limit = |usual: &UsualLimit| {
+        let (of_reading, absolute) = match usual {
+            UsualLimit::OfReading(share) | UsualLimit::OfBore(share) => (*share, 0.0),
+            UsualLimit::OfFullScale(share) => (0.0, share * full_scale),
+            UsualLimit::Amount(amount) => (0.0, *amount),
+        };
+        AccuracyLimit {
+            of_reading,
+            absolute,
         }
-        (Measured::InletVacuum, _) => vec![amount(0.9 * INHG_PA)],
-        (Measured::Speed | Measured::Head | Measured::Time, _) => Vec::new(),
-    }
+    };
+    usual_accuracy(measured, kind).iter().map(limit).collect()
 }
 
 /// Returns the largest reading of a column, the least that its full scale can be.

@@ -6,7 +6,8 @@ use crate::folders;
 use crate::screen::{Scheme, Screen};
 use crate::wire::{self, Refusal};
 use serde_json::{Value, json};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
+use std::process::Command;
 use std::time::Duration;
 
 /// Where the protocol keeps browsers.
@@ -22,21 +23,64 @@ pub struct Browser {
     driver: Driver,
     /// The path of its commands.
     path: String,
+    /// The number of its process.
+    process: u64,
     screen: Screen,
 }
 
 impl Browser {
     /// Starts a browser that knows nothing from before.
     pub fn start(screen: Screen) -> Self {
+        Self::opened(screen, None)
+    }
+
+    /// Starts a browser that keeps what it knows in a folder, from which a later one goes on.
+    pub fn start_in(screen: Screen, profile: &Path) -> Self {
+        Self::opened(screen, Some(profile))
+    }
+
+    fn opened(screen: Screen, profile: Option<&Path>) -> Self {
         let driver = Driver::start();
-        let asked = screen.capabilities();
+        let asked = screen.capabilities(profile);
         let opened = wire::call(driver.port, "POST", BROWSERS, &asked)
             .unwrap_or_else(|refusal| panic!("no browser: {refusal:?}"));
         let id = opened["sessionId"].as_str();
+        let process = opened["capabilities"]["goog:processID"].as_u64();
         Self {
             path: format!("{BROWSERS}/{}", id.expect("a browser has an id")),
+            process: process.expect("a browser is a process"),
             driver,
             screen,
+        }
+    }
+
+    /// Ends the browser as a device without power does: without a word to it.
+    pub fn kill(self) {
+        let killed = Command::new("kill")
+            .args(["-9", &self.process.to_string()])
+            .status();
+        assert!(
+            killed.is_ok_and(|status| status.success()),
+            "it was running"
+        );
+    }
+
+    /// Runs a script in every page from now on, before the page's own.
+    pub fn before_the_page(&self, script: &str) {
+        self.command(
+            "Page.addScriptToEvaluateOnNewDocument",
+            &json!({ "source": script }),
+        );
+    }
+
+    /// Presses a key where the focus is, and lets it go.
+    pub fn key(&self, key: &str, code: &str, number: u32) {
+        let text = if key == " " { " " } else { "" };
+        for kind in ["keyDown", "keyUp"] {
+            self.command(
+                "Input.dispatchKeyEvent",
+                &json!({ "type": kind, "key": key, "code": code, "windowsVirtualKeyCode": number, "text": text }),
+            );
         }
     }
 

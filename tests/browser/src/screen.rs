@@ -1,6 +1,7 @@
 //! What the browser looks like to the page.
 
 use serde_json::{Value, json};
+use std::path::Path;
 
 /// A screen.
 #[derive(Clone, Copy, Debug)]
@@ -60,14 +61,15 @@ impl Screen {
     };
 
     /// Returns what the driver must be asked for.
-    pub(crate) fn capabilities(self) -> Value {
+    pub(crate) fn capabilities(self, profile: Option<&Path>) -> Value {
         // Without a sandbox, because tests may run as root, and it is our own page that is opened.
-        let arguments = [
-            "--headless",
-            "--no-sandbox",
-            "--disable-dev-shm-usage",
-            "--hide-scrollbars",
+        let mut arguments = vec![
+            "--headless".to_owned(),
+            "--no-sandbox".to_owned(),
+            "--disable-dev-shm-usage".to_owned(),
+            "--hide-scrollbars".to_owned(),
         ];
+        arguments.extend(profile.map(|folder| format!("--user-data-dir={}", folder.display())));
         let is_phone = self.kind == Kind::Phone;
         let metrics = json!({
             "width": self.width,

@@ -2,6 +2,7 @@
 
 use super::Asked;
 use super::document::put;
+use records::{Measured, MeterKind};
 use toml_edit::{Array, ArrayOfTables, DocumentMut, Item, Table, Value};
 
 /// A quantity that a meter may be there for.
@@ -17,6 +18,21 @@ pub enum MeterSlot {
     FilterGauge,
     /// The gauge before the pump.
     InletVacuum,
+}
+
+/// The kind of a meter by its word in the file.
+pub fn meter_kind(word: &str) -> Option<MeterKind> {
+    Some(match word {
+        "paddle" => MeterKind::Paddle,
+        "clamp-on" => MeterKind::ClampOn,
+        "magnetic" => MeterKind::Magnetic,
+        "float" => MeterKind::Float,
+        "pump display" => MeterKind::PumpDisplay,
+        "true rms" => MeterKind::TrueRms,
+        "average rms" => MeterKind::AverageRms,
+        "gauge" => MeterKind::Gauge,
+        _ => return None,
+    })
 }
 
 /// What the form holds of a meter.
@@ -44,6 +60,17 @@ impl MeterSlot {
             Self::Flow => &["paddle", "clamp-on", "magnetic", "float", "pump display"],
             Self::Power | Self::Current => &["true rms", "average rms", "pump display"],
             Self::FilterGauge | Self::InletVacuum => &["gauge"],
+        }
+    }
+
+    /// What the engine calls the quantity.
+    pub fn measured(self) -> Measured {
+        match self {
+            Self::Flow => Measured::Flow,
+            Self::Power => Measured::Power,
+            Self::Current => Measured::Current,
+            Self::FilterGauge => Measured::FilterPressure,
+            Self::InletVacuum => Measured::InletVacuum,
         }
     }
 

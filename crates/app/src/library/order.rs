@@ -25,6 +25,17 @@ fn last_change(library: &Library, site: &SiteRecord) -> Moment {
         .fold(site.changed, Moment::max)
 }
 
+/// How far a clock may lie behind what is kept before it is said to be wrong: a day, for time zones and travel.
+const BEHIND_MS: u64 = 24 * 60 * 60 * 1000;
+
+/// The moment of the last change, where the clock stands long before it: then the clock is wrong now, or was then.
+pub fn beyond_the_clock(library: &Library, now: Moment) -> Option<Moment> {
+    let sites = library.sites.iter().map(|site| site.changed);
+    let tests = library.tests.iter().map(|test| test.changed);
+    let last = sites.chain(tests).max()?;
+    (last.0 > now.0.saturating_add(BEHIND_MS)).then_some(last)
+}
+
 /// Lists the sites, as [`by_last_change`] does, whose name or the name of a test of which has every word of a search.
 /// Capitals and the marks on letters do not count.
 pub fn found<'l>(library: &'l Library, search: &str) -> Vec<&'l SiteRecord> {

@@ -1,6 +1,7 @@
 //! A test on the screen: the draft with its history, what the engine says of it, and its way to the store. Every change
 //! goes one way: an edit, the draft, the verdicts and figures, the store.
 
+mod together;
 mod view;
 
 pub(super) use view::{ColumnView, Standing, View};
@@ -8,16 +9,16 @@ pub(super) use view::{ColumnView, Standing, View};
 use super::browser;
 use super::keeper::{Keeper, keeper};
 use super::tabs;
-use app::answer::{Answered, answer};
+use app::answer::Answered;
 use app::draft::{Edit, Editing, OpenError, Place, TestDraft};
-use app::engine::Pad;
 use app::library::{Id, KeptReadings, SiteRecord, TestRecord};
 use app::store::Durability;
-use app::verdict::verdicts;
+use app::verdict::judged;
 use document::units::Printing;
 use leptos::prelude::*;
 use records::{Problem, Site, UnitSystem, read_site};
 use std::sync::Arc;
+use std::time::Duration;
 
 /// A test on the screen.
 #[derive(Clone, Copy)]
@@ -38,6 +39,10 @@ pub(super) struct Bench {
     is_persistent: StoredValue<bool>,
     /// Whether this window may change the test: no other has it open.
     pub(super) is_ours: RwSignal<bool>,
+    /// The other tests of the site that the answer is of too.
+    pub(super) beside: RwSignal<Vec<Id>>,
+    /// Counts the questions to the engine, so that no answer overtakes a newer one.
+    ticket: StoredValue<u32>,
 }
 
 /// Why a test cannot be put on the screen.
@@ -76,6 +81,8 @@ impl Bench {
             problems: RwSignal::new(Vec::new()),
             is_persistent: StoredValue::new(false),
             is_ours: RwSignal::new(true),
+            beside: RwSignal::new(Vec::new()),
+            ticket: StoredValue::new(0),
         };
         bench.follow_units();
         Ok(bench)
@@ -90,7 +97,7 @@ impl Bench {
                 self.refresh();
             }
         });
-        self.refresh();
+        self.judge(When::Now);
     }
 
     fn units(self) -> Option<UnitSystem> {
@@ -223,29 +230,49 @@ impl Bench {
         );
     }
 
-    /// Asks the engine again and shows what it says.
+    /// Asks the engine again, tells its verdicts at once and its answer soon.
     fn refresh(self) {
+        self.judge(When::Soon);
+    }
+
+    /// Asks the engine once for the verdicts and the answer. What is at the fields comes first: the figures are drawn in
+    /// a task of their own, and not at all where another edit came meanwhile.
+    fn judge(self, when: When) {
         let units = self.units();
-        self.site.with_value(|(record, site)| {
+        let (view, answered) = self.site.with_value(|(_, site)| {
             self.editing.with_value(|editing| {
                 let printing = Printing {
                     system: units.or(site.units).unwrap_or_default(),
                 };
-                let draft = editing.draft();
-                self.view
-                    .set(Arc::new(View::of(editing, verdicts(site, draft, printing))));
-                let pad = Pad {
-                    site: record.source(),
-                    tests: vec![draft.readable().files],
-                };
-                match answer(&pad, units) {
-                    Ok(answered) => {
-                        self.problems.set(Vec::new());
-                        self.answered.set(Some(Arc::new(answered)));
-                    }
-                    Err(problems) => self.problems.set(problems),
-                }
-            });
+                let mut judged = judged(site, editing.draft(), printing);
+                let answered = judged.answered.take();
+                (View::of(editing, judged), answered)
+            })
         });
+        let ticket = self.ticket.get_value().wrapping_add(1);
+        self.ticket.set_value(ticket);
+        self.problems.set(view.verdicts.problems.clone());
+        self.view.set(Arc::new(view));
+        let Some(answered) = answered else {
+            return;
+        };
+        let show = move || {
+            if self.ticket.try_get_value() == Some(ticket) {
+                self.show(answered);
+            }
+        };
+        match when {
+            When::Now => show(),
+            When::Soon => set_timeout(show, Duration::ZERO),
+        }
     }
+}
+
+/// When an answer is shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum When {
+    /// In this task.
+    Now,
+    /// In the next one.
+    Soon,
 }

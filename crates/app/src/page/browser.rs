@@ -14,15 +14,22 @@ pub(super) use super::store::now;
 
 /// The date and the time of day here, as a test file writes them.
 pub(super) fn date_and_time() -> (String, String) {
+    let date = day_of(super::store::now());
     let now = js_sys::Date::new_0();
-    let date = format!(
-        "{:04}-{:02}-{:02}",
-        now.get_full_year(),
-        now.get_month() + 1,
-        now.get_date()
-    );
     let time = format!("{:02}:{:02}:00", now.get_hours(), now.get_minutes());
     (date, time)
+}
+
+/// The day of a moment, here.
+pub(super) fn day_of(moment: app::library::Moment) -> String {
+    #[expect(clippy::cast_precision_loss, reason = "moments lie far below 2^53")]
+    let day = js_sys::Date::new(&JsValue::from_f64(moment.0 as f64));
+    format!(
+        "{:04}-{:02}-{:02}",
+        day.get_full_year(),
+        day.get_month() + 1,
+        day.get_date()
+    )
 }
 
 /// A new random id.
@@ -62,6 +69,26 @@ pub(super) fn focus_later(id: &str) {
     leptos::prelude::request_animation_frame(move || focus(&id));
 }
 
+/// Gives the first element that a selector finds the focus once what is under way has been drawn.
+pub(super) fn focus_first_later(selector: &str) {
+    let selector = selector.to_owned();
+    leptos::prelude::request_animation_frame(move || {
+        let found = document().query_selector(&selector).ok().flatten();
+        if let Some(focus) = found.and_then(|element| {
+            let focus = js_sys::Reflect::get(&element, &JsValue::from_str("focus")).ok()?;
+            Some((focus.dyn_into::<js_sys::Function>().ok()?, element))
+        }) {
+            let _ = focus.0.call0(&focus.1);
+        }
+    });
+}
+
+/// The width of the window in pixels.
+pub(super) fn width() -> f64 {
+    let width = window().inner_width().ok();
+    width.and_then(|width| width.as_f64()).unwrap_or_default()
+}
+
 fn focus(id: &str) {
     let element = document().get_element_by_id(id);
     if let Some(element) = element.and_then(|element| element.dyn_into::<HtmlElement>().ok()) {
@@ -98,6 +125,24 @@ pub(super) fn remember(key: &str, text: &str) {
     if let Ok(Some(storage)) = window().local_storage() {
         let _ = storage.set_item(key, text);
     }
+}
+
+/// Takes such a text away.
+pub(super) fn forget(key: &str) {
+    if let Ok(Some(storage)) = window().local_storage() {
+        let _ = storage.remove_item(key);
+    }
+}
+
+/// Lists the keys of such texts.
+pub(super) fn remembered_keys() -> Vec<String> {
+    let Ok(Some(storage)) = window().local_storage() else {
+        return Vec::new();
+    };
+    let count = storage.length().unwrap_or_default();
+    (0..count)
+        .filter_map(|index| storage.key(index).ok()?)
+        .collect()
 }
 
 /// Bytes as the browser holds them.

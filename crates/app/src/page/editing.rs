@@ -38,7 +38,7 @@ fn Editor(site: SiteRecord) -> impl IntoView {
     let change = Callback::new(move |new: String| {
         if text.with_untracked(|text| *text != new) {
             text.set(new.clone());
-            keep(keeper, &id.get_value(), new);
+            keep_text(keeper, &id.get_value(), new);
         }
     });
     let typed = Callback::new(move |new: String| {
@@ -64,8 +64,8 @@ fn Editor(site: SiteRecord) -> impl IntoView {
     }
 }
 
-/// Keeps the text, and calls the site as it says.
-fn keep(keeper: Keeper, id: &Id, text: String) {
+/// Keeps the text of a site file, and calls the site as it says.
+pub(super) fn keep_text(keeper: Keeper, id: &Id, text: String) {
     let Some(site) = keeper
         .library
         .with_untracked(|library| library.site(id).cloned())

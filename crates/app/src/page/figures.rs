@@ -5,7 +5,8 @@ use charts::Size;
 use leptos::prelude::*;
 use std::sync::Arc;
 
-/// The figures, whenever the answer changes; narrow ones, which a phone shows as large as they are.
+/// The figures, whenever the answer changes; narrow ones, which a phone shows as large as they are. The last test's come
+/// first.
 #[component]
 pub(super) fn Figures(
     #[prop(into)] answered: Signal<Option<Arc<Answered>>>,
@@ -13,28 +14,33 @@ pub(super) fn Figures(
     /// The quantities to draw; the others are left out.
     only: &'static [&'static str],
 ) -> impl IntoView {
-    // All of them at once: composing them is most of the work.
-    let drawn = Memo::new(move |_| answered.with(|answered| draw(answered.as_deref(), size, only)));
-    let slots = only.iter().enumerate().map(|(index, quantity)| {
-        let svg = move || drawn.with(|drawn| drawn.get(index).cloned().unwrap_or_default());
-        let svg = Memo::new(move |_| svg());
-        view! { <figure class="figure" data-quantity=*quantity hidden=move || svg.with(String::is_empty) inner_html=svg></figure> }
+    let figures = Memo::new(move |_| {
+        answered.with(|answered| {
+            let figures = answered.as_ref().map(|answered| answered.figures(only));
+            figures.unwrap_or_default()
+        })
     });
-    view! { <div class="figures">{slots.collect_view()}</div> }
-}
-
-/// Draws the figure of each quantity; an empty text where it has none.
-fn draw(answered: Option<&Answered>, size: Size, only: &[&str]) -> Vec<String> {
-    let figures = answered.map(Answered::figures).unwrap_or_default();
-    let of = |quantity: &&str| {
-        figures
-            .iter()
-            .find(|figure| figure.name.ends_with(quantity))
+    let names = Memo::new(move |_| {
+        figures.with(|figures| {
+            let names = figures.iter().map(|figure| figure.name.clone());
+            names.collect::<Vec<_>>()
+        })
+    });
+    // A figure keeps its place in the document while what it shows changes.
+    let slot = move |name: String| {
+        let quantity = name.rsplit('-').next().unwrap_or_default().to_owned();
+        // Most readings change some of the figures only: one that shows the same is not drawn again.
+        let figure = Memo::new(move |_| {
+            figures.with(|figures| figures.iter().find(|figure| figure.name == name).cloned())
+        });
+        let svg = move || {
+            figure
+                .with(|figure| figure.as_ref()?.svg(size))
+                .unwrap_or_default()
+        };
+        view! { <figure class="figure" data-quantity=quantity inner_html=svg></figure> }
     };
-    let svg = |quantity| of(quantity).and_then(|figure| figure.svg(size));
-    only.iter()
-        .map(|quantity| svg(quantity).unwrap_or_default())
-        .collect()
+    view! { <div class="figures"><For each=move || names.get() key=Clone::clone children=slot/></div> }
 }
 
 /// Every quantity that has a figure.

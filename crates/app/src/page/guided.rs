@@ -273,7 +273,8 @@ fn MeterFields(form: RwSignal<Form>, meter: MeterSlot) -> impl IntoView {
             <label for=id.clone()>{words::meter(slot)}</label>
             {move || if is_here.get() {
                 let mut options = vec![(String::new(), words::NO_METER.to_owned())];
-                options.extend(slot.kinds().iter().map(|kind| ((*kind).to_owned(), words::kind(slot, kind).to_owned())));
+                let units = form.with(|form| form.units);
+                options.extend(slot.kinds().iter().map(|kind| ((*kind).to_owned(), words::kind(slot, kind, units))));
                 let choose = Callback::new(move |kind: String| set(&|answer| answer.kind.clone_from(&kind)));
                 view! { <Choose id=id.clone() options chosen=kind choose/> }.into_any()
             } else {

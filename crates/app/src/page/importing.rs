@@ -8,6 +8,7 @@ use app::gathered::{Loose, gathered};
 use app::library::{Id, Imported, KeptReadings, Revision, SiteRecord, TestRecord, import};
 use app::store::Durability;
 use leptos::ev;
+use leptos::html;
 use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use web_sys::{File, FileList, HtmlInputElement};
@@ -131,22 +132,34 @@ pub(super) fn ImportBox(
             input.set_value("");
         }
     };
-    let dropped = move |event: ev::DragEvent| {
+    let section: NodeRef<html::Section> = NodeRef::new();
+    // A file is dropped anywhere on the screen: beside the box it would take the page away.
+    let dropped = window_event_listener(ev::drop, move |event| {
         event.prevent_default();
         over.set(false);
         if let Some(files) = event.data_transfer().and_then(|data| data.files()) {
+            uncover(section);
             importer.files(&files);
         }
-    };
-    let dragged = move |event: ev::DragEvent| {
+    });
+    let dragged = window_event_listener(ev::dragover, move |event| {
         event.prevent_default();
         over.set(true);
-    };
+    });
+    let left = window_event_listener(ev::dragleave, move |event| {
+        if event.related_target().is_none() {
+            over.set(false);
+        }
+    });
+    on_cleanup(move || {
+        dropped.remove();
+        dragged.remove();
+        left.remove();
+    });
     view! {
         <section
             class="drop" aria-labelledby="import-title"
-            data-over=move || over.get().to_string()
-            on:dragover=dragged on:dragleave=move |_| over.set(false) on:drop=dropped
+            node_ref=section data-over=move || over.get().to_string()
         >
             <h2 id="import-title">{words::IMPORT}</h2>
             <p class="fine" id="import-help">{words::IMPORT_HELP}</p>
@@ -168,6 +181,16 @@ pub(super) fn ImportBox(
                 })}
             </div>
         </section>
+    }
+}
+
+/// Opens what the box is folded away in, so that what is said of a file is seen.
+fn uncover(section: NodeRef<html::Section>) {
+    let folded = section
+        .get_untracked()
+        .and_then(|section| section.closest("details").ok().flatten());
+    if let Some(folded) = folded {
+        let _ = folded.set_attribute("open", "");
     }
 }
 

@@ -8,7 +8,7 @@ use super::stores::AnyStore;
 use app::backup::LastExport;
 use app::library::{Id, Library, Moment, Settings, SiteRecord, TestRecord};
 use app::store::codec::{SettingsRecord, decode, encode};
-use app::store::{Durability, Queue, Store, StoreError, Write};
+use app::store::{Durability, Kept, Queue, Store, StoreError, Write, journal};
 use leptos::prelude::*;
 use records::{Keepable, Queues};
 use std::rc::Rc;
@@ -83,7 +83,12 @@ impl Keeper {
             Err(error @ (StoreError::Newer { .. } | StoreError::Blocked)) => {
                 self.opened.set(Opened::Shut(error));
             }
-            Err(error) => self.opened.set(Opened::Memory(error)),
+            Err(error) => {
+                // Where there is no store there may be notes.
+                let store = self.inner.with_value(|inner| Rc::clone(&inner.store));
+                self.load(&store).await;
+                self.opened.set(Opened::Memory(error));
+            }
         }
     }
 
@@ -120,6 +125,7 @@ impl Keeper {
                 }
             }
         }
+        take_notes(&mut records);
         records
     }
 
@@ -201,7 +207,11 @@ impl Keeper {
             let queue = R::queues(&mut inner.queues)
                 .entry(record.id())
                 .or_insert_with(|| Queue::new(None));
-            queue.push(record, durability)
+            let write = queue.push(record, durability);
+            if let (None, Some((value, revision))) = (&write, queue.latest()) {
+                note(&encode(&value.clone().with_revision(revision)));
+            }
+            write
         });
         if let Some(Some(write)) = write {
             self.issue(write);
@@ -212,6 +222,7 @@ impl Keeper {
         let store = self.inner.with_value(|inner| Rc::clone(&inner.store));
         let record = write.value.with_revision(write.revision);
         let kept = encode(&record);
+        note(&kept);
         self.under_way.update(|count| *count += 1);
         wasm_bindgen_futures::spawn_local(async move {
             let outcome = store.put(&kept, write.expected, write.durability).await;
@@ -222,12 +233,40 @@ impl Keeper {
             }
             let next = self.inner.try_update_value(|inner| {
                 let queue = R::queues(&mut inner.queues).get_mut(&kept.id)?;
-                queue.done(write.revision, outcome)
+                let next = queue.done(write.revision, outcome);
+                let is_sure = store.is_lasting() && write.durability == Durability::Strict;
+                if is_sure && queue.is_settled() {
+                    browser::forget(&journal::key(kept.kind, &kept.id));
+                }
+                next
             });
             if let Some(Some(next)) = next {
                 self.issue(next);
             }
         });
+    }
+}
+
+/// Notes a record in this task: its writing ends a little later, and a page that goes takes it along.
+fn note(kept: &Kept) {
+    browser::remember(&journal::key(kept.kind, &kept.id), &kept.json);
+}
+
+/// Takes from the notes what the store has not got. It is written with the next change: another window may be about to
+/// write the same.
+fn take_notes<R: Keepable>(records: &mut Vec<R>) {
+    for key in browser::remembered_keys() {
+        let Some(id) = journal::id_of(&key, R::KIND) else {
+            continue;
+        };
+        let at = records.iter().position(|record| record.id() == id);
+        let stored = at.map(|at| records[at].revision());
+        let noted = browser::remembered(&key).and_then(|note| journal::newer(&note, id, stored));
+        match (noted, at) {
+            (Some(noted), Some(at)) => records[at] = noted,
+            (Some(noted), None) => records.push(noted),
+            (None, _) => {}
+        }
     }
 }
 

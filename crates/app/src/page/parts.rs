@@ -2,7 +2,7 @@
 
 use super::result::SharedAnswer;
 use super::words::result as words;
-use app::origin::question;
+use app::origin::{question, test_of};
 use app::parts::Part;
 use document::content::{FindingBlock, Table};
 use document::json::severity;
@@ -12,10 +12,10 @@ use leptos::prelude::*;
 /// Whom a number of a table is asked where it comes from.
 #[derive(Clone)]
 pub(super) struct Asks {
-    /// The answer that the tables are of; it is of one test.
+    /// The answer that the tables are of.
     pub(super) answered: SharedAnswer,
-    /// Opens what is told.
-    pub(super) ask: Callback<Question>,
+    /// Opens what is told of a number of a test, which is called by its place in the analysis.
+    pub(super) ask: Callback<(usize, Question)>,
 }
 
 /// Shows parts one below the other.
@@ -70,10 +70,11 @@ fn Finding(finding: FindingBlock) -> impl IntoView {
 fn numbers(name: String, table: Table, asks: Option<&Asks>) -> impl IntoView + use<> {
     let words = table.word_columns;
     let class = move |column: usize| (column >= words).then_some("number");
+    let of = asks.and_then(|asks| test_of(&name, &asks.answered.analysis().tests));
     let asked = |row: usize, column: usize| {
-        let asks = asks?;
-        let test = asks.answered.analysis().tests.last()?;
-        Some((question(&table, test, row, column)?, asks.ask))
+        let (asks, of) = asks.zip(of)?;
+        let test = asks.answered.analysis().tests.get(of)?;
+        Some(((of, question(&table, test, row, column)?), asks.ask))
     };
     let cell = |row: usize, column: usize, text: &String| {
         match asked(row, column) {

@@ -1,10 +1,12 @@
 //! What came of a test: the answer first, what is to be settled, the figures, and the numbers, each with where it
 //! comes from.
 
+mod beside;
 mod doubted;
 mod where_from;
 
 use super::bench::{Bench, View};
+use super::circuit::{CircuitPanel, Start};
 use super::exporting::ExportActions;
 use super::figures::{ALL, Figures};
 use super::parts::{Asks, Parts};
@@ -18,6 +20,7 @@ use app::answer::Answered;
 use app::library::Id;
 use app::parts::{Part, parts};
 use app::store::Durability;
+use beside::Beside;
 use charts::Size;
 use doubted::DoubtedReadings;
 use fieldtest::Question;
@@ -45,7 +48,7 @@ fn Shown(bench: Bench) -> impl IntoView {
     titled(move || called.clone());
     own(bench);
     on_cleanup(move || bench.seal());
-    let asked = RwSignal::new(None::<Question>);
+    let asked = RwSignal::new(None::<(usize, Question)>);
     let sheet = RwSignal::new(false);
     let ask = Callback::new(move |question| {
         asked.set(Some(question));
@@ -55,11 +58,14 @@ fn Shown(bench: Bench) -> impl IntoView {
         bench.set_open(true);
         route.go(Screen::Test(bench.id.get_value()));
     };
+    let own_name = StoredValue::new(name);
     let answer = move |piece| {
-        bench
-            .answered
-            .get()
-            .map(|answered| bench.view.with(|view| shown(&answered, view, piece)))
+        let own_name = own_name.get_value();
+        bench.answered.get().map(|answered| {
+            bench
+                .view
+                .with(|view| shown(&answered, view, &own_name, piece))
+        })
     };
     let numbers = move || Some((answer(Piece::Numbers)?, bench.answered.get()?));
     view! {
@@ -71,6 +77,7 @@ fn Shown(bench: Bench) -> impl IntoView {
             <button type="button" on:click=go_on>{words::GO_ON}</button>
             <ExportActions id=site.id.clone()/>
         </div>
+        <Beside bench/>
         <div class="panes">
             <div>
                 <section aria-labelledby="answer-title">
@@ -88,8 +95,11 @@ fn Shown(bench: Bench) -> impl IntoView {
         <section aria-labelledby="numbers-title">
             <h2 id="numbers-title">{words::NUMBERS}</h2>
             <p class="fine">{words::NUMBERS_LEAD}</p>
-            {move || numbers().map(|(parts, answered)| view! { <Parts parts asks=Asks { answered, ask }/> })}
+            <div class="numbers">
+                {move || numbers().map(|(parts, answered)| view! { <Parts parts asks=Asks { answered, ask }/> })}
+            </div>
         </section>
+        <Circuit bench/>
         <Json bench/>
         <DeleteTest bench site=site.id/>
         <WhereFromSheet bench asked open=sheet/>
@@ -107,8 +117,8 @@ enum Piece {
     Numbers,
 }
 
-/// The parts of one piece; the title is that of the screen.
-fn shown(answered: &Answered, view: &View, piece: Piece) -> Vec<Part> {
+/// The parts of one piece. The title of a single test is that of the screen; of several, the last one speaks first.
+fn shown(answered: &Answered, view: &View, name: &str, piece: Piece) -> Vec<Part> {
     let all = parts(answered.blocks());
     let first_table = all
         .iter()
@@ -118,19 +128,35 @@ fn shown(answered: &Answered, view: &View, piece: Piece) -> Vec<Part> {
     let (words, numbers) = all.split_at(cut);
     match piece {
         Piece::Numbers => numbers.to_vec(),
-        Piece::Answers => words
-            .iter()
-            .filter(|part| matches!(part, Part::Answers(_)))
-            .cloned()
-            .collect(),
+        Piece::Answers => answers(words),
         Piece::Findings => {
             let codes = view.doubt_codes();
-            let is_said = |part: &Part| matches!(part, Part::Finding(finding) if codes.contains(&finding.code));
+            let is_own = |tests: &[String]| tests.is_empty() || tests == [name];
+            let is_said = |part: &Part| matches!(part, Part::Finding(finding) if codes.contains(&finding.code) && is_own(&finding.tests));
             let left = words.iter().filter(|part| !is_said(part));
             let left = left.filter(|part| matches!(part, Part::Finding(_) | Part::Heading(_)));
             without_bare_headings(left.cloned().collect())
         }
     }
+}
+
+/// What each test said, the last one first.
+fn answers(words: &[Part]) -> Vec<Part> {
+    let mut tests: Vec<Vec<Part>> = Vec::new();
+    for part in words {
+        match part {
+            Part::Title(_) => tests.push(vec![part.clone()]),
+            Part::Answers(_) => tests
+                .last_mut()
+                .into_iter()
+                .for_each(|test| test.push(part.clone())),
+            _ => {}
+        }
+    }
+    let titles = tests.len();
+    let said = tests.into_iter().rev().flatten();
+    said.filter(|part| titles > 1 || !matches!(part, Part::Title(_)))
+        .collect()
 }
 
 /// Takes out the headings that nothing stands under any more.
@@ -141,6 +167,29 @@ fn without_bare_headings(parts: Vec<Part>) -> Vec<Part> {
         (!is_bare).then(|| part.clone())
     };
     parts.iter().enumerate().filter_map(keep).collect()
+}
+
+/// The circuit as the test had it: its line-up, at its highest speed.
+#[component]
+fn Circuit(bench: Bench) -> impl IntoView {
+    let keeper = keeper::keeper();
+    let site = bench.site.with_value(|(site, _)| site.id.clone());
+    let text = Signal::derive(move || {
+        let text = keeper
+            .library
+            .with(|library| library.site(&site).map(|site| site.text.clone()));
+        text.unwrap_or_default()
+    });
+    let speed_rpm = bench.answered.with_untracked(|answered| {
+        let tests = &answered.as_ref()?.analysis().tests;
+        let speeds = tests.last()?.steps.iter().map(|step| step.speed_rpm);
+        speeds.max_by(f64::total_cmp)
+    });
+    let start = Start {
+        closed: bench.view.with_untracked(|view| view.lineup.closed.clone()),
+        speed_rpm,
+    };
+    view! { <CircuitPanel text start change=Callback::new(move |text| bench.set_site(text))/> }
 }
 
 /// The answer in numbers, written only when somebody opens it: it is long.

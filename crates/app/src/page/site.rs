@@ -1,6 +1,8 @@
 //! One site: its tests, what the last one said, and what can be done with it.
 
 use super::browser;
+use super::circuit::{CircuitPanel, Start};
+use super::editing::keep_text;
 use super::exporting::ExportActions;
 use super::importing::{ImportBox, keep_marked};
 use super::keeper::{Keeper, keeper};
@@ -18,7 +20,7 @@ use app::lineup::HeadEdit;
 use app::parts::{Part, parts};
 use app::store::Durability;
 use leptos::prelude::*;
-use records::{Site, UnitSystem, read_site};
+use records::{Site, Source, UnitSystem, read_site};
 
 /// The screen.
 #[component]
@@ -35,52 +37,94 @@ pub(super) fn SiteScreen(id: Id) -> impl IntoView {
             })
         })
     };
-    move || match found.get() {
-        None => view! { <Gone/> }.into_any(),
-        Some(site) => view! { <Shown site/> }.into_any(),
+    let is_there = Memo::new(move |_| found.with(Option::is_some));
+    move || {
+        if is_there.get() {
+            view! { <Shown found/> }.into_any()
+        } else {
+            view! { <Gone/> }.into_any()
+        }
     }
 }
 
+/// The screen of a site that is there. Its text may change while it is shown: what does not depend on it stays.
 #[component]
-fn Shown(site: SiteRecord) -> impl IntoView {
+fn Shown(found: Memo<Option<SiteRecord>>) -> impl IntoView {
     let (keeper, route) = (keeper(), route());
-    let name = site.name.clone();
-    titled(move || name.clone());
-    let read = read_site(&site.source());
-    let (edit_id, started) = (site.id.clone(), site.clone());
-    let start = read.as_ref().ok().cloned().map(|parsed| {
-        view! {
-            <button type="button" class="primary" on:click=move |_| start_test(keeper, route, &started, &parsed)>
-                {words::NEW_TEST}
-            </button>
-        }
+    let Some(id) = found.with_untracked(|site| site.as_ref().map(|site| site.id.clone())) else {
+        return ().into_any();
+    };
+    let name = Memo::new(move |_| {
+        found.with(|site| {
+            site.as_ref()
+                .map(|site| site.name.clone())
+                .unwrap_or_default()
+        })
     });
-    let problems = read.err().map(|found| {
-        let to = Screen::EditSite(site.id.clone());
-        view! {
-            <section class="finding" data-severity="error">
-                <h2>{words::NOT_IN_ORDER}</h2>
-                <Problems problems=Signal::derive(move || found.clone()) go=Callback::new(move |_| route.go(to.clone()))/>
-            </section>
-        }
+    titled(move || name.get());
+    let text = Signal::derive(move || {
+        found.with(|site| {
+            site.as_ref()
+                .map(|site| site.text.clone())
+                .unwrap_or_default()
+        })
     });
+    let changed = id.clone();
+    let change = Callback::new(move |text| keep_text(keeper, &changed, text));
+    let edited = id.clone();
     view! {
         <Back to=Screen::Sites word=sites::TITLE/>
-        <h1>{site.name.clone()}</h1>
-        {problems}
+        <h1>{name}</h1>
+        <NotInOrder id=id.clone() text/>
         <div class="actions">
-            {start}
-            <button type="button" on:click=move |_| route.go(Screen::EditSite(edit_id.clone()))>{words::EDIT}</button>
-            <ExportActions id=site.id.clone()/>
+            {move || start_button(keeper, route, found)}
+            <button type="button" on:click=move |_| route.go(Screen::EditSite(edited.clone()))>{words::EDIT}</button>
+            <ExportActions id=id.clone()/>
         </div>
         <div class="panes">
             <section aria-labelledby="tests-title">
                 <h2 id="tests-title">{words::TESTS}</h2>
-                <Tests id=site.id.clone()/>
-                <More site=site.clone()/>
+                <Tests id=id.clone()/>
+                <More id/>
             </section>
-            <LastAnswer site/>
+            <LastAnswer found/>
         </div>
+        <CircuitPanel text start=Start::default() change/>
+    }
+    .into_any()
+}
+
+/// The button that starts a test, where the site file is in order.
+fn start_button(
+    keeper: Keeper,
+    route: Route,
+    found: Memo<Option<SiteRecord>>,
+) -> Option<impl IntoView> {
+    let site = found.get()?;
+    let parsed = read_site(&site.source()).ok()?;
+    Some(view! {
+        <button type="button" class="primary" on:click=move |_| start_test(keeper, route, &site, &parsed)>
+            {words::NEW_TEST}
+        </button>
+    })
+}
+
+/// What is wrong in the site file, where something is.
+#[component]
+fn NotInOrder(id: Id, text: Signal<String>) -> impl IntoView {
+    let route = route();
+    let problems = Memo::new(move |_| {
+        let (name, text) = ("site.toml".to_owned(), text.get());
+        read_site(&Source { name, text }).err().unwrap_or_default()
+    });
+    let id = StoredValue::new(id);
+    move || {
+        problems.with(|problems| !problems.is_empty()).then(|| view! {
+            <section class="finding" data-severity="error">
+                <h2>{words::NOT_IN_ORDER}</h2>
+                <Problems problems go=Callback::new(move |_| route.go(Screen::EditSite(id.get_value())))/>
+            </section>
+        })
     }
 }
 
@@ -123,9 +167,9 @@ fn Tests(id: Id) -> impl IntoView {
 }
 
 #[component]
-fn More(site: SiteRecord) -> impl IntoView {
+fn More(id: Id) -> impl IntoView {
     let (keeper, route) = (keeper(), route());
-    let id = site.id.clone();
+    let open = Some(id.clone());
     let delete = Callback::new(move |()| {
         let marked = keeper
             .library
@@ -136,7 +180,7 @@ fn More(site: SiteRecord) -> impl IntoView {
     view! {
         <details>
             <summary>{words::MORE}</summary>
-            <ImportBox open=Some(site.id)/>
+            <ImportBox open/>
             <AskFirst word=words::DELETE question=words::DELETE_ASK sure=words::DELETE_SURE act=delete/>
         </details>
     }
@@ -144,9 +188,10 @@ fn More(site: SiteRecord) -> impl IntoView {
 
 /// The answer of the last test with readings, without its tables but the limits.
 #[component]
-fn LastAnswer(site: SiteRecord) -> impl IntoView {
+fn LastAnswer(found: Memo<Option<SiteRecord>>) -> impl IntoView {
     let (keeper, route) = (keeper(), route());
     let shown = move || {
+        let site = found.get()?;
         let units = keeper
             .settings
             .with(|settings| settings.units)

@@ -8,7 +8,7 @@ use super::route::{Screen, route};
 use super::ui::titled;
 use super::words::sites as words;
 use app::backup;
-use app::library::{Id, Library, SiteRecord, by_last_change, found};
+use app::library::{Id, Library, SiteRecord, beyond_the_clock, by_last_change, found};
 use leptos::prelude::*;
 
 /// The screen.
@@ -24,6 +24,7 @@ pub(super) fn Sites() -> impl IntoView {
     titled(|| words::TITLE.to_owned());
     view! {
         <h1>{words::TITLE}</h1>
+        <Clock/>
         <Reminder/>
         <Show when=move || is_empty.get() fallback=move || view! { <List search/> }><Empty/></Show>
         <div class="actions">
@@ -46,6 +47,23 @@ fn Empty() -> impl IntoView {
             <ol>{words::EMPTY_STEPS.map(|step| view! { <li>{step}</li> }).collect_view()}</ol>
             <p>{words::EMPTY_MORE}</p>
         </section>
+    }
+}
+
+/// A line where the device's clock stands before the last change: names and the order of the list follow it.
+#[component]
+fn Clock() -> impl IntoView {
+    let keeper = keeper();
+    let last = move || {
+        keeper
+            .library
+            .with(|library| beyond_the_clock(library, browser::now()))
+    };
+    move || {
+        last().map(|last| {
+            let (today, then) = (browser::day_of(browser::now()), browser::day_of(last));
+            view! { <p class="finding" data-severity="warning" data-note="clock">{words::clock(&today, &then)}</p> }
+        })
     }
 }
 

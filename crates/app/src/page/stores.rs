@@ -18,6 +18,11 @@ impl AnyStore {
         Self::Memory(MemoryStore::default())
     }
 
+    /// Whether it outlives the window.
+    pub(super) fn is_lasting(&self) -> bool {
+        matches!(self, Self::Indexed(_))
+    }
+
     /// Opens the browser's store.
     pub(super) async fn open() -> Result<Self, StoreError> {
         IndexedStore::open().await.map(Self::Indexed)

@@ -3,8 +3,10 @@
 use super::browser;
 use super::route::{Screen, route};
 use super::words::shell as words;
+use leptos::ev;
 use leptos::html;
 use leptos::prelude::*;
+use std::time::Duration;
 
 /// A button that goes up one level.
 #[component]
@@ -104,6 +106,67 @@ pub(super) fn AskFirst(
                 </div>
             </div>
         </Show>
+    }
+}
+
+/// How long a button is held until it acts again by itself, and then between two acts.
+const HOLD: Duration = Duration::from_millis(450);
+const AGAIN: Duration = Duration::from_millis(90);
+
+/// A button that acts again and again while it is held.
+#[component]
+pub(super) fn Held(
+    /// Its name.
+    label: Signal<String>,
+    /// What is seen of it.
+    sign: &'static str,
+    /// What it does.
+    act: Callback<()>,
+    /// Called when it is let go.
+    #[prop(optional)]
+    ended: Option<Callback<()>>,
+) -> impl IntoView {
+    let waiting = StoredValue::new(None::<TimeoutHandle>);
+    let going = StoredValue::new(None::<IntervalHandle>);
+    let stop = move || {
+        if let Some(timer) = waiting.try_update_value(Option::take).flatten() {
+            timer.clear();
+        }
+        if let Some(timer) = going.try_update_value(Option::take).flatten() {
+            timer.clear();
+        }
+    };
+    let again = move || going.set_value(set_interval_with_handle(move || act.run(()), AGAIN).ok());
+    let end = move || {
+        let was_held = waiting.with_value(Option::is_some) || going.with_value(Option::is_some);
+        stop();
+        if let (true, Some(ended)) = (was_held, ended) {
+            ended.run(());
+        }
+    };
+    let press = move |event: ev::PointerEvent| {
+        if event.button() == 0 {
+            stop();
+            act.run(());
+            waiting.set_value(set_timeout_with_handle(again, HOLD).ok());
+        }
+    };
+    // A press by keys has no pointer before it.
+    let click = move |event: ev::MouseEvent| {
+        if event.detail() == 0 {
+            act.run(());
+            if let Some(ended) = ended {
+                ended.run(());
+            }
+        }
+    };
+    on_cleanup(stop);
+    view! {
+        <button
+            type="button" class="held" aria-label=label on:pointerdown=press on:pointerup=move |_| end()
+            on:pointerleave=move |_| end() on:pointercancel=move |_| end() on:click=click
+            on:contextmenu=move |event| event.prevent_default()
+        >{sign}</button>
     }
 }
 

@@ -1,5 +1,6 @@
 //! The words of the screens, one file for each: whole sentences, so that they can be put into another language.
 
+pub(super) mod circuit;
 pub(super) mod guided;
 pub(super) mod help;
 pub(super) mod result;

@@ -96,6 +96,16 @@ impl<T: Clone> Queue<T> {
         self.trouble.as_ref()
     }
 
+    /// The newest of what was pushed and is not kept yet, with the revision that it has or will have.
+    pub fn latest(&self) -> Option<(&T, Revision)> {
+        let last = self.under_way.back();
+        let Some((waiting, _)) = &self.waiting else {
+            return last.map(|write| (&write.value, write.revision));
+        };
+        let before = last.map(|write| write.revision).or(self.stored);
+        Some((waiting, before.unwrap_or_default().next()))
+    }
+
     /// Whether everything that was pushed is kept.
     pub fn is_settled(&self) -> bool {
         self.under_way.is_empty() && self.waiting.is_none()

@@ -2,20 +2,34 @@
 
 use super::findings::Placed;
 use super::{Band, Doubt, RowVerdict, State, Verdict, Verdicts};
+use crate::answer::Answered;
 use crate::draft::{DraftRow, LeftOut, Place, Readable, Spot, TestDraft};
-use crate::{lineup, words};
+use crate::lineup::{Lineup, lineup};
+use crate::words;
 use document::units::Printing;
 use document::words::{expected, rough_doubt, to_type};
-use fieldtest::{Expectation, expectations};
+use fieldtest::{Expectation, analyze_with_expectations};
 use records::{Problem, Separator, Site, Test, check_test, read_test};
 
-/// Gives the verdicts on all cells of a draft.
+/// What one look at a draft gives: the verdict on each cell, and the answer, where the texts can be read.
+#[derive(Clone, Debug)]
+pub struct Judged {
+    /// The verdicts.
+    pub verdicts: Verdicts,
+    /// The answer; `None` where something must be mended first.
+    pub answered: Option<Answered>,
+    /// What the test file states, as far as it can be read.
+    pub lineup: Lineup,
+}
+
+/// Judges a draft: one analysis gives the verdicts and the answer.
 ///
 /// # Inputs
 /// The site, the draft, and the units of the sentences; bands are in the unit of their column.
-pub fn verdicts(site: &Site, draft: &TestDraft, printing: Printing) -> Verdicts {
+pub fn judged(site: &Site, draft: &TestDraft, printing: Printing) -> Judged {
     let readable = draft.readable();
     let mut verdicts = before_the_engine(draft, &readable);
+    let mut answered = None;
     match test_of(site, &readable) {
         Ok(test) => {
             let pass = Pass {
@@ -24,18 +38,29 @@ pub fn verdicts(site: &Site, draft: &TestDraft, printing: Printing) -> Verdicts 
                 rows: rows_of(&test, &readable),
                 columns: columns_of(&test, draft),
             };
-            pass.lay_expectations(&expectations(site, &test), &mut verdicts);
-            let analysis = fieldtest::analyze(site, std::slice::from_ref(&test));
+            let (analysis, expectations) = analyze_with_expectations(site, &test);
+            pass.lay_expectations(&expectations, &mut verdicts);
             for finding in &analysis.findings {
                 if let Some(placed) = Placed::of(finding, printing) {
                     pass.lay_finding(placed, &mut verdicts);
                 }
             }
+            answered = Some(Answered::of(site.clone(), vec![test], analysis, printing));
         }
         Err(problems) => verdicts.problems = problems,
     }
-    lay_rulings(draft, &readable, &mut verdicts);
-    verdicts
+    let lineup = lineup(&draft.head_text).unwrap_or_default();
+    lay_rulings(draft, &lineup, &readable, &mut verdicts);
+    Judged {
+        verdicts,
+        answered,
+        lineup,
+    }
+}
+
+/// Gives the verdicts on all cells of a draft: those of [`judged`].
+pub fn verdicts(site: &Site, draft: &TestDraft, printing: Printing) -> Verdicts {
+    judged(site, draft, printing).verdicts
 }
 
 /// Reads the draft as the engine takes it.
@@ -239,9 +264,8 @@ impl Pass<'_> {
 }
 
 /// Lays the rulings beside the cells that they are on.
-fn lay_rulings(draft: &TestDraft, readable: &Readable, verdicts: &mut Verdicts) {
-    let rulings = lineup::lineup(&draft.head_text).map(|head| head.rulings);
-    for ruling in rulings.unwrap_or_default() {
+fn lay_rulings(draft: &TestDraft, lineup: &Lineup, readable: &Readable, verdicts: &mut Verdicts) {
+    for ruling in &lineup.rulings {
         let row = readable.lines.binary_search(&ruling.row).ok();
         let spot = draft.spot_named(&ruling.column);
         if let Some((row, spot)) = row.zip(spot)

@@ -20,8 +20,24 @@ const JOINT: f64 = 4.5;
 /// Half the length and half the width of an arrow.
 const ARROW: (f64, f64) = (5.0, 6.0);
 
-/// Draws the whole file; `numbers` are the caller's for the lines.
-pub(super) fn drawn(circuit: &Circuit, numbers: &[usize], theme: Theme, size: Size) -> String {
+/// What a line is to its reader.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Lines {
+    /// A picture.
+    ToSee,
+    /// A button.
+    ToPress,
+}
+
+/// What the lines are, and the caller's number for each.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Numbered<'a> {
+    pub(super) lines: Lines,
+    pub(super) numbers: &'a [usize],
+}
+
+/// Draws the whole file.
+pub(super) fn drawn(circuit: &Circuit, numbered: Numbered<'_>, theme: Theme, size: Size) -> String {
     let plan = Plan::of(circuit, size);
     let mut svg = Svg::new(theme);
     let page = (plan.size.width(), plan.height);
@@ -40,7 +56,7 @@ pub(super) fn drawn(circuit: &Circuit, numbers: &[usize], theme: Theme, size: Si
         place(&mut svg, circuit, joint);
     }
     for (item, top, lane) in &plan.lanes {
-        lane_group(&mut svg, numbers, *item, (*top, lane));
+        lane_group(&mut svg, numbered, *item, (*top, lane));
     }
     for joint in plan
         .joints
@@ -89,19 +105,26 @@ fn dots(svg: &mut Svg, joint: &Joint) {
 }
 
 /// Draws a lane as a group that a page can find and a reader who does not see it is told of.
-fn lane_group(svg: &mut Svg, numbers: &[usize], item: Item<'_>, (top, lane): (f64, &Lane)) {
-    let (opening, told) = match item {
+fn lane_group(svg: &mut Svg, numbered: Numbered<'_>, item: Item<'_>, (top, lane): (f64, &Lane)) {
+    let told = escaped(&clean(match item {
+        Item::Line(_, line) => &line.told,
+        Item::Pump(pump) => &pump.told,
+    }));
+    let opening = match item {
         Item::Line(index, line) => {
-            let number = numbers.get(index).copied().unwrap_or(index);
-            let opening = format!("class=\"circuit-line\" data-line=\"{number}\"");
-            (opening, &line.told)
+            let number = numbered.numbers.get(index).copied().unwrap_or(index);
+            let role = match numbered.lines {
+                Lines::ToSee => "role=\"img\"".to_owned(),
+                Lines::ToPress => {
+                    let is_shut = line.standing == Standing::Shut;
+                    format!("role=\"button\" tabindex=\"0\" aria-pressed=\"{is_shut}\"")
+                }
+            };
+            format!("class=\"circuit-line\" data-line=\"{number}\" {role}")
         }
-        Item::Pump(pump) => ("class=\"circuit-pump\"".to_owned(), &pump.told),
+        Item::Pump(_) => "class=\"circuit-pump\" role=\"img\"".to_owned(),
     };
-    let told = escaped(&clean(told));
-    svg.raw(&format!(
-        "<g {opening} role=\"img\">\n<title>{told}</title>\n"
-    ));
+    svg.raw(&format!("<g {opening}>\n<title>{told}</title>\n"));
     target(svg, (top, lane));
     match item {
         Item::Line(_, line) => {

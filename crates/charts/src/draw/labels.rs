@@ -26,33 +26,31 @@ impl Labels {
     /// Places the labels. What to do chooses first, then what is left out; whether the lines or what stands beside them
     /// chooses next, and which rule is first among its like, is tried.
     pub(crate) fn of(figure: &Figure, plan: &Plan) -> Self {
-        let first = || {
-            let stretch = highlight(figure, plan).into_iter();
-            let act = rules(figure, plan, Weight::Act);
-            stretch.chain(act).chain(left_out(figure, plan))
-        };
-        let beside = || rules(figure, plan, Weight::Context).collect::<Vec<_>>();
-        let backwards = || beside().into_iter().rev();
-        let orders = vec![
-            first()
-                .chain(curves(figure, plan))
-                .chain(beside())
+        let stretch = highlight(figure, plan).into_iter();
+        let act = rules(figure, plan, Weight::Act);
+        let first: Vec<Label> = stretch.chain(act).chain(left_out(figure, plan)).collect();
+        let curves: Vec<Label> = curves(figure, plan).collect();
+        let beside: Vec<Label> = rules(figure, plan, Weight::Context).collect();
+        let orders = [
+            first.iter().chain(&curves).chain(&beside).collect(),
+            first.iter().chain(&beside).chain(&curves).collect(),
+            first
+                .iter()
+                .chain(&curves)
+                .chain(beside.iter().rev())
                 .collect(),
-            first()
-                .chain(beside())
-                .chain(curves(figure, plan))
-                .collect(),
-            first()
-                .chain(curves(figure, plan))
-                .chain(backwards())
-                .collect(),
-            first()
-                .chain(backwards())
-                .chain(curves(figure, plan))
+            first
+                .iter()
+                .chain(beside.iter().rev())
+                .chain(&curves)
                 .collect(),
         ];
+        let placed = best_placed(&orders, &plan.plot, &obstacles(figure, plan));
         Self {
-            found: best_placed(orders, &plan.plot, &obstacles(figure, plan)),
+            found: placed
+                .into_iter()
+                .map(|(label, place)| (label.clone(), place))
+                .collect(),
         }
     }
 

@@ -2,7 +2,6 @@
 
 use crate::figures::limits::part;
 use crate::number;
-use crate::parts;
 use crate::units::Printing;
 use charts::{Standing, Way};
 use fieldtest::{Bound, Limit, LimitOf, SolvedLimit, SolvedLine, SolvedPad};
@@ -154,7 +153,7 @@ pub(super) fn told(subject: &Subject<'_>, index: usize) -> String {
     let parts: Vec<String> = line
         .parts
         .iter()
-        .map(|part| super::parts::pipe(part, subject.printing).unwrap_or_else(|| parts::name(part)))
+        .map(|part| super::part_words(part, subject.printing))
         .collect();
     if !parts.is_empty() {
         said = format!("{said}; {}", parts.join("; "));

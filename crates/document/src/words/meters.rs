@@ -4,10 +4,23 @@ use super::trust::{as_typed, in_typed_unit, slip_words};
 use super::{Words, place_words};
 use crate::number;
 use crate::units::{Printing, with_unit, written};
-use fieldtest::{Matter, Place, Seen, Unrest};
+use fieldtest::{Matter, Place, Seen, Unrest, UsualLimit};
 use metrology::Estimate;
-use records::Measured;
 use records::unit::{Dimension, Unit};
+use records::{Measured, MeterKind};
+
+/// Says what a kind of meter usually is worth where its accuracy is not stated: `±2 %`.
+pub fn usual_accuracy(measured: Measured, kind: MeterKind, printing: Printing) -> String {
+    let percent = |share: f64| format!("±{} %", number::plain(100.0 * share));
+    let limit = |usual: &UsualLimit| match usual {
+        UsualLimit::OfReading(share) => percent(*share),
+        UsualLimit::OfBore(share) => format!("{} by the bore", percent(*share)),
+        UsualLimit::OfFullScale(share) => format!("{} of full scale", percent(*share)),
+        UsualLimit::Amount(si) => format!("±{}", printing.plain(*si, measured.dimension())),
+    };
+    let limits = fieldtest::usual_accuracy(measured, Some(kind)).iter();
+    limits.map(limit).collect::<Vec<_>>().join(" and ")
+}
 
 /// Puts a finding about meters into English.
 pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words {

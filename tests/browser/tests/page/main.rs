@@ -2,15 +2,20 @@
 
 #![allow(
     clippy::unwrap_used,
+    clippy::print_stdout,
     clippy::case_sensitive_file_extension_comparisons,
-    reason = "a test stops where something is missing, and the names of our own files are as we wrote them"
+    reason = "a test stops where something is missing and prints what it measured, and the names of our own files are as we wrote them"
 )]
 
 mod answer;
+mod circuit;
+mod files;
+mod keeping;
 mod looks;
 mod offline;
 mod pad;
 mod report;
+mod speed;
 mod start;
 mod steps;
 mod update;

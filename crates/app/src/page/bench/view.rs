@@ -1,8 +1,8 @@
 //! What is shown of a test: plain texts and verdicts, taken from the draft after each edit.
 
 use app::draft::{Editing, Place, Spot};
-use app::lineup::{Lineup, lineup};
-use app::verdict::{RowVerdict, State, Verdict, Verdicts};
+use app::lineup::Lineup;
+use app::verdict::{Judged, RowVerdict, State, Verdict, Verdicts};
 use records::Measured;
 
 /// A column of readings.
@@ -57,7 +57,7 @@ pub(in crate::page) struct View {
 
 impl View {
     /// Takes what is shown.
-    pub(in crate::page) fn of(editing: &Editing, verdicts: Verdicts) -> Self {
+    pub(in crate::page) fn of(editing: &Editing, judged: Judged) -> Self {
         let draft = editing.draft();
         let column = |column: &app::draft::DraftColumn| ColumnView {
             name: column.name(),
@@ -72,8 +72,8 @@ impl View {
         Self {
             columns: draft.columns.iter().map(column).collect(),
             rows: draft.rows.iter().map(row).collect(),
-            verdicts,
-            lineup: lineup(&draft.head_text).unwrap_or_default(),
+            verdicts: judged.verdicts,
+            lineup: judged.lineup,
             can_undo: editing.can_undo(),
             can_redo: editing.can_redo(),
         }

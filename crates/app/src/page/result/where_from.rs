@@ -5,6 +5,7 @@ use super::super::parts::Parts;
 use super::super::ui::{Sheet, unit_word};
 use super::super::words::result as words;
 use app::answer::{ReadingBehind, WhereFrom};
+use app::draft::TestDraft;
 use app::origin::method;
 use app::parts::{Part, parts};
 use fieldtest::Question;
@@ -15,13 +16,13 @@ use leptos::prelude::*;
 pub(super) fn WhereFromSheet(
     bench: Bench,
     /// What is asked.
-    asked: RwSignal<Option<Question>>,
+    asked: RwSignal<Option<(usize, Question)>>,
     open: RwSignal<bool>,
 ) -> impl IntoView {
     view! {
         <Sheet open title=Signal::derive(|| words::WHERE_FROM.to_owned()) id="where-from-title">
-            {move || asked.get().and_then(|question| {
-                let from = bench.answered.get()?.where_from(question)?;
+            {move || asked.get().and_then(|(test, question)| {
+                let from = bench.answered.get()?.where_from(test, question)?;
                 Some(view! { <Told bench question from/> })
             })}
         </Sheet>
@@ -41,20 +42,19 @@ fn Told(bench: Bench, question: Question, from: WhereFrom) -> impl IntoView {
             part => part,
         })
         .collect();
-    let lines = bench.with_draft(app::draft::TestDraft::lines);
+    // Of another test than that of the screen what is kept is shown.
+    let draft = bench.draft_of(&from.test);
+    let lines = draft.as_ref().map(TestDraft::lines).unwrap_or_default();
     let row = move |reading: ReadingBehind| {
-        let shown = bench.view.with_untracked(|view| {
+        let shown = draft.as_ref().and_then(|draft| {
             let row = lines.iter().position(|line| *line == reading.row)?;
-            let column = view
-                .columns
+            let columns = &draft.columns;
+            let column = columns
                 .iter()
-                .position(|column| column.name == reading.column)?;
-            let typed = view.rows.get(row)?;
-            Some((
-                typed.speed.clone(),
-                typed.cells.get(column)?.clone(),
-                view.columns[column].unit,
-            ))
+                .position(|column| column.name() == reading.column)?;
+            let typed = draft.rows.get(row)?;
+            let text = typed.cells.get(column)?.clone();
+            Some((typed.speed.clone(), text, columns[column].unit.name))
         });
         let (speed, text, unit) = shown.unwrap_or_default();
         let class = (!reading.used).then_some("note");

@@ -1,6 +1,7 @@
 //! The speed of a step: typed, or stepped by a thumb.
 
 use super::super::bench::Bench;
+use super::super::ui::Held;
 use super::super::words::test as words;
 use super::entry::Cursor;
 use super::reading::{VerdictLine, paste, state_word};
@@ -31,11 +32,13 @@ pub(super) fn Speed(bench: Bench, cursor: Cursor) -> impl IntoView {
         cursor.changed.set(timer::now());
     };
     let press = move |up: bool| {
-        if let Some(speed) = stepped(&text.get_untracked(), step.get_untracked(), up) {
-            bench.seal();
-            set(speed);
-        }
+        Callback::new(move |()| {
+            if let Some(speed) = stepped(&text.get_untracked(), step.get_untracked(), up) {
+                set(speed);
+            }
+        })
     };
+    let ended = Callback::new(move |()| bench.seal());
     let choice = move |by: u32| {
         view! {
             <button type="button" aria-pressed=move || (step.get() == by).to_string() on:click=move |_| step.set(by)>{by}</button>
@@ -45,7 +48,7 @@ pub(super) fn Speed(bench: Bench, cursor: Cursor) -> impl IntoView {
         <div class="speed reading" data-state=move || verdict.with(state_word)>
             <label for="speed">{words::SPEED} " " <span class="unit">"rpm"</span></label>
             <div class="stepper">
-                <button type="button" aria-label=move || words::by(words::SLOWER, step.get()) on:click=move |_| press(false)>"−"</button>
+                <Held label=Signal::derive(move || words::by(words::SLOWER, step.get())) sign="−" act=press(false) ended/>
                 <input
                     id="speed" class="big" type="text" inputmode="decimal" autocomplete="off" enterkeyhint="next"
                     aria-describedby="speed-verdict" prop:value=text
@@ -56,7 +59,7 @@ pub(super) fn Speed(bench: Bench, cursor: Cursor) -> impl IntoView {
                         super::super::ui::focus("reading-0");
                     }
                 />
-                <button type="button" aria-label=move || words::by(words::FASTER, step.get()) on:click=move |_| press(true)>"+"</button>
+                <Held label=Signal::derive(move || words::by(words::FASTER, step.get())) sign="+" act=press(true) ended/>
             </div>
             <div class="by">
                 <span class="label" id="by-label">{words::BY}</span>

@@ -11,25 +11,33 @@ pub(super) fn Strip(bench: Bench, cursor: Cursor) -> impl IntoView {
     let chips = Memo::new(move |_| {
         bench.view.with(|view| {
             let rows = view.rows.iter().enumerate();
-            rows.map(|(row, typed)| (row, typed.speed.clone(), view.standing(row)))
+            rows.map(|(row, typed)| (typed.speed.clone(), view.standing(row)))
                 .collect::<Vec<_>>()
         })
     });
-    let chip = move |(row, speed, standing): (usize, String, Standing)| {
-        let (mark, word) = match standing {
-            Standing::Empty => ("·", words::CHIP_EMPTY),
-            Standing::Fine => ("✓", words::CHIP_FINE),
-            Standing::Doubted => ("?", words::CHIP_DOUBTED),
+    let chip = move |row: usize| {
+        let chip = Memo::new(move |_| {
+            let none = || (String::new(), Standing::Empty);
+            chips.with(|chips| chips.get(row).cloned().unwrap_or_else(none))
+        });
+        let mark = move || marked(chip.with(|chip| chip.1)).0;
+        let word = move || marked(chip.with(|chip| chip.1)).1;
+        let shown = move || {
+            let speed = chip.with(|chip| chip.0.trim().to_owned());
+            if speed.is_empty() {
+                "–".to_owned()
+            } else {
+                speed
+            }
         };
-        let shown = if speed.trim().is_empty() {
-            "–".to_owned()
-        } else {
-            speed.clone()
-        };
-        let named = if speed.trim().is_empty() {
-            words::CHIP_NO_SPEED
-        } else {
-            &speed
+        let named = move || {
+            let speed = chip.with(|chip| chip.0.clone());
+            let speed = if speed.trim().is_empty() {
+                words::CHIP_NO_SPEED
+            } else {
+                &speed
+            };
+            words::chip(row, speed, word())
         };
         let current = move || (cursor.row.get() == row).then_some("step");
         let go = move |_| {
@@ -39,15 +47,25 @@ pub(super) fn Strip(bench: Bench, cursor: Cursor) -> impl IntoView {
         view! {
             <li>
                 <button
-                    type="button" aria-current=current data-standing=word aria-label=words::chip(row, named, word) on:click=go
+                    type="button" aria-current=current data-standing=word aria-label=named on:click=go
                 >{shown}<span class="mark" aria-hidden="true">{mark}</span></button>
             </li>
         }
     };
     // The chip of the step that is shown is brought into view.
+    let count = Memo::new(move |_| chips.with(Vec::len));
     Effect::new(move |_| {
-        let (row, _) = (cursor.row.get(), chips.get());
+        let (row, _) = (cursor.row.get(), count.get());
         request_animation_frame(move || super::super::browser::bring_into_strip(row));
     });
-    view! { <ol class="strip" id="strip">{move || chips.get().into_iter().map(chip).collect_view()}</ol> }
+    view! { <ol class="strip" id="strip">{move || (0..count.get()).map(chip).collect_view()}</ol> }
+}
+
+/// The mark of a step, and the word for it.
+fn marked(standing: Standing) -> (&'static str, &'static str) {
+    match standing {
+        Standing::Empty => ("·", words::CHIP_EMPTY),
+        Standing::Fine => ("✓", words::CHIP_FINE),
+        Standing::Doubted => ("?", words::CHIP_DOUBTED),
+    }
 }

@@ -1,6 +1,9 @@
 //! The guided form of a site.
 
-use app::guided::{MeterSlot, Question};
+use app::guided::{MeterSlot, Question, meter_kind};
+use document::units::Printing;
+use document::words::usual_accuracy;
+use records::UnitSystem;
 
 pub(in crate::page) const TITLE: &str = "New site";
 pub(in crate::page) const LEAD: &str = "The name and the pump's highest speed are enough. Leave empty what is not known: the answer then says what it would tell.";
@@ -65,22 +68,23 @@ pub(in crate::page) fn meter(slot: MeterSlot) -> &'static str {
     }
 }
 
-/// How a kind of meter is called, with what it usually is worth. Common practice, no source; the engine takes the same.
-pub(in crate::page) fn kind(slot: MeterSlot, kind: &str) -> &'static str {
-    match (slot, kind) {
-        (_, "paddle") => "paddle wheel, ±3 %",
-        (_, "clamp-on") => "clamp-on, ±2 % and the bore",
-        (_, "magnetic") => "magnetic, ±1 %",
-        (_, "float") => "float, ±5 % of full scale",
-        (MeterSlot::Flow, "pump display") => "pump's display, ±10 %",
-        (MeterSlot::Current, "pump display") => "pump's display, ±2 %",
-        (_, "pump display") => "pump's display, ±5 %",
-        (_, "true rms") => "true rms, ±2 %",
-        (_, "average rms") => "average rms, ±15 %",
-        (MeterSlot::FilterGauge, _) => "gauge, ±3 % of 60 psi",
-        (MeterSlot::InletVacuum, _) => "gauge, ±0.9 inHg",
-        _ => "as the text says",
-    }
+/// How a kind of meter is called, with what the engine takes it to be worth.
+pub(in crate::page) fn kind(slot: MeterSlot, kind: &str, units: UnitSystem) -> String {
+    let word = match kind {
+        "paddle" => "paddle wheel",
+        "pump display" => "pump's display",
+        kind => kind,
+    };
+    let printing = Printing { system: units };
+    meter_kind(kind).map_or_else(
+        || word.to_owned(),
+        |kind| {
+            format!(
+                "{word}, {}",
+                usual_accuracy(slot.measured(), kind, printing)
+            )
+        },
+    )
 }
 
 pub(in crate::page) fn accuracy_example(slot: MeterSlot) -> &'static str {

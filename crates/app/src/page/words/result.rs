@@ -3,6 +3,7 @@
 pub(in crate::page) const GO_ON: &str = "Go on with the test";
 pub(in crate::page) const DOUBTED: &str = "Readings to settle";
 pub(in crate::page) const DOUBTED_LEAD: &str = "Correct a slip, say that a reading is right, or leave it out. What was typed can be had back by Undo.";
+pub(in crate::page) const BESIDE: &str = "Other tests in this answer";
 pub(in crate::page) const ANSWER: &str = "The answer";
 pub(in crate::page) const NUMBERS: &str = "The numbers";
 pub(in crate::page) const NUMBERS_LEAD: &str =

@@ -19,7 +19,7 @@ pub(in crate::page) const EXPORT: &str = "Export";
 pub(in crate::page) const SHARE: &str = "Share";
 pub(in crate::page) const EXPORT_ALL: &str = "Export all sites";
 pub(in crate::page) const IMPORT: &str = "Bring in files";
-pub(in crate::page) const IMPORT_HELP: &str = "An exported site (.zip), or a site file with its tests and readings (.toml, .csv), chosen together. Or drop them here.";
+pub(in crate::page) const IMPORT_HELP: &str = "An exported site (.zip), or a site file with its tests and readings (.toml, .csv), chosen together. Or drop them on this screen.";
 pub(in crate::page) const IMPORT_FILES: &str = "Choose files";
 pub(in crate::page) const IMPORT_PASTE: &str = "Paste a text instead";
 pub(in crate::page) const IMPORT_TEXT: &str =
@@ -43,6 +43,13 @@ pub(in crate::page) fn reminder(names: &[String]) -> String {
     format!(
         "Only on this device so far: {}. Export keeps a copy elsewhere.",
         names.join(", ")
+    )
+}
+
+/// Says that the clock stands before the last change.
+pub(in crate::page) fn clock(today: &str, last: &str) -> String {
+    format!(
+        "This device's clock says {today}, but something here was changed on {last}. Set the clock: new tests are named by it. Nothing is lost."
     )
 }
 
