@@ -66,7 +66,17 @@ impl Answered {
 
     /// The answer in numbers: what the command prints for the same texts with `analyze --json`.
     pub fn json(&self) -> String {
-        document::json::analysis(&self.analysis, &self.site, None, self.printing)
+        let mut analysis = self.analysis.clone();
+        let (site, tests) = (&self.site, &self.tests);
+        let found = fieldtest::speed_to_calibrate(site, tests, &analysis)
+            .and_then(|top| fieldtest::calibrate_into(&mut analysis, site, tests, (top, None)));
+        match found {
+            Some((calibration, learning)) => {
+                let found = (&calibration, learning.as_ref().ok());
+                document::json::analysis_with_budget(&analysis, site, found, self.printing)
+            }
+            None => document::json::analysis(&analysis, site, None, self.printing),
+        }
     }
 
     /// The figures of every test that show one of some quantities, such as `flow`; those of the last test first.

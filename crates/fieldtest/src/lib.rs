@@ -71,7 +71,8 @@ pub use monte_carlo::{
 };
 pub use network::NetworkProblem;
 pub use next_reading::{
-    Answer, Learning, NextReading, NotLearnt, ReadingToCome, calibrate_to_learn, next_readings,
+    Answer, Learning, NextReading, NotLearnt, ReadingToCome, calibrate_into, calibrate_to_learn,
+    next_readings,
 };
 pub use plan::{
     Ceiling, ClimbStep, Lesson, NoPlan, Plan, PlanNote, PlanQuestion, PlannedColumn, PlannedStep,

@@ -8,6 +8,7 @@ pub(crate) mod gain;
 
 use crate::calibration::{
     Asking, Calibration, Narrowable, NotCalibrated, OpenCalibration, calibrate_openly,
+    not_calibrated,
 };
 use crate::laws::{FlowLaw, LawToCome, PowerLaw, Uncertain};
 use crate::least_energy::{Cost, CostUncertainty};
@@ -148,6 +149,25 @@ pub fn calibrate_to_learn(
         _ => weighing.of_circuit(&open, speed_rpm, wanted),
     };
     Ok((open.calibration, learning))
+}
+
+/// Calibrates as [`calibrate_to_learn`] does, and puts what there is to say of that, or why it cannot be, with the other findings.
+pub fn calibrate_into(
+    analysis: &mut Analysis,
+    site: &Site,
+    tests: &[Test],
+    asked: (f64, Option<&Answer>),
+) -> Option<(Calibration, Result<Learning, NotLearnt>)> {
+    match calibrate_to_learn(site, tests, analysis, asked) {
+        Ok((calibration, learning)) => {
+            analysis.add_findings(calibration.findings.clone());
+            Some((calibration, learning))
+        }
+        Err(problem) => {
+            analysis.add_findings(vec![not_calibrated(problem)]);
+            None
+        }
+    }
 }
 
 /// Says which reading to come would narrow an answer.

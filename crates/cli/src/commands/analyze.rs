@@ -9,8 +9,7 @@ use charts::Circuit;
 use document::units::Printing;
 use fieldtest::{
     Analysis, Answer, Calibration, Learning, NotLearnt, PadQuestion, Question, Refit,
-    calibrate_to_learn, monte_carlo, next_readings, not_calibrated, solve_pad, speed_to_calibrate,
-    why,
+    calibrate_into, monte_carlo, next_readings, solve_pad, speed_to_calibrate, why,
 };
 use records::unit::Dimension;
 use records::{Quantity, Site, Source, Test, TestFiles, read_pad};
@@ -175,19 +174,11 @@ fn budgeted(
             learning: next_readings(site, tests, analysis, (at_rpm, wanted)),
         });
     }
-    match calibrate_to_learn(site, tests, analysis, (at_rpm, wanted)) {
-        Ok((calibration, learning)) => {
-            analysis.add_findings(calibration.findings.clone());
-            Some(Budgeted {
-                calibration: Some(calibration),
-                learning,
-            })
-        }
-        Err(problem) => {
-            analysis.add_findings(vec![not_calibrated(problem)]);
-            None
-        }
-    }
+    let (calibration, learning) = calibrate_into(analysis, site, tests, (at_rpm, wanted))?;
+    Some(Budgeted {
+        calibration: Some(calibration),
+        learning,
+    })
 }
 
 fn print_budgeted(

@@ -250,9 +250,9 @@ fn a_number_tells_where_it_comes_from_and_escape_closes_what_it_tells() {
     let browser = Browser::start(Screen::PHONE);
     browser.open(served.address());
     open_demo(&browser);
-    go(&browser, DEMO_RESULT, "td button");
+    go(&browser, DEMO_RESULT, ".numbers td button");
     browser
-        .run("const number = document.querySelector('td button'); number.focus(); number.click();");
+        .run("const number = document.querySelector('.numbers td button'); number.focus(); number.click();");
     browser.wait_until(
         "document.querySelector('dialog[open] table')",
         "what is told",
@@ -272,7 +272,7 @@ fn a_number_tells_where_it_comes_from_and_escape_closes_what_it_tells() {
         &serde_json::json!({ "type": "keyDown", "key": "Escape", "code": "Escape", "windowsVirtualKeyCode": 27 }),
     );
     browser.wait_until("!document.querySelector('dialog[open]')", "a closed dialog");
-    assert!(browser.holds("document.activeElement.matches('td button')"));
+    assert!(browser.holds("document.activeElement.matches('.numbers td button')"));
 }
 
 #[test]
