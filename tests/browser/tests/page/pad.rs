@@ -257,7 +257,7 @@ fn a_number_tells_where_it_comes_from_and_escape_closes_what_it_tells() {
         "document.querySelector('dialog[open] table')",
         "what is told",
     );
-    let told = browser.text("dialog").unwrap();
+    let told = browser.text("dialog[open]").unwrap();
     for word in [
         "flow A: calibration",
         "Q² = s² · (N² − N₀²)",
