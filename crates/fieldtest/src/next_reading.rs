@@ -180,7 +180,7 @@ pub fn calibrate_into(
 ///
 /// # Source
 /// Variance before the readings are taken: D. Lindley, "On a measure of the information provided by an experiment", Ann. Math.
-/// Statist. 27 (1956) 986-1005 (from memory); the arithmetic is in [`gain`].
+/// Statist. 27 (1956) 986-1005 (from memory); the arithmetic is in `next_reading::gain`.
 pub fn next_readings(
     site: &Site,
     tests: &[Test],
