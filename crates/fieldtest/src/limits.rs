@@ -13,7 +13,7 @@ use crate::circuit::passage;
 use crate::conditions::Conditions;
 use crate::division::Division;
 use crate::finding::{Finding, Matter, Place, Severity};
-use crate::result::{Limit, Passage, TestResult};
+use crate::result::{Bound, Limit, LimitOf, Passage, TestResult};
 use crate::rules::{Rule, RuleSet, rule_set, usual_rules};
 use crate::surroundings::Surroundings;
 use records::{Line, Site};
@@ -116,6 +116,22 @@ pub(crate) fn pad_rules(site: &Site, around: &Surroundings) -> PadRules {
         vessel_pressure: gauges::vessel_pressure(site),
         inlet_vacuum: gauges::vacuum_rule(site, rules, around),
         npsh_margin: gauges::npsh_rule(site, rules),
+    }
+}
+
+/// Makes the limit of a rule for the pad as a whole; the speed at which it is reached is not known yet.
+pub(crate) fn of_rule(code: &'static str, applies_to: &str, of: LimitOf, rule: &Rule) -> Limit {
+    Limit {
+        code,
+        line: None,
+        applies_to: applies_to.to_owned(),
+        of,
+        flow_m3s: None,
+        passage: Passage::Whole,
+        speed_rpm: None,
+        bound: Bound::Max,
+        source: rule.source.to_owned(),
+        basis: rule.basis,
     }
 }
 

@@ -12,15 +12,7 @@ use hydraulics::constants::US_GALLON_PER_MINUTE_M3S as GPM_M3S;
 use metrology::Estimate;
 use numerics::elementary::{exp, ln};
 use numerics::random::Draw;
-use plumbed::{Factors, Gauges, Pad, pad};
-use records::{Source, TestFiles, read_pad};
-
-fn source(name: &str, text: &str) -> Source {
-    Source {
-        name: name.to_owned(),
-        text: text.to_owned(),
-    }
-}
+use plumbed::{Factors, Gauges, Pad, pad, read};
 
 /// What two gauges leave of the prior of pad against return.
 const LEFT_OF_PRIOR: f64 = 0.6;
@@ -31,17 +23,7 @@ fn calibration(site: &str, tests: &[(&str, &str, &str)]) -> Calibration {
 }
 
 fn calibration_at(site: &str, tests: &[(&str, &str, &str)], speed_rpm: f64) -> Calibration {
-    let files: Vec<TestFiles> = tests
-        .iter()
-        .map(|(name, more, readings)| TestFiles {
-            test: source(
-                &format!("{name}.toml"),
-                &format!("format = 1\nreadings = \"{name}.csv\"\n{more}"),
-            ),
-            readings: Some(source(&format!("{name}.csv"), readings)),
-        })
-        .collect();
-    let (site, tests) = read_pad(&source("site.toml", site), &files).unwrap();
+    let (site, tests) = read(site, tests);
     let analysis = analyze(&site, &tests);
     calibrate(&site, &tests, &analysis, speed_rpm).unwrap()
 }

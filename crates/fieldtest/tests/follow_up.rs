@@ -8,29 +8,11 @@ mod plumbed;
 use fieldtest::{
     Change, FollowUp, Hindrance, NotCompared, NotTracked, Told, Verdict, analyze, follow_up,
 };
-use plumbed::{Gauges, Pad, common_errors, pad};
-use records::{Source, TestFiles, read_pad};
-
-fn source(name: &str, text: &str) -> Source {
-    Source {
-        name: name.to_owned(),
-        text: text.to_owned(),
-    }
-}
+use plumbed::{Gauges, Pad, common_errors, pad, read};
 
 /// Follows tests of a site, the first as the baseline.
 fn followed(site: &str, tests: &[(&str, &str, &str)]) -> Result<FollowUp, NotTracked> {
-    let files: Vec<TestFiles> = tests
-        .iter()
-        .map(|(name, more, readings)| TestFiles {
-            test: source(
-                &format!("{name}.toml"),
-                &format!("format = 1\nreadings = \"{name}.csv\"\n{more}"),
-            ),
-            readings: Some(source(&format!("{name}.csv"), readings)),
-        })
-        .collect();
-    let (site, tests) = read_pad(&source("site.toml", site), &files).unwrap();
+    let (site, tests) = read(site, tests);
     let analysis = analyze(&site, &tests);
     follow_up(&site, &tests, &analysis, 0)
 }

@@ -4,8 +4,8 @@ use super::design::Chosen;
 use super::expected::{At, Foresight};
 use super::refusal::{NoPlan, PlanNote};
 use crate::expectation::ExpectedBy;
-use crate::limits::{of_lines, pad_rules};
-use crate::result::{Bound, Limit, LimitOf, Passage};
+use crate::limits::{of_lines, of_rule, pad_rules};
+use crate::result::{Bound, Limit, LimitOf};
 use records::{Measured, Site};
 
 /// The lowest step where the site states no lowest speed, as a share of the top speed. Common practice, no source.
@@ -107,28 +107,16 @@ fn limits(foresight: &Foresight<'_>) -> Vec<Limit> {
     limits.retain(|limit| {
         limit.bound == Bound::Max && limit.code == "above-cover-rating" && limit.of == LimitOf::Flow
     });
-    let whole = |code, applies_to: &str, of, rule: &crate::rules::Rule| Limit {
-        code,
-        line: None,
-        applies_to: applies_to.to_owned(),
-        of,
-        flow_m3s: None,
-        passage: Passage::Whole,
-        speed_rpm: None,
-        bound: Bound::Max,
-        source: rule.source.to_owned(),
-        basis: rule.basis,
-    };
     if let Some(rule) = &foresight.rating {
         let of = LimitOf::Pressure {
             pressure_pa: rule.si,
         };
-        limits.push(whole("pressure-above-rating", "filter vessel", of, rule));
+        limits.push(of_rule("pressure-above-rating", "filter vessel", of, rule));
     }
     if let Some(around) = &foresight.around {
         let rule = pad_rules(foresight.site, around).npsh_margin;
         let of = LimitOf::NpshMargin { margin_m: rule.si };
-        limits.push(whole("npsh-short", "pump inlet", of, &rule));
+        limits.push(of_rule("npsh-short", "pump inlet", of, &rule));
     }
     limits
 }

@@ -1,9 +1,8 @@
 //! Which limits a solved pad keeps, and the speed at which its plumbing and the maker's curve reach each.
 
 use super::{SolvedLimit, Solving};
-use crate::limits::{of_lines, pad_rules};
+use crate::limits::{of_lines, of_rule, pad_rules};
 use crate::result::{Bound, Limit, LimitOf, Passage};
-use crate::rules::Rule;
 use hydraulics::circuit::{Solution, Start};
 use numerics::roots::bracketed;
 use std::cell::RefCell;
@@ -111,20 +110,5 @@ impl Solving<'_> {
             value.map_or(f64::NAN, |value| value - at)
         };
         bracketed(beyond, low_rpm, top_rpm, TOLERANCE_RPM).ok()
-    }
-}
-
-fn of_rule(code: &'static str, applies_to: &str, of: LimitOf, rule: &Rule) -> Limit {
-    Limit {
-        code,
-        line: None,
-        applies_to: applies_to.to_owned(),
-        of,
-        flow_m3s: None,
-        passage: Passage::Whole,
-        speed_rpm: None,
-        bound: Bound::Max,
-        source: rule.source.to_owned(),
-        basis: rule.basis,
     }
 }

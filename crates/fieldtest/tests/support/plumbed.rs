@@ -12,6 +12,7 @@ use hydraulics::water::Water;
 use numerics::elementary::{exp, ln, sin};
 use numerics::random::{Draw, Draws};
 use numerics::roots::bracketed;
+use records::{Site, Source, Test, TestFiles, read_pad};
 use std::fmt::Write;
 
 pub(crate) const FT_M: f64 = 0.3048;
@@ -334,4 +335,26 @@ pub(crate) fn pad(seed: u64, index: u64) -> (Pad, Draw) {
         water: Water::fresh(293.15).unwrap(),
     };
     (pad, draw)
+}
+
+fn source(name: String, text: &str) -> Source {
+    Source {
+        name,
+        text: text.to_owned(),
+    }
+}
+
+/// Reads a site and its tests: name, more of the test file, readings.
+pub(crate) fn read(site: &str, tests: &[(&str, &str, &str)]) -> (Site, Vec<Test>) {
+    let files: Vec<TestFiles> = tests
+        .iter()
+        .map(|(name, more, readings)| TestFiles {
+            test: source(
+                format!("{name}.toml"),
+                &format!("format = 1\nreadings = \"{name}.csv\"\n{more}"),
+            ),
+            readings: Some(source(format!("{name}.csv"), readings)),
+        })
+        .collect();
+    read_pad(&source("site.toml".to_owned(), site), &files).unwrap()
 }
