@@ -81,7 +81,7 @@ pub(crate) fn run(project: &Project) -> Result<(), Error> {
     tidy::run(project)?;
     wasm(project)?;
     // With the doctests, the parity of native and WebAssembly answers, and the replay of the fuzz corpus.
-    step::cargo(project, "test --workspace")?;
+    step::cargo(project, "test --workspace --no-fail-fast")?;
     page(project)?;
     step::timed("the tables of validation", || {
         validate::run(project, validate::Mode::Check)
@@ -118,7 +118,10 @@ fn page(project: &Project) -> Result<(), Error> {
             .arg(AXE);
         step::run(&format!("npm install {AXE}"), &mut npm)?;
     }
-    step::cargo(project, "test --package browser --features chromium")
+    step::cargo(
+        project,
+        "test --package browser --features chromium --no-fail-fast",
+    )
 }
 
 /// Builds the documentation; a broken link or example is an error.

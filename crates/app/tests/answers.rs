@@ -5,18 +5,6 @@ use app::demo;
 use charts::Size;
 use document::content::Block;
 use fieldtest::Question;
-use records::UnitSystem;
-
-#[test]
-fn the_numbers_are_those_of_the_command() {
-    let pad = demo::pad();
-    let (site, tests) = records::read_pad(&pad.site, &pad.tests).unwrap();
-    let analysis = fieldtest::analyze(&site, &tests);
-    let system = UnitSystem::Us;
-    let printing = document::units::Printing { system };
-    let command = document::json::analysis(&analysis, &site, None, printing);
-    assert_eq!(answer(&pad, None).unwrap().json(), command);
-}
 
 #[test]
 fn figures_come_in_both_sizes_and_carry_no_style() {
