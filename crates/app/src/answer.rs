@@ -26,9 +26,7 @@ pub struct Answered {
 /// Everything that is wrong in the texts, each with its place and the mend.
 pub fn answer(pad: &Pad, units: Option<UnitSystem>) -> Result<Answered, Vec<Problem>> {
     let (site, tests) = read_pad(&pad.site, &pad.tests)?;
-    let printing = Printing {
-        system: units.or(site.units).unwrap_or_default(),
-    };
+    let printing = Printing::english(units.or(site.units).unwrap_or_default());
     let analysis = fieldtest::analyze(&site, &tests);
     Ok(Answered::of(site, tests, analysis, printing))
 }
@@ -120,7 +118,7 @@ impl Answered {
                 used: read.used,
             })
             .collect();
-        let law = content::formula(question);
+        let law = content::formula(question, self.printing);
         Some(WhereFrom {
             blocks: content::why(&budget, self.printing),
             formula: law.formula,

@@ -82,7 +82,7 @@ pub fn shown(site: &Site, asked: &Asked, printing: Printing) -> Option<Shown> {
         title: drawing.title.clone(),
         lines: lines.collect(),
         answers: answers.collect(),
-        problem: pad.as_ref().err().map(solved::problem),
+        problem: pad.as_ref().err().map(|why| solved::problem(why, printing)),
         // An unsolved one is drawn too, to be opened again.
         svg: marked_shut(drawing, &asked.closed)
             .svg_to_press(Theme::Light, asked.size)

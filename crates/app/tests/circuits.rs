@@ -27,7 +27,7 @@ fn look(closed: &[&str], speed_rpm: f64) -> app::circuit::Shown {
         size: Size::Narrow,
     };
     let system = UnitSystem::Us;
-    shown(&site(&text()).unwrap(), &asked, Printing { system }).unwrap()
+    shown(&site(&text()).unwrap(), &asked, Printing::english(system)).unwrap()
 }
 
 #[test]

@@ -353,7 +353,7 @@ proptest! {
             let at = readable.lines.binary_search(&row.line);
             prop_assert!(at.is_ok());
         }
-        let _ = app::verdict::verdicts(&site(), draft, document::units::Printing { system: records::UnitSystem::Us });
+        let _ = app::verdict::verdicts(&site(), draft, document::units::Printing::english(records::UnitSystem::Us));
     }
 
     #[test]

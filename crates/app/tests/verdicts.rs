@@ -24,7 +24,7 @@ const VACUUM: usize = 4;
 
 fn judged(draft: &TestDraft) -> Verdicts {
     let system = UnitSystem::Us;
-    verdicts(&site(), draft, Printing { system })
+    verdicts(&site(), draft, Printing::english(system))
 }
 
 /// Types into a draft at one place and judges it there.

@@ -73,15 +73,47 @@ impl From<Units> for records::UnitSystem {
     }
 }
 
+/// The language of an answer.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(crate) enum Language {
+    /// English.
+    En,
+    /// Spanish, with decimal commas.
+    Es,
+    /// Spanish of the United States, with decimal points.
+    #[value(name = "es-US", alias = "es-us")]
+    EsUs,
+}
+
+impl From<Language> for records::Language {
+    fn from(language: Language) -> Self {
+        match language {
+            Language::En => Self::English,
+            Language::Es => Self::Spanish,
+            Language::EsUs => Self::SpanishOfTheUs,
+        }
+    }
+}
+
+/// How the words and numbers of an answer are printed.
+#[derive(Args, Clone, Copy, Debug)]
+pub(crate) struct PrintArguments {
+    /// Print in these units rather than the site's own.
+    #[arg(long, value_enum)]
+    pub(crate) units: Option<Units>,
+    /// Answer in this language; absent, in English.
+    #[arg(long, value_enum)]
+    pub(crate) language: Option<Language>,
+}
+
 /// How an answer is given.
 #[derive(Args, Clone, Copy, Debug)]
 pub(crate) struct AnswerArguments {
     /// Give the answer as JSON, in SI units.
     #[arg(long)]
     pub(crate) json: bool,
-    /// Print in these units rather than the site's own.
-    #[arg(long, value_enum)]
-    pub(crate) units: Option<Units>,
+    #[command(flatten)]
+    pub(crate) print: PrintArguments,
 }
 
 #[derive(Args, Debug)]
@@ -309,11 +341,13 @@ A profile file says whose report it is; all of it may be left out:
   licence = \"...\"
   technician = \"...\"
   contact = [\"...\", \"...\"]
+  language = \"es\"
   logo = \"logo.svg\"
 
 Examples:
   headwright report site.toml 2026-05-16.toml -o report.html
-  headwright report site.toml 2026-05-16.toml -o report.pdf --paper a4 --profile profile.toml")]
+  headwright report site.toml 2026-05-16.toml -o report.pdf --paper a4 --profile profile.toml
+  headwright report site.toml 2026-05-16.toml -o informe.pdf --language es-US")]
 pub(crate) struct ReportArguments {
     /// The site file.
     pub(crate) site: PathBuf,
@@ -326,15 +360,15 @@ pub(crate) struct ReportArguments {
     /// Whose report it is: business, licence, contact and logo.
     #[arg(long, value_name = "FILE")]
     pub(crate) profile: Option<PathBuf>,
-    /// The paper that it is printed on; absent, letter with US units and A4 with SI ones.
+    /// The paper that it is printed on; absent, letter with US units and A4 with SI ones or in
+    /// Spanish.
     #[arg(long, value_enum)]
     pub(crate) paper: Option<Paper>,
     /// The date of the report, such as 2026-07-04; absent, today.
     #[arg(long)]
     pub(crate) date: Option<String>,
-    /// Print in these units rather than the site's own.
-    #[arg(long, value_enum)]
-    pub(crate) units: Option<Units>,
+    #[command(flatten)]
+    pub(crate) print: PrintArguments,
 }
 
 /// The paper of a report.

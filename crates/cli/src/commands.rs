@@ -18,14 +18,15 @@ pub(crate) mod solve;
 pub(crate) mod track;
 pub(crate) mod year;
 
-use crate::arguments::Units;
+use crate::arguments::PrintArguments;
 use document::units::Printing;
 use records::Site;
 
-/// Chooses the units of print: those asked for, else the site's, else US ones.
-fn printing(asked: Option<Units>, site: &Site) -> Printing {
-    let asked = asked.map(Into::into);
+/// Chooses how an answer is printed: in the units asked for, else the site's, else US ones; in English unless asked otherwise.
+fn printing(asked: PrintArguments, site: &Site) -> Printing {
+    let units = asked.units.map(Into::into);
     Printing {
-        system: asked.or(site.units).unwrap_or_default(),
+        system: units.or(site.units).unwrap_or_default(),
+        language: asked.language.map(Into::into).unwrap_or_default(),
     }
 }

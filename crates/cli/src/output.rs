@@ -4,6 +4,7 @@ use crate::failure::Failure;
 use anstream::AutoStream;
 use document::content::Block;
 use document::terminal::{Layout, Paint, text};
+use document::units::Printing;
 use std::io::{ErrorKind, Write};
 use std::process::ExitCode;
 
@@ -13,10 +14,11 @@ const USUAL_WIDTH: usize = 100;
 const MOST_WIDTH: usize = 110;
 
 /// Prints blocks as text.
-pub(crate) fn blocks(blocks: &[Block]) -> Result<ExitCode, Failure> {
+pub(crate) fn blocks(blocks: &[Block], printing: Printing) -> Result<ExitCode, Failure> {
     let layout = Layout {
         width: width(),
         paint: Paint::Colour,
+        printing,
     };
     // The stream drops the colour where there is no terminal, or NO_COLOR is set.
     print(&text(blocks, layout))

@@ -9,6 +9,8 @@ mod parts;
 
 use crate::content::limit_words;
 use crate::figures::glue::held;
+use crate::language::say;
+use crate::names;
 use crate::number;
 use crate::solved;
 use crate::units::Printing;
@@ -58,7 +60,7 @@ pub fn circuit(site: &Site, flows: Flows<'_>, printing: Printing) -> Option<Circ
     Some(Circuit {
         description: description.join(". ") + ".",
         title: held(&title),
-        note: held(&note(site, flows)),
+        note: held(&note(site, flows, printing)),
         pump: pump(site, &places, solved, printing),
         lines,
         places: places.into_iter().map(|(_, place)| place).collect(),
@@ -67,7 +69,7 @@ pub fn circuit(site: &Site, flows: Flows<'_>, printing: Printing) -> Option<Circ
 
 /// Names a part as the drawing does: a pipe by its size and length.
 pub fn part_words(part: &Part, printing: Printing) -> String {
-    parts::pipe(part, printing).unwrap_or_else(|| crate::parts::name(part))
+    parts::pipe(part, printing).unwrap_or_else(|| crate::parts::name(part, printing))
 }
 
 /// Lists the places by their names in the site file: the bodies of water, then the joints.
@@ -76,7 +78,7 @@ fn places(site: &Site, printing: Printing) -> Vec<(&str, Place)> {
         name,
         kind: PlaceKind::Water,
     };
-    let mut found = vec![(POOL, water(POOL.to_owned()))];
+    let mut found = vec![(POOL, water(names::name(POOL, printing).into_owned()))];
     let bodies = site.bodies.iter();
     found.extend(bodies.map(|body| (body.name.as_str(), water(level(body, printing)))));
     let ends = site.lines.iter().flat_map(|line| [&line.from, &line.to]);
@@ -88,7 +90,7 @@ fn places(site: &Site, printing: Printing) -> Vec<(&str, Place)> {
     for end in pump.chain(ends.iter().copied()) {
         if !found.iter().any(|(name, _)| *name == end) {
             let joint = Place {
-                name: end.to_owned(),
+                name: names::name(end, printing).into_owned(),
                 kind: PlaceKind::Joint,
             };
             found.push((end, joint));
@@ -107,8 +109,18 @@ fn place(places: &[(&str, Place)], end: &str) -> usize {
 fn level(body: &Body, printing: Printing) -> String {
     let height = printing.plain(body.level.si.abs(), Dimension::Length);
     match body.level.si {
-        level if level > 0.0 => format!("{}, {height} above the pool", body.name),
-        level if level < 0.0 => format!("{}, {height} below the pool", body.name),
+        level if level > 0.0 => say!(
+            printing,
+            "{body}, {height} above the pool",
+            body = body.name,
+            height
+        ),
+        level if level < 0.0 => say!(
+            printing,
+            "{body}, {height} below the pool",
+            body = body.name,
+            height
+        ),
         _ => body.name.clone(),
     }
 }
@@ -123,12 +135,20 @@ fn pump(
     if inlet == places.len() || outlet == places.len() {
         return None;
     }
-    let name = site.pump.name.as_deref().unwrap_or("pump");
+    let name = site.pump.name.as_deref().unwrap_or(say!(printing, "pump"));
     let values = solved.map(|pad| {
         [
-            format!("{} rpm", number::rpm(pad.speed_rpm)),
+            say!(
+                printing,
+                "{speed} rpm",
+                speed = number::rpm(printing, pad.speed_rpm)
+            ),
             printing.plain(pad.flow_m3s, Dimension::Flow),
-            format!("{} head", printing.plain(pad.head_m, Dimension::Length)),
+            say!(
+                printing,
+                "{head} head",
+                head = printing.plain(pad.head_m, Dimension::Length)
+            ),
         ]
     });
     let words = std::iter::once(name.to_owned()).chain(values.into_iter().flatten());
@@ -137,8 +157,13 @@ fn pump(
         inlet,
         outlet,
         told: match words.as_slice() {
-            [name] => format!("{name}, the pump"),
-            [name, values @ ..] => format!("{name}, the pump: {}", values.join(", ")),
+            [name] => say!(printing, "{name}, the pump", name),
+            [name, values @ ..] => say!(
+                printing,
+                "{name}, the pump: {values}",
+                name,
+                values = values.join(", ")
+            ),
             [] => String::new(),
         },
         words,
@@ -148,10 +173,15 @@ fn pump(
 /// Says what flows and whether the limits are kept; of a pad that is not solved, what is drawn.
 fn title(site: &Site, solved: Option<&SolvedPad>, printing: Printing) -> String {
     let Some(pad) = solved else {
-        return format!("{}: the circuit as stated", site.name);
+        return say!(printing, "{site}: the circuit as stated", site = site.name);
     };
     let flow = printing.plain(pad.flow_m3s, Dimension::Flow);
-    let flows = format!("{flow} at {} rpm", number::rpm(pad.speed_rpm));
+    let flows = say!(
+        printing,
+        "{flow} at {speed} rpm",
+        flow,
+        speed = number::rpm(printing, pad.speed_rpm)
+    );
     let passed: Vec<String> = pad
         .limits
         .iter()
@@ -160,16 +190,29 @@ fn title(site: &Site, solved: Option<&SolvedPad>, printing: Printing) -> String 
         .collect();
     match passed.as_slice() {
         [] if pad.limits.is_empty() => flows,
-        [] => format!("{flows}: every limit is kept"),
-        [one] => format!("{flows}: {one} is not kept"),
-        several => format!("{flows}: {} limits are not kept", several.len()),
+        [] => say!(printing, "{flows}: every limit is kept", flows),
+        [one] => say!(printing, "{flows}: {one} is not kept", flows, one),
+        several => say!(
+            printing,
+            "{flows}: {count} limits are not kept",
+            flows,
+            count = several.len()
+        ),
     }
 }
 
-fn note(site: &Site, flows: Flows<'_>) -> String {
+fn note(site: &Site, flows: Flows<'_>, printing: Printing) -> String {
     match flows {
-        Ok(_) => format!("Computed from the lines of {}, not measured.", site.name),
-        Err(problem) => format!("Not solved: {}.", solved::problem(problem).0),
+        Ok(_) => say!(
+            printing,
+            "Computed from the lines of {site}, not measured.",
+            site = site.name
+        ),
+        Err(problem) => say!(
+            printing,
+            "Not solved: {problem}.",
+            problem = solved::problem(problem, printing).0
+        ),
     }
 }
 

@@ -8,6 +8,7 @@ mod monte_carlo;
 pub(crate) mod tables;
 mod why;
 
+use crate::language::{said, say};
 pub(crate) use answer::{capitalized, limit_words};
 pub use drawing::Drawing;
 pub use monte_carlo::monte_carlo;
@@ -84,6 +85,14 @@ pub struct FindingBlock {
     pub source: Option<String>,
 }
 
+impl FindingBlock {
+    /// Says the rule behind it, where there is one.
+    pub fn source_words(&self, printing: Printing) -> Option<String> {
+        let source = self.source.as_deref()?;
+        Some(say!(printing, "Source: {source}", source))
+    }
+}
+
 /// A table: one heading with its unit per column, numbers aligned right.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Table {
@@ -127,7 +136,7 @@ pub fn analysis(
     printing: Printing,
 ) -> Vec<Block> {
     let mut blocks = judged(site, tests, analysis, printing);
-    blocks.extend(cautions());
+    blocks.extend(cautions(printing));
     blocks
 }
 
@@ -142,7 +151,7 @@ pub fn analysis_with_budget(
     let mut blocks = judged(site, tests, analysis, printing);
     blocks.extend(budget::budget(site, calibration, printing));
     blocks.extend(budget::read_next(site, learning, printing));
-    blocks.extend(cautions());
+    blocks.extend(cautions(printing));
     blocks
 }
 
@@ -154,22 +163,26 @@ pub fn analysis_to_learn(
     printing: Printing,
 ) -> Vec<Block> {
     let mut blocks = judged(site, tests, analysis, printing);
-    blocks.push(Block::Heading("What to read next".to_owned()));
+    blocks.push(Block::Heading(
+        say!(printing, "What to read next").to_owned(),
+    ));
     blocks.extend(budget::read_next(site, learning, printing));
-    blocks.extend(cautions());
+    blocks.extend(cautions(printing));
     blocks
 }
 
-pub(crate) fn cautions() -> impl Iterator<Item = Block> {
-    let heading = Block::Heading("Cautions".to_owned());
-    let items = CAUTIONS.iter().map(|text| Block::Item((*text).to_owned()));
+pub(crate) fn cautions(printing: Printing) -> impl Iterator<Item = Block> {
+    let heading = Block::Heading(say!(printing, "Cautions").to_owned());
+    let items = CAUTIONS
+        .into_iter()
+        .map(move |text| Block::Item(said(printing, text).to_owned()));
     std::iter::once(heading).chain(items)
 }
 
 fn judged(site: &Site, tests: &[Test], analysis: &Analysis, printing: Printing) -> Vec<Block> {
     let mut blocks = Vec::new();
     for (result, test) in analysis.tests.iter().zip(tests) {
-        blocks.push(Block::Title(answer::title(site, test, result)));
+        blocks.push(Block::Title(answer::title(site, test, result, printing)));
         blocks.extend(answer::answers(analysis, result, printing));
     }
     blocks.extend(findings::findings(analysis, printing));
@@ -187,9 +200,9 @@ pub fn check(analysis: &Analysis, printing: Printing) -> Vec<Block> {
     let blocks = findings::findings(analysis, printing);
     if blocks.is_empty() {
         let text = if analysis.tests.is_empty() {
-            "Nothing to say: the site file is in order."
+            say!(printing, "Nothing to say: the site file is in order.")
         } else {
-            "Nothing to say: site and readings are in order."
+            say!(printing, "Nothing to say: site and readings are in order.")
         };
         vec![Block::Item(text.to_owned())]
     } else {

@@ -14,6 +14,7 @@ mod power;
 mod readings;
 
 use crate::content::capitalized;
+use crate::language::say;
 use crate::number;
 use crate::units::Printing;
 use charts::{Axis, CurvePoint, Figure, Span, Start};
@@ -110,11 +111,18 @@ impl Subject<'_> {
     /// Writes what a reader of the figure has to know: what is drawn, and of what test.
     fn note(&self, dots: &str, open: usize) -> String {
         let open = if open > 0 {
-            " Open dots: left out."
+            say!(self.printing, " Open dots: left out.")
         } else {
             ""
         };
-        format!("{dots}{open} Test {}, {}.", self.test.name, self.site.name)
+        say!(
+            self.printing,
+            "{dots}{open} Test {test}, {site}.",
+            dots,
+            open,
+            test = self.test.name,
+            site = self.site.name
+        )
     }
 }
 
@@ -143,11 +151,11 @@ fn followed(low: f64, high: f64, at: impl Fn(f64) -> Option<Span>) -> Vec<CurveP
         .collect()
 }
 
-fn axis(title: &str, start: Start) -> Axis {
+fn axis(title: &str, start: Start, printing: Printing) -> Axis {
     Axis {
         title: title.to_owned(),
         start,
-        write: number::with_decimals,
+        write: number::of_axis(printing),
     }
 }
 
@@ -160,13 +168,18 @@ fn span(estimate: Estimate) -> Span {
 }
 
 /// Says at how many speeds a quantity was read, where there is no law of it.
-fn without_law(word: &str, speeds: usize) -> String {
+fn without_law(word: &str, speeds: usize, printing: Printing) -> String {
     let named = capitalized(word);
     match speeds {
-        0 => format!("No reading of {word} counts"),
-        1 => format!("{named} at one speed: a law needs more"),
-        2 => format!("{named} at two speeds: a law needs more"),
-        n => format!("{named} at {n} speeds: no law settles on them"),
+        0 => say!(printing, "No reading of {word} counts", word),
+        1 => say!(printing, "{named} at one speed: a law needs more", named),
+        2 => say!(printing, "{named} at two speeds: a law needs more", named),
+        n => say!(
+            printing,
+            "{named} at {n} speeds: no law settles on them",
+            named,
+            n
+        ),
     }
 }
 

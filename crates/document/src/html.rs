@@ -9,6 +9,7 @@ mod escape;
 mod policy;
 mod table;
 
+use crate::language::say;
 use crate::report::{Paper, Report, letterhead_lines};
 use blocks::Body;
 use escape::escaped;
@@ -23,10 +24,13 @@ pub fn page(report: &Report, paper: Paper) -> String {
     let style = style(paper);
     let policy = policy::policy(&style, SCRIPT);
     let title = escaped(&report.title);
-    let mut body = Body::default();
+    let mut body = Body::new(report.printing);
     body.write(&report.blocks);
     let parts = [
-        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n",
+        &format!(
+            "<!DOCTYPE html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n",
+            report.printing.language.tag()
+        ),
         &format!("<meta http-equiv=\"Content-Security-Policy\" content=\"{policy}\">\n"),
         "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n",
         "<meta name=\"color-scheme\" content=\"light dark\">\n",
@@ -51,9 +55,13 @@ fn style(paper: Paper) -> String {
 /// Writes whose report it is, what it is called and when it was written.
 fn head(report: &Report) -> String {
     let letterhead = &report.letterhead;
-    let name = letterhead.profile.business.as_deref().unwrap_or("Logo");
+    let name = letterhead
+        .profile
+        .business
+        .as_deref()
+        .unwrap_or(say!(report.printing, "Logo"));
     let logo = letterhead.logo.as_ref().map(|logo| picture(logo, name));
-    let lines = letterhead_lines(&letterhead.profile);
+    let lines = letterhead_lines(&letterhead.profile, report.printing);
     let lines: Vec<String> = lines.iter().map(|line| escaped(line)).collect();
     let business = if lines.is_empty() && logo.is_none() {
         String::new()

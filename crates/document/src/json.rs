@@ -13,8 +13,11 @@ use fieldtest::{
     UncertaintyBudget,
 };
 use metrology::Estimate;
-use records::Site;
+use records::{Site, UnitSystem};
 use serde::Serialize;
+
+/// How the names in JSON are printed, which are the same in every language.
+pub(crate) const MACHINE: Printing = Printing::english(UnitSystem::Si);
 
 /// Counts breaking changes of the JSON.
 pub const FORMAT: u32 = 1;
@@ -431,7 +434,7 @@ fn why_of(budget: &UncertaintyBudget) -> WhyJson {
         },
         column: part.column.clone(),
         share: part.share,
-        says: source_of_uncertainty(part),
+        says: source_of_uncertainty(part, MACHINE),
     };
     WhyJson {
         of,

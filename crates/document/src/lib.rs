@@ -3,7 +3,7 @@
 //! The analysis comes in as numbers and codes and is never computed on here. [`content`] puts it into neutral
 //! blocks, answer first; [`terminal`] renders blocks as text, and [`json`] the numbers as the contract names them.
 //! [`figures`] puts the same answers into pictures, and [`circuit`] the pad. [`report`] composes what is handed to an owner,
-//! and [`html`] renders it.
+//! and [`html`] renders it. English is the source text; `language` says it in another.
 
 pub mod alternatives;
 pub mod cautions;
@@ -12,7 +12,9 @@ pub mod content;
 pub mod figures;
 pub mod html;
 pub mod json;
+mod language;
 pub mod loss;
+mod names;
 pub mod number;
 pub mod parts;
 pub mod plan;

@@ -1,6 +1,8 @@
 //! The answer of `loss`: head lost in one run of pipe, part by part, beside the handbook's law and the rules.
 
 use crate::content::{Block, Table};
+use crate::json::MACHINE;
+use crate::language::{later, say};
 use crate::number;
 use crate::parts;
 use crate::units::{Printing, with_unit};
@@ -8,7 +10,7 @@ use crate::words::ranges::warning;
 use crate::words::rule;
 use fieldtest::{RunLoss, VelocityLimit};
 use records::unit::Dimension;
-use records::{Part, PartKind, UnitSystem};
+use records::{Part, PartKind};
 use serde::Serialize;
 
 /// What was asked, for the words of the answer.
@@ -60,7 +62,7 @@ struct LimitJson {
 }
 
 /// The sides of the pump, in the order of the limits.
-const SIDES: [&str; 2] = ["suction", "return"];
+const SIDES: [&str; 2] = [later!("suction"), later!("return")];
 
 /// Writes `loss --json`.
 pub fn json(asked: &Asked<'_>, loss: &RunLoss) -> String {
@@ -82,7 +84,7 @@ pub fn json(asked: &Asked<'_>, loss: &RunLoss) -> String {
         pressure_pa: loss.pressure_pa,
         parts: parts
             .map(|(part, loss)| PartJson {
-                part: parts::name(part),
+                part: parts::name(part, MACHINE),
                 head_m: loss.head_m,
             })
             .collect(),
@@ -96,12 +98,7 @@ pub fn json(asked: &Asked<'_>, loss: &RunLoss) -> String {
             .zip(loss.velocity_limits)
             .map(limit)
             .collect(),
-        warnings: said(
-            loss,
-            Printing {
-                system: UnitSystem::Si,
-            },
-        ),
+        warnings: said(loss, MACHINE),
     })
 }
 
@@ -129,19 +126,23 @@ pub fn content(asked: &Asked<'_>, loss: &RunLoss, printing: Printing) -> Vec<Blo
         table(numbers(loss, printing)),
     ];
     if asked.parts.len() > 1 {
-        blocks.push(Block::Heading("Part by part".to_owned()));
+        blocks.push(Block::Heading(say!(printing, "Part by part").to_owned()));
         blocks.push(table(part_rows(asked, loss, printing)));
         blocks.extend(asked.parts.iter().any(is_by_table).then(|| {
             Block::Note(
-                "Fittings and valves after Crane; printed tables differ by some 20 % among themselves."
+                say!(printing, "Fittings and valves after Crane; printed tables differ by some 20 % among themselves.")
                     .to_owned(),
             )
         }));
     }
-    blocks.push(Block::Heading("Velocity against the rules".to_owned()));
+    blocks.push(Block::Heading(
+        say!(printing, "Velocity against the rules").to_owned(),
+    ));
     blocks.push(table(limit_rows(loss, printing)));
-    blocks.extend(rule_notes(loss));
-    blocks.push(Block::Heading("By the handbook's law".to_owned()));
+    blocks.extend(rule_notes(loss, printing));
+    blocks.push(Block::Heading(
+        say!(printing, "By the handbook's law").to_owned(),
+    ));
     blocks.push(Block::Item(handbook(asked, loss, printing)));
     blocks.extend(said(loss, printing).into_iter().map(Block::Note));
     blocks
@@ -161,27 +162,27 @@ fn numbers(loss: &RunLoss, printing: Printing) -> Vec<Vec<String>> {
     let friction = loss
         .pipe
         .friction_factor
-        .map_or_else(|| "–".to_owned(), |f| number::significant(f, 4));
+        .map_or_else(|| "–".to_owned(), |f| number::significant(printing, f, 4));
     let lost = if loss.parts.iter().all(|part| part.head_m.is_some()) {
-        "head lost"
+        say!(printing, "head lost")
     } else {
-        "head lost, as far as stated"
+        say!(printing, "head lost, as far as stated")
     };
     vec![
         row(lost, printing.plain(loss.head_m, Dimension::Length)),
         row(
-            "pressure lost",
+            say!(printing, "pressure lost"),
             printing.plain(loss.pressure_pa, Dimension::Pressure),
         ),
         row(
-            "velocity",
+            say!(printing, "velocity"),
             printing.plain(loss.pipe.velocity_m_s, Dimension::Velocity),
         ),
         row(
-            "Reynolds number",
-            number::significant(loss.pipe.reynolds, 3),
+            say!(printing, "Reynolds number"),
+            number::significant(printing, loss.pipe.reynolds, 3),
         ),
-        row("friction factor (Darcy)", friction),
+        row(say!(printing, "friction factor (Darcy)"), friction),
     ]
 }
 
@@ -191,16 +192,16 @@ fn part_rows(asked: &Asked<'_>, loss: &RunLoss, printing: Printing) -> Vec<Vec<S
         .map(|(part, loss)| {
             let digits = if is_by_table(part) { 2 } else { 3 };
             let head = loss.head_m.map_or_else(
-                || "not stated".to_owned(),
+                || say!(printing, "not stated").to_owned(),
                 |head| {
                     let number = printing.number(head, Dimension::Length);
                     with_unit(
-                        &number::significant(number, digits),
+                        &number::significant(printing, number, digits),
                         printing.name(Dimension::Length),
                     )
                 },
             );
-            vec![parts::name(part), head]
+            vec![parts::name(part, printing), head]
         })
         .collect()
 }
@@ -220,18 +221,22 @@ fn is_by_table(part: &Part) -> bool {
 fn limit_rows(loss: &RunLoss, printing: Printing) -> Vec<Vec<String>> {
     let row = |(side, limit): (&str, VelocityLimit)| {
         let verdict = if is_within(loss, &limit) {
-            "kept"
+            say!(printing, "kept")
         } else {
-            "passed"
+            say!(printing, "passed")
         };
         vec![
-            format!(
-                "{side}, at most {}: {verdict}",
-                printing.plain(limit.rule.si, Dimension::Velocity)
+            say!(
+                printing,
+                "{side}, at most {limit}: {verdict}",
+                side,
+                limit = printing.plain(limit.rule.si, Dimension::Velocity),
+                verdict
             ),
-            format!(
-                "reached at {}",
-                printing.plain(limit.flow_m3s, Dimension::Flow)
+            say!(
+                printing,
+                "reached at {flow}",
+                flow = printing.plain(limit.flow_m3s, Dimension::Flow)
             ),
         ]
     };
@@ -242,8 +247,9 @@ fn limit_rows(loss: &RunLoss, printing: Printing) -> Vec<Vec<String>> {
         .collect()
 }
 
-fn rule_notes(loss: &RunLoss) -> Vec<Block> {
-    let note = |limit: &VelocityLimit| Block::Note(rule(limit.rule.source, limit.rule.basis));
+fn rule_notes(loss: &RunLoss, printing: Printing) -> Vec<Block> {
+    let note =
+        |limit: &VelocityLimit| Block::Note(rule(limit.rule.source, limit.rule.basis, printing));
     loss.velocity_limits.iter().map(note).collect()
 }
 
@@ -251,15 +257,14 @@ fn handbook(asked: &Asked<'_>, loss: &RunLoss, printing: Printing) -> String {
     let friction = &loss.friction.value;
     let apart = friction.ratio.map_or_else(String::new, |ratio| {
         let percent = 100.0 * (ratio - 1.0);
-        let direction = if percent < 0.0 { "less" } else { "more" };
-        format!(
-            ", {} % {direction} than friction by Darcy-Weisbach; the formula knows only water of 60 °F (16 °C)",
-            number::significant(percent.abs(), 2)
-        )
+        let direction = if percent < 0.0 { say!(printing, "less") } else { say!(printing, "more") };
+        say!(printing, ", {percent} % {direction} than friction by Darcy-Weisbach; the formula knows only water of 60 °F (16 °C)", percent = number::significant(printing, percent.abs(), 2), direction)
     });
-    format!(
-        "Hazen-Williams with C = {} gives {} for the pipe alone{apart}.",
-        number::plain(asked.hazen_williams_c),
-        printing.plain(friction.hazen_williams_m, Dimension::Length),
+    say!(
+        printing,
+        "Hazen-Williams with C = {c} gives {head} for the pipe alone{apart}.",
+        c = number::plain(printing, asked.hazen_williams_c),
+        head = printing.plain(friction.hazen_williams_m, Dimension::Length),
+        apart
     )
 }

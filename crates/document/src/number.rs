@@ -1,9 +1,16 @@
-//! Numbers as people write them: no more digits than the uncertainty carries.
+//! Numbers as people write them: no more digits than the uncertainty carries, parted as the reader's language parts them.
 
+use crate::language::{DecimalMark, decimal_mark};
+use crate::units::Printing;
 use metrology::Estimate;
+use records::{Language, UnitSystem};
 
 /// The most decimals that are ever written.
 const MOST_DECIMALS: i32 = 6;
+
+/// Between thousands, where a comma is the decimal mark: a space that holds. The small one that ISO 80000-1 asks for is
+/// missing in many a face.
+const SPACE: char = '\u{A0}';
 
 /// Returns how many decimals a number may carry whose 95 % half-width is `half_width`: one digit of it, two
 /// where the first is a 1. Negative counts round to tens and hundreds.
@@ -37,9 +44,48 @@ fn fixed(value: f64, decimals: i32) -> String {
     grouped(&format!("{:.0}", (value / step).round() * step + 0.0))
 }
 
-/// Writes a number with a count of decimals, as the numbers along an axis are.
-pub fn with_decimals(value: f64, decimals: usize) -> String {
-    fixed(value, i32::try_from(decimals).unwrap_or(MOST_DECIMALS))
+/// Parts a number as the language of an answer does; what comes in is written with a point, and commas between thousands.
+fn parted(printing: Printing, english: String) -> String {
+    match decimal_mark(printing.language) {
+        DecimalMark::Point => english,
+        DecimalMark::Comma => {
+            let sign = |sign| match sign {
+                ',' => SPACE,
+                '.' => ',',
+                sign => sign,
+            };
+            english.chars().map(sign).collect()
+        }
+    }
+}
+
+/// Reads a number back that was written here.
+pub(crate) fn read(printing: Printing, written: &str) -> Option<f64> {
+    let english: String = match decimal_mark(printing.language) {
+        DecimalMark::Point => written.replace(',', ""),
+        DecimalMark::Comma => written.replace(SPACE, "").replace(',', "."),
+    };
+    english.parse().ok()
+}
+
+/// Writes a number with a count of decimals.
+pub fn with_decimals(printing: Printing, value: f64, decimals: usize) -> String {
+    let decimals = i32::try_from(decimals).unwrap_or(MOST_DECIMALS);
+    parted(printing, fixed(value, decimals))
+}
+
+/// Returns what writes the numbers along an axis.
+pub fn of_axis(printing: Printing) -> fn(f64, usize) -> String {
+    /// A printing of each habit; of a number along an axis the unit stands elsewhere.
+    const POINT: Printing = Printing::english(UnitSystem::Si);
+    const COMMA: Printing = Printing {
+        language: Language::Spanish,
+        ..POINT
+    };
+    match decimal_mark(printing.language) {
+        DecimalMark::Point => |value, decimals| with_decimals(POINT, value, decimals),
+        DecimalMark::Comma => |value, decimals| with_decimals(COMMA, value, decimals),
+    }
 }
 
 /// Puts a comma between thousands from ten thousand on.
@@ -70,18 +116,18 @@ fn grouped(text: &str) -> String {
 }
 
 /// Writes an estimate, already in the unit of print, as `value ± half-width`; a skew interval as `value (low–high)`.
-pub fn with_interval(estimate: Estimate) -> String {
+pub fn with_interval(printing: Printing, estimate: Estimate) -> String {
     let (below, above) = (
         estimate.value - estimate.low,
         estimate.high - estimate.value,
     );
     let half_width = 0.5 * (below + above);
     if half_width <= 0.0 {
-        return plain(estimate.value);
+        return plain(printing, estimate.value);
     }
     let decimals = decimals_of(half_width);
     let skew = (below - above).abs() > 0.25 * half_width;
-    if skew {
+    let english = if skew {
         format!(
             "{} ({})",
             fixed(estimate.value, decimals),
@@ -93,29 +139,29 @@ pub fn with_interval(estimate: Estimate) -> String {
             fixed(estimate.value, decimals),
             fixed(half_width, decimals)
         )
-    }
+    };
+    parted(printing, english)
 }
 
 /// Writes the best value of an estimate with the digits that its uncertainty leaves.
-pub fn best(estimate: Estimate) -> String {
-    fixed(
+pub fn best(printing: Printing, estimate: Estimate) -> String {
+    let english = fixed(
         estimate.value,
         decimals_of(0.5 * (estimate.high - estimate.low)),
-    )
+    );
+    parted(printing, english)
 }
 
 /// Writes the ends of the interval of an estimate.
-pub fn ends(estimate: Estimate) -> (String, String) {
+pub fn ends(printing: Printing, estimate: Estimate) -> (String, String) {
     let decimals = decimals_of(0.5 * (estimate.high - estimate.low));
-    (
-        fixed(estimate.low, decimals),
-        fixed(estimate.high, decimals),
-    )
+    let end = |value| parted(printing, fixed(value, decimals));
+    (end(estimate.low), end(estimate.high))
 }
 
 /// Writes the interval of an estimate as `low–high`.
-pub fn interval(estimate: Estimate) -> String {
-    let (low, high) = ends(estimate);
+pub fn interval(printing: Printing, estimate: Estimate) -> String {
+    let (low, high) = ends(printing, estimate);
     format!("{low}–{high}")
 }
 
@@ -124,8 +170,8 @@ fn span(low: f64, high: f64, decimals: i32) -> String {
 }
 
 /// Writes a number without stated uncertainty with three significant digits.
-pub fn plain(value: f64) -> String {
-    significant(value, 3)
+pub fn plain(printing: Printing, value: f64) -> String {
+    significant(printing, value, 3)
 }
 
 /// A number this close to a short one is that short one: the rounding of a conversion is below it, and a number that
@@ -133,7 +179,7 @@ pub fn plain(value: f64) -> String {
 const EXACT: f64 = 1e-9;
 
 /// Writes a number with a count of significant digits; a number that needs fewer, such as a limit of 8, is written with fewer.
-pub fn significant(value: f64, digits: u32) -> String {
+pub fn significant(printing: Printing, value: f64, digits: u32) -> String {
     if value == 0.0 || !value.is_finite() {
         return "0".to_owned();
     }
@@ -153,19 +199,20 @@ pub fn significant(value: f64, digits: u32) -> String {
         &text
     };
     let exact = |parsed: f64| (parsed / value - 1.0).abs() < EXACT;
-    if short.replace(',', "").parse().is_ok_and(exact) {
+    let english = if short.replace(',', "").parse().is_ok_and(exact) {
         short.to_owned()
     } else {
         text
-    }
+    };
+    parted(printing, english)
 }
 
 /// Writes a speed in whole revolutions per minute, as a drive shows it.
-pub fn rpm(speed_rpm: f64) -> String {
+pub fn rpm(printing: Printing, speed_rpm: f64) -> String {
     if (speed_rpm - speed_rpm.round()).abs() < 1e-9 {
         format!("{speed_rpm:.0}")
     } else {
-        format!("{speed_rpm:.1}")
+        parted(printing, format!("{speed_rpm:.1}"))
     }
 }
 
@@ -177,6 +224,12 @@ pub fn rpm_about(speed_rpm: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    const ENGLISH: Printing = Printing::english(UnitSystem::Us);
+    const SPANISH: Printing = Printing {
+        language: Language::Spanish,
+        ..ENGLISH
+    };
 
     fn estimate(value: f64, half_width: f64) -> Estimate {
         Estimate::from_interval(value, value - half_width, value + half_width).unwrap()
@@ -193,7 +246,7 @@ mod tests {
             (9.96, 0.096, "9.96 ± 0.10"),
             (-0.04, 0.3, "0.0 ± 0.3"),
         ] {
-            assert_eq!(with_interval(estimate(value, half_width)), written);
+            assert_eq!(with_interval(ENGLISH, estimate(value, half_width)), written);
         }
     }
 
@@ -205,7 +258,7 @@ mod tests {
             low: 0.0,
             high: 240.0,
         };
-        assert_eq!(with_interval(skew), "150 (0–240)");
+        assert_eq!(with_interval(ENGLISH, skew), "150 (0–240)");
     }
 
     #[test]
@@ -219,7 +272,27 @@ mod tests {
             (0.99996, "1.00"),
             (0.0, "0"),
         ] {
-            assert_eq!(plain(value), written);
+            assert_eq!(plain(ENGLISH, value), written);
+        }
+    }
+
+    #[test]
+    fn spanish_has_a_comma_and_a_space_that_holds() {
+        assert_eq!(plain(SPANISH, 27104.5), "27\u{A0}100");
+        assert_eq!(with_interval(SPANISH, estimate(24.512, 0.43)), "24,5 ± 0,4");
+        assert_eq!(with_decimals(SPANISH, 1234.5, 1), "1234,5");
+        assert_eq!(of_axis(SPANISH)(0.25, 2), "0,25");
+        assert_eq!(rpm(SPANISH, 2400.5), "2400,5");
+    }
+
+    #[test]
+    fn spanish_of_the_united_states_has_the_numbers_of_english() {
+        let american = Printing {
+            language: Language::SpanishOfTheUs,
+            ..ENGLISH
+        };
+        for value in [0.051234, 14.06, 27104.0, 1234567.0] {
+            assert_eq!(plain(american, value), plain(ENGLISH, value));
         }
     }
 }

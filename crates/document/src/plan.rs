@@ -6,6 +6,7 @@ mod sheet;
 mod tables;
 mod words;
 
+use crate::language::say;
 pub use json::json;
 pub use readings::readings;
 pub use sheet::sheet;
@@ -33,20 +34,34 @@ pub struct Subject<'a> {
 pub fn content(subject: &Subject<'_>) -> Vec<Block> {
     let mut blocks = vec![Block::Title(words::title(subject))];
     blocks.extend(words::answers(subject));
-    blocks.extend(list("What this plan does not know", words::notes(subject)));
-    blocks.push(Block::Heading("In this order".to_owned()));
+    blocks.extend(list(
+        say!(subject.printing, "What this plan does not know"),
+        words::notes(subject),
+    ));
+    blocks.push(Block::Heading(
+        say!(subject.printing, "In this order").to_owned(),
+    ));
     let order = words::order(subject).into_iter();
     blocks.extend(order.map(|(word, text)| Block::Answer { word, text }));
-    blocks.push(Block::Heading("The climb".to_owned()));
+    blocks.push(Block::Heading(
+        say!(subject.printing, "The climb").to_owned(),
+    ));
     blocks.push(tables::climb(subject));
     blocks.push(Block::Note(words::climb_note(subject)));
-    blocks.push(Block::Heading("The steps".to_owned()));
+    blocks.push(Block::Heading(
+        say!(subject.printing, "The steps").to_owned(),
+    ));
     blocks.push(tables::steps(subject));
     blocks.extend(words::bands(subject).into_iter().map(Block::Note));
-    blocks.push(Block::Heading("What each step is for".to_owned()));
+    blocks.push(Block::Heading(
+        say!(subject.printing, "What each step is for").to_owned(),
+    ));
     blocks.push(tables::reasons(subject));
-    blocks.extend(list("Meters", words::meters(subject)));
-    blocks.extend(cautions());
+    blocks.extend(list(
+        say!(subject.printing, "Meters"),
+        words::meters(subject),
+    ));
+    blocks.extend(cautions(subject.printing));
     blocks
 }
 

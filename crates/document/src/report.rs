@@ -20,13 +20,14 @@ mod savings;
 mod technician;
 mod tested;
 
+use crate::language::say;
 pub use dates::date_words;
 
 use crate::content::Block;
 use crate::units::Printing;
 use fieldtest::{Analysis, Bound, Calibration, Limit, Step, TestResult};
 use operation::{Advice, AdvisedDay, DayPlan, NoPlan};
-use records::{CalendarDay, Logo, Profile, Site, Test, UnitSystem};
+use records::{CalendarDay, Language, Logo, Profile, Site, Test, UnitSystem};
 
 /// What a report is made from.
 #[derive(Clone, Copy, Debug)]
@@ -77,11 +78,12 @@ pub enum Paper {
 }
 
 impl Paper {
-    /// Returns the sheet that goes with a system of units.
-    pub fn usual(system: UnitSystem) -> Self {
-        match system {
-            UnitSystem::Us => Self::Letter,
-            UnitSystem::Si => Self::A4,
+    /// Returns the sheet that goes with how a report is printed: that of the units, and where Spanish has its own numbers
+    /// that of most of its readers.
+    pub fn usual(printing: Printing) -> Self {
+        match (printing.system, printing.language) {
+            (UnitSystem::Us, Language::English | Language::SpanishOfTheUs) => Self::Letter,
+            (UnitSystem::Us, Language::Spanish) | (UnitSystem::Si, _) => Self::A4,
         }
     }
 
@@ -103,6 +105,8 @@ pub struct Report {
     pub dated: String,
     /// Whose it is.
     pub letterhead: Letterhead,
+    /// How it is printed: the language is that of the words.
+    pub printing: Printing,
     /// What it says; the title is not among it.
     pub blocks: Vec<Block>,
 }
@@ -115,20 +119,24 @@ impl Report {
             Block::Title(self.title.clone()),
             Block::Note(self.dated.clone()),
         ];
-        blocks.extend(letterhead_lines(profile).into_iter().map(Block::Note));
+        blocks.extend(
+            letterhead_lines(profile, self.printing)
+                .into_iter()
+                .map(Block::Note),
+        );
         blocks.extend(self.blocks.iter().cloned());
         blocks
     }
 }
 
 /// Lists what a business says of itself, a line each.
-pub fn letterhead_lines(profile: &Profile) -> Vec<String> {
+pub fn letterhead_lines(profile: &Profile, printing: Printing) -> Vec<String> {
     let licence = profile.licence.as_ref();
     profile
         .business
         .iter()
         .cloned()
-        .chain(licence.map(|licence| format!("Licence {licence}")))
+        .chain(licence.map(|licence| say!(printing, "Licence {licence}", licence)))
         .chain(profile.contact.iter().cloned())
         .collect()
 }
@@ -137,12 +145,21 @@ pub fn letterhead_lines(profile: &Profile) -> Vec<String> {
 pub fn report(subject: &Subject<'_>, letterhead: Letterhead) -> Report {
     let mut blocks = owner::page(subject);
     blocks.extend(technician::pages(subject, &letterhead));
-    let glossary = glossary::glossary(&blocks);
+    let glossary = glossary::glossary(&blocks, subject.printing);
     blocks.extend(glossary);
     Report {
-        title: format!("{}: pool pump report", subject.site.name),
-        dated: format!("Report of {}", date_words(letterhead.date)),
+        title: say!(
+            subject.printing,
+            "{site}: pool pump report",
+            site = subject.site.name
+        ),
+        dated: say!(
+            subject.printing,
+            "Report of {date}",
+            date = date_words(letterhead.date, subject.printing)
+        ),
         letterhead,
+        printing: subject.printing,
         blocks,
     }
 }
@@ -191,11 +208,16 @@ impl<'a> Subject<'a> {
 }
 
 /// Joins words as speech does: "a, b and c".
-fn listed(words: &[String]) -> String {
+fn listed(words: &[String], printing: Printing) -> String {
     match words {
         [] => String::new(),
         [one] => one.clone(),
-        [start @ .., last] => format!("{} and {last}", start.join(", ")),
+        [start @ .., last] => say!(
+            printing,
+            "{start} and {last}",
+            start = start.join(", "),
+            last
+        ),
     }
 }
 

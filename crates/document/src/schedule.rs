@@ -8,6 +8,7 @@ mod tables;
 mod turnover;
 pub(crate) mod words;
 
+use crate::language::say;
 pub use figure::figure;
 pub use json::json;
 pub use refusal::{LiesIn, Refusal, refusal};
@@ -37,7 +38,7 @@ pub(crate) fn reasons(subject: &Subject<'_>) -> Vec<Block> {
             blocks.extend(tables::easier(subject, day));
         }
         Advice::Impossible(rules) => blocks.extend(answer::impossible(subject, rules)),
-        Advice::Unsettled => blocks.push(answer::unsettled()),
+        Advice::Unsettled => blocks.push(answer::unsettled(subject.printing)),
     }
     blocks.extend(tables::rules(subject));
     blocks.extend(answer::offer(subject));
@@ -60,11 +61,11 @@ pub fn content(site: &Site, analysis: &Analysis, plan: &DayPlan, printing: Print
             blocks.extend(tables::easier(&subject, day));
         }
         Advice::Impossible(rules) => blocks.extend(answer::impossible(&subject, rules)),
-        Advice::Unsettled => blocks.push(answer::unsettled()),
+        Advice::Unsettled => blocks.push(answer::unsettled(printing)),
     }
     blocks.extend(tables::rules(&subject));
     blocks.extend(answer::offer(&subject));
-    blocks.push(Block::Heading("Cautions".to_owned()));
+    blocks.push(Block::Heading(say!(printing, "Cautions").to_owned()));
     blocks.extend(answer::cautions(&subject));
     blocks
 }

@@ -1,14 +1,16 @@
 //! The answer of `solve`: the whole pad at one speed, by the plumbing of the site file and the maker's curve.
 
 use crate::content::{Block, Table, capitalized, limit_table, limit_words};
+use crate::json::MACHINE;
+use crate::language::say;
 use crate::number;
 use crate::parts;
 use crate::units::Printing;
 use crate::words::ranges::warning;
 use fieldtest::{Bound, Limit, NetworkProblem, SolvedLimit, SolvedLine, SolvedPad, SolvedTee};
-use hydraulics::circuit::CircuitError;
+use hydraulics::circuit::{CircuitError, PumpEnd};
+use records::Site;
 use records::unit::Dimension;
-use records::{Site, UnitSystem};
 use serde::Serialize;
 
 #[derive(Serialize)]
@@ -53,9 +55,6 @@ struct LimitJson {
 
 /// Writes `solve --json`.
 pub fn json(site: &Site, pad: &SolvedPad) -> String {
-    let si = Printing {
-        system: UnitSystem::Si,
-    };
     crate::json::text(&SolvedJson {
         format: crate::json::FORMAT,
         site: site.name.clone(),
@@ -68,7 +67,7 @@ pub fn json(site: &Site, pad: &SolvedPad) -> String {
         filter_pressure_pa: pad.filter_pressure_pa,
         lift_share: pad.lift_share,
         limits: pad.limits.iter().map(limit_json).collect(),
-        warnings: warnings(pad, si),
+        warnings: warnings(pad, MACHINE),
     })
 }
 
@@ -82,12 +81,12 @@ fn line_json((stated, line): (&records::Line, &SolvedLine)) -> LineJson {
         velocity_m_s: line.velocity_m_s,
         parts: parts
             .map(|(part, solved)| PartJson {
-                part: parts::name(part),
+                part: parts::name(part, MACHINE),
                 head_m: solved.head_m,
                 share: solved.share,
             })
             .chain(line.tees.iter().map(|tee| PartJson {
-                part: tee_name(tee),
+                part: tee_name(tee, MACHINE),
                 head_m: Some(tee.head_m),
                 share: tee.share,
             }))
@@ -95,8 +94,8 @@ fn line_json((stated, line): (&records::Line, &SolvedLine)) -> LineJson {
     }
 }
 
-fn tee_name(tee: &SolvedTee) -> String {
-    format!("tee at {}", tee.at)
+fn tee_name(tee: &SolvedTee, printing: Printing) -> String {
+    say!(printing, "tee at {at}", at = tee.at)
 }
 
 fn limit_json(found: &SolvedLimit) -> LimitJson {
@@ -124,42 +123,57 @@ pub fn content(site: &Site, pad: &SolvedPad, printing: Printing) -> Vec<Block> {
         text,
     };
     let mut blocks = vec![
-        Block::Title(format!(
-            "{} at {} rpm, by its plumbing and the maker's curve",
-            site.name,
-            number::rpm(pad.speed_rpm)
+        Block::Title(say!(
+            printing,
+            "{site} at {speed} rpm, by its plumbing and the maker's curve",
+            site = site.name,
+            speed = number::rpm(printing, pad.speed_rpm)
         )),
         answer(
-            "Flow",
-            format!(
-                "{} against {} of head.",
-                printing.plain(pad.flow_m3s, Dimension::Flow),
-                printing.plain(pad.head_m, Dimension::Length)
+            say!(printing, "Flow"),
+            say!(
+                printing,
+                "{flow} against {head} of head.",
+                flow = printing.plain(pad.flow_m3s, Dimension::Flow),
+                head = printing.plain(pad.head_m, Dimension::Length)
             ),
         ),
     ];
-    blocks.extend(suction(pad, printing).map(|text| answer("Suction", text)));
+    blocks.extend(suction(pad, printing).map(|text| answer(say!(printing, "Suction"), text)));
     blocks.extend(pad.filter_pressure_pa.map(|pressure| {
         let pressure = printing.plain(pressure, Dimension::Pressure);
         answer(
-            "Filter",
-            format!("{pressure} at its inlet, on a gauge at the height of the water."),
+            say!(printing, "Filter"),
+            say!(
+                printing,
+                "{pressure} at its inlet, on a gauge at the height of the water.",
+                pressure
+            ),
         )
     }));
-    blocks.push(answer("Limit", binding(pad, printing)));
-    blocks.push(Block::Heading("Lines".to_owned()));
+    blocks.push(answer(say!(printing, "Limit"), binding(pad, printing)));
+    blocks.push(Block::Heading(say!(printing, "Lines").to_owned()));
     blocks.push(lines(pad, printing));
-    blocks.push(Block::Heading("Where the head is lost".to_owned()));
+    blocks.push(Block::Heading(
+        say!(printing, "Where the head is lost").to_owned(),
+    ));
     blocks.push(budget(site, pad, printing));
     if unstated(pad) {
-        let note = "What a part takes that is not stated is left out: true flow is lower.";
+        let note = say!(
+            printing,
+            "What a part takes that is not stated is left out: true flow is lower."
+        );
         blocks.push(Block::Note(note.to_owned()));
     }
     let limits: Vec<&Limit> = pad.limits.iter().map(|found| &found.limit).collect();
     blocks.extend(limit_table(&limits, true, printing));
     blocks.extend(warnings(pad, printing).into_iter().map(Block::Note));
     blocks.push(Block::Note(
-        "Computed, not measured: a step test with gauges says what this pad does.".to_owned(),
+        say!(
+            printing,
+            "Computed, not measured: a step test with gauges says what this pad does."
+        )
+        .to_owned(),
     ));
     blocks
 }
@@ -167,12 +181,16 @@ pub fn content(site: &Site, pad: &SolvedPad, printing: Printing) -> Vec<Block> {
 fn suction(pad: &SolvedPad, printing: Printing) -> Option<String> {
     let available = printing.plain(pad.npsh_available_m?, Dimension::Length);
     Some(match pad.npsh_required_m {
-        Some(required) => format!(
-            "{available} of head above boiling at the pump inlet; the pump asks for {}.",
-            printing.plain(required, Dimension::Length)
+        Some(required) => say!(
+            printing,
+            "{available} of head above boiling at the pump inlet; the pump asks for {required}.",
+            available,
+            required = printing.plain(required, Dimension::Length)
         ),
-        None => format!(
-            "{available} of head above boiling at the pump inlet; what the pump asks for is not stated."
+        None => say!(
+            printing,
+            "{available} of head above boiling at the pump inlet; what the pump asks for is not stated.",
+            available
         ),
     })
 }
@@ -190,18 +208,24 @@ fn binding(pad: &SolvedPad, printing: Printing) -> String {
         .map(|found| limit_words(&found.limit, printing))
         .collect();
     let first = first.map_or_else(
-        || "no limit is reached up to the pump's top speed".to_owned(),
+        || say!(printing, "no limit is reached up to the pump's top speed").to_owned(),
         |(found, speed)| {
-            format!(
-                "{} is met first, at about {} rpm",
-                limit_words(&found.limit, printing),
-                number::rpm_about(speed)
+            say!(
+                printing,
+                "{limit} is met first, at about {speed} rpm",
+                limit = limit_words(&found.limit, printing),
+                speed = number::rpm_about(speed)
             )
         },
     );
     match passed.as_slice() {
-        [] => format!("All are kept; {first}."),
-        passed => format!("Not kept: {}. {}.", passed.join("; "), capitalized(&first)),
+        [] => say!(printing, "All are kept; {first}.", first),
+        passed => say!(
+            printing,
+            "Not kept: {passed}. {first}.",
+            passed = passed.join("; "),
+            first = capitalized(&first)
+        ),
     }
 }
 
@@ -209,10 +233,10 @@ fn lines(pad: &SolvedPad, printing: Printing) -> Block {
     let heading =
         |word: &str, dimension: Dimension| format!("{word}\n{}", printing.name(dimension));
     let row = |line: &SolvedLine| {
-        let number = |si: f64, dimension| number::plain(printing.number(si, dimension));
+        let number = |si: f64, dimension| number::plain(printing, printing.number(si, dimension));
         let velocity = line.velocity_m_s;
         let flow = if line.shut {
-            "shut".to_owned()
+            say!(printing, "shut").to_owned()
         } else {
             number(line.flow_m3s, Dimension::Flow)
         };
@@ -228,10 +252,10 @@ fn lines(pad: &SolvedPad, printing: Printing) -> Block {
     };
     Block::Table(Table {
         headings: vec![
-            "line".to_owned(),
-            heading("flow", Dimension::Flow),
-            heading("fastest", Dimension::Velocity),
-            heading("head lost", Dimension::Length),
+            say!(printing, "line").to_owned(),
+            heading(say!(printing, "flow"), Dimension::Flow),
+            heading(say!(printing, "fastest"), Dimension::Velocity),
+            heading(say!(printing, "head lost"), Dimension::Length),
         ],
         rows: pad.lines.iter().map(row).collect(),
         word_columns: 1,
@@ -245,33 +269,39 @@ fn budget(site: &Site, pad: &SolvedPad, printing: Printing) -> Block {
     let mut add = |line: &SolvedLine, name: String, (head_m, share): (Option<f64>, Option<f64>)| {
         let share = share.unwrap_or_default();
         let head = head_m.map_or_else(
-            || "not stated".to_owned(),
-            |head| number::significant(printing.number(head, Dimension::Length), 2),
+            || say!(printing, "not stated").to_owned(),
+            |head| number::significant(printing, printing.number(head, Dimension::Length), 2),
         );
         let percent = format!("{:.0}", 100.0 * share);
         rows.push((share, vec![line.line.clone(), name, head, percent]));
     };
     for (stated, line) in site.lines.iter().zip(&pad.lines) {
         for (part, solved) in stated.parts.iter().zip(&line.parts) {
-            add(line, parts::name(part), (solved.head_m, solved.share));
+            add(
+                line,
+                parts::name(part, printing),
+                (solved.head_m, solved.share),
+            );
         }
         // The leg of the combined flow takes nothing.
         for tee in line.tees.iter().filter(|tee| tee.head_m.abs() > 0.0) {
-            add(line, tee_name(tee), (Some(tee.head_m), tee.share));
+            add(line, tee_name(tee, printing), (Some(tee.head_m), tee.share));
         }
     }
     if let Some(share) = pad.lift_share.filter(|share| *share > 0.0) {
         let percent = format!("{:.0}", 100.0 * share);
-        let row = ["lift", "", "–", &percent].map(str::to_owned).to_vec();
+        let row = [say!(printing, "lift"), "", "–", &percent]
+            .map(str::to_owned)
+            .to_vec();
         rows.push((share, row));
     }
     rows.sort_by(|(a, _), (b, _)| b.total_cmp(a));
     Block::Table(Table {
         headings: vec![
-            "line".to_owned(),
-            "part".to_owned(),
+            say!(printing, "line").to_owned(),
+            say!(printing, "part").to_owned(),
             format!("head\n{}", printing.name(Dimension::Length)),
-            "of the power\n%".to_owned(),
+            say!(printing, "of the power\n%").to_owned(),
         ],
         rows: rows.into_iter().map(|(_, row)| row).collect(),
         word_columns: 2,
@@ -285,63 +315,121 @@ fn unstated(pad: &SolvedPad) -> bool {
 }
 
 /// Says why a pad is not solved, and what to do.
-pub fn problem(problem: &NetworkProblem) -> (String, Option<String>) {
+pub fn problem(problem: &NetworkProblem, printing: Printing) -> (String, Option<String>) {
     let said = |message: &str, hint: &str| (message.to_owned(), Some(hint.to_owned()));
     match problem {
         NetworkProblem::NoLines => said(
-            "the site states no line to the pump inlet or none from the pump outlet",
-            "state the lines: from = \"pool\", to = \"pump inlet\"; from = \"pump outlet\", to = \"pool\"",
+            say!(
+                printing,
+                "the site states no line to the pump inlet or none from the pump outlet"
+            ),
+            say!(
+                printing,
+                "state the lines: from = \"pool\", to = \"pump inlet\"; from = \"pump outlet\", to = \"pool\""
+            ),
         ),
         NetworkProblem::NoCurve => said(
-            "the site states no maker's curve, so no flow follows from a speed",
-            "state [pump] curve_speed and curve, from the maker's sheet",
+            say!(
+                printing,
+                "the site states no maker's curve, so no flow follows from a speed"
+            ),
+            say!(
+                printing,
+                "state [pump] curve_speed and curve, from the maker's sheet"
+            ),
         ),
         NetworkProblem::Curve(error) => (
-            format!("the maker's curve cannot be used: {error}"),
-            Some("correct its points: flows rise, and heads fall with them".to_owned()),
+            say!(printing, "the maker's curve cannot be used: {error}", error),
+            Some(
+                say!(
+                    printing,
+                    "correct its points: flows rise, and heads fall with them"
+                )
+                .to_owned(),
+            ),
         ),
         NetworkProblem::UnknownLine(line) => (
-            format!("of {line} nothing is known"),
-            Some("state its parts, as far as they can be seen, and take unknown away".to_owned()),
+            say!(printing, "of {line} nothing is known", line),
+            Some(
+                say!(
+                    printing,
+                    "state its parts, as far as they can be seen, and take unknown away"
+                )
+                .to_owned(),
+            ),
         ),
         NetworkProblem::Part {
             line,
             index,
             problem,
         } => {
-            let (message, hint) = parts::problem(problem);
-            (format!("{line}, part {}: {message}", index + 1), hint)
+            let (message, hint) = parts::problem(problem, printing);
+            (
+                say!(
+                    printing,
+                    "{line}, part {part}: {message}",
+                    line,
+                    part = index + 1,
+                    message
+                ),
+                hint,
+            )
         }
         NetworkProblem::TeeBores(at) => (
-            format!("the tee at {at}: no pipe beside it says how wide it is"),
-            Some("state its run_bore and branch_bore".to_owned()),
+            say!(
+                printing,
+                "the tee at {at}: no pipe beside it says how wide it is",
+                at
+            ),
+            Some(say!(printing, "state its run_bore and branch_bore").to_owned()),
         ),
         NetworkProblem::TeeBranchWider(at) => (
-            format!("the tee at {at}: its branch is wider than its run"),
-            Some("state run_bore and branch_bore, or which two lines are its run".to_owned()),
+            say!(
+                printing,
+                "the tee at {at}: its branch is wider than its run",
+                at
+            ),
+            Some(
+                say!(
+                    printing,
+                    "state run_bore and branch_bore, or which two lines are its run"
+                )
+                .to_owned(),
+            ),
         ),
         NetworkProblem::Water(error) => (error.to_string(), None),
-        NetworkProblem::Unsolved { error, lines } => circuit(error, lines),
+        NetworkProblem::Unsolved { error, lines } => circuit(error, lines, printing),
     }
 }
 
-fn circuit(error: &CircuitError, lines: &[String]) -> (String, Option<String>) {
-    let name = |link: usize| lines.get(link).map_or("the pump", String::as_str);
+fn end_word(end: PumpEnd, printing: Printing) -> &'static str {
+    match end {
+        PumpEnd::Inlet => say!(printing, "inlet" as "end of a pump"),
+        PumpEnd::Outlet => say!(printing, "outlet" as "end of a pump"),
+    }
+}
+
+fn circuit(error: &CircuitError, lines: &[String], printing: Printing) -> (String, Option<String>) {
+    let name = |link: usize| {
+        lines
+            .get(link)
+            .map_or(say!(printing, "the pump"), String::as_str)
+    };
     match error {
         CircuitError::NoWay { end, .. } => (
-            format!("the pump runs, but no open way joins its {end} to a body of water"),
-            Some("open a line, or state the one that is missing; a pump is never run against shut valves".to_owned()),
+            say!(printing, "the pump runs, but no open way joins its {end} to a body of water", end = end_word(*end, printing)),
+            Some(say!(printing, "open a line, or state the one that is missing; a pump is never run against shut valves").to_owned()),
         ),
         CircuitError::AllShut => (
-            "every line is shut".to_owned(),
-            Some("open a line: a pump is never run against shut valves".to_owned()),
+            say!(printing, "every line is shut").to_owned(),
+            Some(say!(printing, "open a line: a pump is never run against shut valves").to_owned()),
         ),
         CircuitError::SameEnds { link, .. } => (
-            format!("{} begins and ends at one place", name(*link)),
-            Some("correct its from and to in the site file".to_owned()),
+            say!(printing, "{link} begins and ends at one place", link = name(*link)),
+            Some(say!(printing, "correct its from and to in the site file").to_owned()),
         ),
         CircuitError::Part { link, part, source } => (
-            format!("{}, part {}: {source}", name(*link), part + 1),
+            say!(printing, "{link}, part {part}: {error}", link = name(*link), part = part + 1, error = source),
             None,
         ),
         CircuitError::Link { link, source } => (format!("{}: {source}", name(*link)), None),

@@ -1,6 +1,8 @@
 //! Blocks as text for a terminal or a file.
 
 use crate::content::{Block, Drawing, FindingBlock, Room, Table};
+use crate::language::say;
+use crate::units::Printing;
 use anstyle::{AnsiColor, Style};
 use comfy_table::{CellAlignment, ContentArrangement, TableStyle};
 use fieldtest::Severity;
@@ -12,6 +14,8 @@ pub struct Layout {
     pub width: usize,
     /// Whether colour is used.
     pub paint: Paint,
+    /// How the answer is printed: the few words of the layout are in its language.
+    pub printing: Printing,
 }
 
 /// Whether text carries colour.
@@ -83,7 +87,9 @@ impl Layout {
 
     /// Tells what a drawing shows: there is no room for the drawing itself.
     fn drawing(self, drawing: &Drawing) -> String {
-        self.wrapped(&drawing.description, "  Figure: ", "  ")
+        let told = &drawing.description;
+        let figure = say!(self.printing, "Figure: {told}", told);
+        self.wrapped(&figure, "  ", "  ")
     }
 
     fn room(self, room: &Room) -> String {
@@ -112,9 +118,9 @@ impl Layout {
         text.push_str(&self.wrapped(&finding.says, "  ", "  "));
         text.push('\n');
         text.push_str(&self.wrapped(&finding.action, "  > ", "    "));
-        if let Some(source) = &finding.source {
+        if let Some(source) = finding.source_words(self.printing) {
             text.push('\n');
-            text.push_str(&self.wrapped(source, "  Source: ", "    "));
+            text.push_str(&self.wrapped(&source, "  ", "    "));
         }
         text
     }

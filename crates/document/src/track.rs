@@ -6,6 +6,7 @@ mod json;
 mod tables;
 mod words;
 
+use crate::language::{said, say};
 pub use figure::figure;
 pub use json::json;
 pub(crate) use words::change_words;
@@ -38,17 +39,21 @@ pub fn content(site: &Site, found: &FollowUp, printing: Printing) -> Vec<Block> 
         blocks.extend(subject.answers(visit));
     }
     for visit in found.visits.iter().rev() {
-        blocks.extend(tables::hypotheses(visit));
+        blocks.extend(tables::hypotheses(visit, printing));
     }
     blocks.extend(subject.resistances());
     blocks.push(Block::Note(
-        "Before a reading, that nothing changed is about as probable as all changes together; filters and baskets change most often (common practice, no source). Each factor holds the truth in 95 of 100 cases, if that is what changed."
+        say!(printing, "Before a reading, that nothing changed is about as probable as all changes together; filters and baskets change most often (common practice, no source). Each factor holds the truth in 95 of 100 cases, if that is what changed.")
             .to_owned(),
     ));
-    blocks.push(Block::Heading("Cautions".to_owned()));
+    blocks.push(Block::Heading(say!(printing, "Cautions").to_owned()));
     blocks.push(Block::Item(
-        "Open a filter only with the pump off and locked out, the air relief open and the gauge at zero.".to_owned(),
+        say!(printing, "Open a filter only with the pump off and locked out, the air relief open and the gauge at zero.").to_owned(),
     ));
-    blocks.extend(CAUTIONS.iter().map(|text| Block::Item((*text).to_owned())));
+    blocks.extend(
+        CAUTIONS
+            .into_iter()
+            .map(|text| Block::Item(said(printing, text).to_owned())),
+    );
     blocks
 }

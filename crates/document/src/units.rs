@@ -1,18 +1,29 @@
-//! The units in which an answer is printed.
+//! The units and the language in which an answer is printed.
 
+use crate::language::say;
 use crate::number;
 use metrology::Estimate;
-use records::UnitSystem;
 use records::unit::{Dimension, Unit};
+use records::{Language, UnitSystem};
 
 /// How results are printed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Printing {
     /// The system of units.
     pub system: UnitSystem,
+    /// The language, with its habits of numbers and dates.
+    pub language: Language,
 }
 
 impl Printing {
+    /// Prints in English.
+    pub const fn english(system: UnitSystem) -> Self {
+        Self {
+            system,
+            language: Language::English,
+        }
+    }
+
     /// Returns the unit in which a dimension is printed; `None` where the SI unit of the records is printed.
     fn unit(self, dimension: Dimension) -> Option<&'static Unit> {
         let us = self.system == UnitSystem::Us;
@@ -56,21 +67,21 @@ impl Printing {
     /// Writes an SI value with its unit, three digits.
     pub fn plain(self, si: f64, dimension: Dimension) -> String {
         with_unit(
-            &number::plain(self.number(si, dimension)),
+            &number::plain(self, self.number(si, dimension)),
             self.name(dimension),
         )
     }
 
     /// Writes an estimate with its interval and unit.
     pub fn with_interval(self, si: Estimate, dimension: Dimension) -> String {
-        let text = number::with_interval(self.estimate(si, dimension));
+        let text = number::with_interval(self, self.estimate(si, dimension));
         with_unit(&text, self.name(dimension))
     }
 
     /// Writes the best value of an estimate with its unit.
     pub fn best(self, si: Estimate, dimension: Dimension) -> String {
         with_unit(
-            &number::best(self.estimate(si, dimension)),
+            &number::best(self, self.estimate(si, dimension)),
             self.name(dimension),
         )
     }
@@ -82,7 +93,7 @@ impl Printing {
             UnitSystem::Si => "mm",
         };
         let number = Unit::find(Dimension::Length, name).map_or(m, |unit| unit.from_si(m));
-        with_unit(&number::plain(number), name)
+        with_unit(&number::plain(self, number), name)
     }
 
     /// Writes a flow per area of media, m/s: per square foot and minute, or as metres in an hour.
@@ -94,18 +105,18 @@ impl Printing {
             UnitSystem::Si => (1.0, "m/h"),
         };
         let flow = self.number(m_s * area_m2, Dimension::Flow);
-        with_unit(&number::significant(flow, 2), unit)
+        with_unit(&number::significant(self, flow, 2), unit)
     }
 
     /// Writes a vacuum below the atmosphere: in inches of mercury where feet and pounds are printed.
     pub fn vacuum(self, pa: f64) -> String {
         let number = self.vacuum_unit().map_or(pa, |unit| unit.from_si(pa));
-        with_unit(&number::significant(number, 2), self.vacuum_name())
+        with_unit(&number::significant(self, number, 2), self.vacuum_name())
     }
 
     /// Writes an estimate of a vacuum, without its unit, in the unit of [`Printing::vacuum_name`].
     pub fn vacuum_number(self, pa: Estimate) -> String {
-        number::with_interval(self.vacuum_estimate(pa))
+        number::with_interval(self, self.vacuum_estimate(pa))
     }
 
     /// Converts an estimate of a vacuum to the unit of [`Printing::vacuum_name`].
@@ -128,8 +139,8 @@ impl Printing {
     /// Returns how many watt-hours per printed volume one W h/m³ is, with that volume: per 1000 gal or per m³.
     pub fn energy_per_volume(self) -> (f64, &'static str) {
         match (self.system, Unit::find(Dimension::Volume, "gal")) {
-            (UnitSystem::Us, Some(gallon)) => (1000.0 * gallon.factor, "per 1000 gal"),
-            _ => (1.0, "per m³"),
+            (UnitSystem::Us, Some(gallon)) => (1000.0 * gallon.factor, say!(self, "per 1000 gal")),
+            _ => (1.0, say!(self, "per m³")),
         }
     }
 }

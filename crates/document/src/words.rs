@@ -10,9 +10,11 @@ pub(crate) mod ranges;
 mod system;
 mod trust;
 
+use crate::language::say;
 pub use expected::{ExpectedWords, expected, rough_doubt, to_type};
 pub use meters::usual_accuracy;
 
+use crate::names;
 use crate::units::Printing;
 use fieldtest::{Basis, Finding, Matter, Place};
 
@@ -91,48 +93,86 @@ pub fn finding(finding: &Finding, printing: Printing) -> Words {
 }
 
 /// Says where a rule stands, and whether that was read in print.
-pub(crate) fn sourced(source: &str, basis: Basis) -> String {
+pub(crate) fn sourced(source: &str, basis: Basis, printing: Printing) -> String {
+    let source = names::name(source, printing);
     match basis {
-        Basis::UsualPractice => format!("{source} (usual practice, confirm locally)"),
-        Basis::Printed | Basis::SiteFile => source.to_owned(),
+        Basis::UsualPractice => say!(
+            printing,
+            "{source} (usual practice, confirm locally)",
+            source
+        ),
+        Basis::Printed | Basis::SiteFile => source.into_owned(),
     }
 }
 
 /// Says where a rule stands, in a sentence below a table.
-pub(crate) fn rule(source: &str, basis: Basis) -> String {
-    format!("Rule: {}. Local codes decide.", sourced(source, basis))
+pub(crate) fn rule(source: &str, basis: Basis, printing: Printing) -> String {
+    say!(
+        printing,
+        "Rule: {source}. Local codes decide.",
+        source = sourced(source, basis, printing)
+    )
 }
 
 /// Stands in for words that a family of findings does not have: the code, which is better than silence. No finding comes
 /// here as long as [`finding`] sends each to its own family.
-fn unsaid(matter: &Matter) -> Words {
+fn unsaid(matter: &Matter, printing: Printing) -> Words {
     debug_assert!(false, "no words for {}", matter.code());
-    Words::new(matter.code(), "Tell the makers of this program.")
+    Words::new(
+        matter.code(),
+        say!(printing, "Tell the makers of this program."),
+    )
 }
 
 /// Says where a reading stands: "Row 7, power at 2400 rpm".
-fn place_words(place: &Place) -> String {
-    let rows = rows_words(&place.rows);
-    let column = place.column.as_deref().unwrap_or("reading");
+fn place_words(place: &Place, printing: Printing) -> String {
+    let column = column_words(place, printing);
     match place.steps_rpm.as_slice() {
-        [] => format!("{rows}{column}"),
-        [speed, ..] => format!("{rows}{column} at {} rpm", crate::number::rpm(*speed)),
+        [] => column,
+        [speed, ..] => say!(
+            printing,
+            "{column} at {speed} rpm",
+            column,
+            speed = crate::number::rpm(printing, *speed)
+        ),
     }
 }
 
+/// Says which column a reading stands in, and in which rows: "Row 7, power".
+fn column_words(place: &Place, printing: Printing) -> String {
+    let rows = rows_words(&place.rows, printing);
+    let column = match &place.column {
+        Some(heading) => names::column(heading, printing),
+        None => say!(printing, "reading" as "what a row holds").to_owned(),
+    };
+    format!("{rows}{column}")
+}
+
 /// Lists rows: one, a run without a gap, a few, or how many from where on.
-fn rows_words(rows: &[usize]) -> String {
+fn rows_words(rows: &[usize], printing: Printing) -> String {
     let mut rows = rows.to_vec();
     rows.sort_unstable();
     rows.dedup();
     match rows.as_slice() {
         [] => String::new(),
-        [row] => format!("Row {row}, "),
-        [first, .., last] if last - first + 1 == rows.len() => format!("Rows {first}–{last}, "),
+        [row] => say!(printing, "Row {row}, ", row),
+        [first, .., last] if last - first + 1 == rows.len() => {
+            say!(printing, "Rows {first}–{last}, ", first, last)
+        }
         [start @ .., last] if rows.len() <= 4 => {
             let start: Vec<String> = start.iter().map(ToString::to_string).collect();
-            format!("Rows {} and {last}, ", start.join(", "))
+            say!(
+                printing,
+                "Rows {start} and {last}, ",
+                start = start.join(", "),
+                last
+            )
         }
-        [first, ..] => format!("{} rows from row {first} on, ", rows.len()),
+        [first, ..] => say!(
+            printing,
+            "{count} rows from row {first} on, ",
+            count = rows.len(),
+            first
+        ),
     }
 }

@@ -3,6 +3,7 @@
 use crate::alternatives;
 use crate::content::{Block, Table};
 use crate::json::{FORMAT, text};
+use crate::language::say;
 use crate::number;
 use crate::schedule::json::e;
 use crate::schedule::words::{day_words, in_a_line, money_with_interval};
@@ -15,134 +16,175 @@ use std::fmt::Write;
 
 /// Composes the answer.
 pub fn content(site: &Site, year: &YearPlan, printing: Printing) -> Vec<Block> {
-    let mut blocks = vec![Block::Title(format!(
-        "{}: the year {}",
-        site.name, year.year
+    let mut blocks = vec![Block::Title(say!(
+        printing,
+        "{site}: the year {year}",
+        site = site.name,
+        year = year.year
     ))];
     let answer = |word: &str, text: String| Block::Answer {
         word: word.to_owned(),
         text,
     };
     let currency = year.currency.as_deref().unwrap_or("");
-    blocks.extend(cost(year, currency).map(|text| answer("Cost", text)));
-    blocks.extend(energy(&year.sums).map(|text| answer("Energy", text)));
+    blocks.extend(cost(year, currency, printing).map(|text| answer(say!(printing, "Cost"), text)));
+    blocks.extend(energy(&year.sums, printing).map(|text| answer(say!(printing, "Energy"), text)));
     blocks.extend(year.sums.volume_m3.map(|volume| {
         let volume = printing.with_interval(volume, Dimension::Volume);
-        answer("Water", format!("{volume} a year."))
+        answer(
+            say!(printing, "Water"),
+            say!(printing, "{volume} a year.", volume),
+        )
     }));
-    blocks.push(answer("Saves", saves(year, currency)));
-    blocks.push(answer("Days", days(year)));
-    blocks.push(Block::Heading("Programs".to_owned()));
+    blocks.push(answer(
+        say!(printing, "Saves"),
+        saves(year, currency, printing),
+    ));
+    blocks.push(answer(say!(printing, "Days"), days(year, printing)));
+    blocks.push(Block::Heading(say!(printing, "Programs").to_owned()));
     blocks.extend(year.kinds.iter().map(|kind| {
         Block::Item(format!(
             "{}: {}.",
-            kind_words(site, kind),
-            in_a_line(&kind.problem, &kind.program)
+            kind_words(site, kind, printing),
+            in_a_line(&kind.problem, &kind.program, printing)
         ))
     }));
-    blocks.push(Block::Heading("Days of a kind".to_owned()));
+    blocks.push(Block::Heading(say!(printing, "Days of a kind").to_owned()));
     blocks.push(Block::Table(table(site, year, printing)));
     blocks
 }
 
-fn cost(year: &YearPlan, currency: &str) -> Option<String> {
+fn cost(year: &YearPlan, currency: &str, printing: Printing) -> Option<String> {
     let cost = year.sums.cost?;
     let demand = if year.sums.demand > 0.0 {
-        format!(
-            ", of which {} {currency} for the highest draw of each month",
-            number::plain(year.sums.demand)
+        say!(
+            printing,
+            ", of which {demand} {currency} for the highest draw of each month",
+            demand = number::plain(printing, year.sums.demand),
+            currency
         )
     } else {
         String::new()
     };
-    Some(format!(
-        "{} a year{demand}, fixed charges apart.",
-        money_with_interval(cost, currency)
+    Some(say!(
+        printing,
+        "{cost} a year{demand}, fixed charges apart.",
+        cost = money_with_interval(cost, currency, printing),
+        demand
     ))
 }
 
-fn energy(sums: &YearSums) -> Option<String> {
-    let co2 = sums
-        .co2_kg
-        .map(|co2| format!(", {} kg of CO₂", number::best(co2)));
-    Some(format!(
-        "{} kWh a year{}.",
-        number::with_interval(sums.energy_kwh?),
-        co2.unwrap_or_default()
+fn energy(sums: &YearSums, printing: Printing) -> Option<String> {
+    let co2 = sums.co2_kg.map(|co2| {
+        say!(
+            printing,
+            ", {co2} kg of CO₂",
+            co2 = number::best(printing, co2)
+        )
+    });
+    Some(say!(
+        printing,
+        "{energy} kWh a year{co2}.",
+        energy = number::with_interval(printing, sums.energy_kwh?),
+        co2 = co2.unwrap_or_default()
     ))
 }
 
-fn saves(year: &YearPlan, currency: &str) -> String {
+fn saves(year: &YearPlan, currency: &str, printing: Printing) -> String {
     let Some(found) = &year.as_found else {
-        return "Not stated: the site file does not say what the program was (as_found)."
-            .to_owned();
+        return say!(
+            printing,
+            "Not stated: the site file does not say what the program was (as_found)."
+        )
+        .to_owned();
     };
     match (found.saves, found.saves_kwh) {
-        (Some(saves), _) => format!(
-            "{} a year against the program as found.",
-            money_with_interval(saves, currency)
+        (Some(saves), _) => say!(
+            printing,
+            "{money} a year against the program as found.",
+            money = money_with_interval(saves, currency, printing)
         ),
-        (None, Some(saves)) => format!(
-            "{} kWh a year against the program as found.",
-            number::with_interval(saves)
+        (None, Some(saves)) => say!(
+            printing,
+            "{saves} kWh a year against the program as found.",
+            saves = number::with_interval(printing, saves)
         ),
-        (None, None) => "Not known.".to_owned(),
+        (None, None) => say!(printing, "Not known.").to_owned(),
     }
 }
 
-fn days(year: &YearPlan) -> String {
+fn days(year: &YearPlan, printing: Printing) -> String {
     let is_set = year.kinds.iter().any(|kind| kind.clock != Clock::Even);
     let clock = if is_set {
-        "the days on which the clock is set have 23 and 25 hours"
+        say!(
+            printing,
+            "the days on which the clock is set have 23 and 25 hours"
+        )
     } else {
-        "every day has 24 hours; name the days on which the clock is set with --clock-forward and --clock-back"
+        say!(
+            printing,
+            "every day has 24 hours; name the days on which the clock is set with --clock-forward and --clock-back"
+        )
     };
-    format!(
-        "{} days of {} kinds, each kind planned once; {clock}.",
-        year.days.len(),
-        year.kinds.len()
+    say!(
+        printing,
+        "{days} days of {kinds} kinds, each kind planned once; {clock}.",
+        days = year.days.len(),
+        kinds = year.kinds.len(),
+        clock
     )
 }
 
-fn kind_words(site: &Site, kind: &KindOfDay) -> String {
-    let day = day_words(&site.operation, &kind.day);
+fn kind_words(site: &Site, kind: &KindOfDay, printing: Printing) -> String {
+    let day = day_words(&site.operation, &kind.day, printing);
     let clock = match kind.clock {
         Clock::Even => "",
-        Clock::Forward { .. } => ", 23 hours",
-        Clock::Back { .. } => ", 25 hours",
+        Clock::Forward { .. } => say!(printing, ", 23 hours"),
+        Clock::Back { .. } => say!(printing, ", 25 hours"),
     };
-    let words = day.unwrap_or_else(|| "every day".to_owned());
+    let words = day.unwrap_or_else(|| say!(printing, "every day").to_owned());
     format!("{words}{clock}")
 }
 
 fn table(site: &Site, year: &YearPlan, printing: Printing) -> Table {
     let has_cost = year.least == Least::Cost;
-    let mut headings = vec!["kind".to_owned(), "days".to_owned()];
+    let mut headings = vec![
+        say!(printing, "kind").to_owned(),
+        say!(printing, "days").to_owned(),
+    ];
     if has_cost {
-        headings.push(format!(
-            "cost a day ({})",
-            year.currency.as_deref().unwrap_or("")
+        headings.push(say!(
+            printing,
+            "cost a day ({currency})",
+            currency = year.currency.as_deref().unwrap_or("")
         ));
     }
     headings.extend([
-        "energy (kWh)".to_owned(),
-        format!("water ({})", printing.name(Dimension::Volume)),
-        "top (W)".to_owned(),
+        say!(printing, "energy (kWh)").to_owned(),
+        say!(
+            printing,
+            "water ({unit})",
+            unit = printing.name(Dimension::Volume)
+        ),
+        say!(printing, "top (W)").to_owned(),
     ]);
     let row = |kind: &KindOfDay| {
         let replay = &kind.program.planned.replay;
-        let mut cells = vec![kind_words(site, kind), kind.days.to_string()];
+        let mut cells = vec![kind_words(site, kind, printing), kind.days.to_string()];
         if has_cost {
             cells.push(
                 replay
                     .cost
-                    .map_or_else(String::new, |cost| number::with_decimals(cost, 2)),
+                    .map_or_else(String::new, |cost| number::with_decimals(printing, cost, 2)),
             );
         }
         cells.extend([
-            number::plain(replay.energy_kwh),
-            number::plain(printing.number(replay.volume_m3, Dimension::Volume)),
-            number::plain(replay.top_w),
+            number::plain(printing, replay.energy_kwh),
+            number::plain(
+                printing,
+                printing.number(replay.volume_m3, Dimension::Volume),
+            ),
+            number::plain(printing, replay.top_w),
         ]);
         cells
     };

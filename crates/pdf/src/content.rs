@@ -3,13 +3,20 @@
 use crate::world::NamedFile;
 use document::content::{Block, FindingBlock, Room, Table};
 use document::report::{Paper, Report, letterhead_lines};
+use document::units::Printing;
 use fieldtest::Severity;
 use records::LogoKind;
 use serde_json::{Value, json};
 
 /// Lists the files of a report.
 pub(crate) fn files(report: &Report, paper: Paper) -> Vec<NamedFile> {
-    let mut writer = Writer::default();
+    let printing = report.printing;
+    let mut writer = Writer {
+        printing,
+        files: Vec::new(),
+        is_in_part: false,
+        is_beside: false,
+    };
     let blocks = writer.blocks(&report.blocks);
     let letterhead = &report.letterhead;
     let logo = letterhead.logo.as_ref().map(|logo| {
@@ -21,7 +28,13 @@ pub(crate) fn files(report: &Report, paper: Paper) -> Vec<NamedFile> {
         name
     });
     let date = letterhead.date;
+    let (lang, region) = match printing.language.tag().split_once('-') {
+        Some((lang, region)) => (lang, Some(region)),
+        None => (printing.language.tag(), None),
+    };
     let content = json!({
+        "lang": lang,
+        "region": region,
         "title": report.title,
         "dated": report.dated,
         "date": [date.year, date.month, date.day],
@@ -30,7 +43,7 @@ pub(crate) fn files(report: &Report, paper: Paper) -> Vec<NamedFile> {
             Paper::A4 => "a4",
         },
         "business": letterhead.profile.business.as_deref().unwrap_or("Logo"),
-        "lines": letterhead_lines(&letterhead.profile),
+        "lines": letterhead_lines(&letterhead.profile, printing),
         "logo": logo,
         "blocks": blocks,
     });
@@ -47,8 +60,8 @@ fn in_signs_of_the_face(text: &str) -> String {
 }
 
 /// Blocks as data, with the pictures met on the way.
-#[derive(Default)]
 struct Writer {
+    printing: Printing,
     files: Vec<NamedFile>,
     is_in_part: bool,
     /// Whether what is written stands beside something, where there is half the room.
@@ -74,7 +87,7 @@ impl Writer {
             Block::Answer { word, text } => {
                 json!({ "kind": "answer", "word": word, "text": text })
             }
-            Block::Finding(found) => finding(found),
+            Block::Finding(found) => finding(found, self.printing),
             Block::Table(content) => table(content),
             Block::Note(note) => text("note", note),
             Block::Item(item) => text("item", item),
@@ -101,7 +114,7 @@ impl Writer {
     }
 }
 
-fn finding(finding: &FindingBlock) -> Value {
+fn finding(finding: &FindingBlock, printing: Printing) -> Value {
     json!({
         "kind": "finding",
         "weight": match finding.severity {
@@ -114,7 +127,7 @@ fn finding(finding: &FindingBlock) -> Value {
         "tests": finding.tests.join(", "),
         "says": finding.says,
         "action": finding.action,
-        "source": finding.source,
+        "source": finding.source_words(printing),
     })
 }
 

@@ -59,9 +59,7 @@ fn composed(
         plan: plan.as_ref(),
         calibration: calibration.as_ref(),
         more: &More::default(),
-        printing: Printing {
-            system: site.units.unwrap_or_default(),
-        },
+        printing: Printing::english(site.units.unwrap_or_default()),
     };
     report(&subject, letterhead)
 }

@@ -14,6 +14,7 @@ mod document;
 mod empty;
 mod formula;
 mod kind;
+mod language;
 mod number;
 mod operation;
 mod pad;
@@ -45,6 +46,7 @@ pub use bundle::{
 pub use calendar::CalendarDayError;
 pub use change::Change;
 pub use clock::{ClockTimeError, TurnoverError};
+pub use language::Language;
 pub use operation::*;
 pub use pad::{TestFiles, read_pad};
 pub use part::*;

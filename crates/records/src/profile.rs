@@ -1,6 +1,6 @@
 //! Whose report it is: the business that hands it over, as its own profile file states it.
 
-use crate::Problem;
+use crate::{Language, Problem};
 
 /// The most bytes of a logo.
 pub const MAX_LOGO_BYTES: usize = 1_000_000;
@@ -18,6 +18,8 @@ pub struct Profile {
     pub technician: Option<String>,
     /// How it is reached: a line each.
     pub contact: Vec<String>,
+    /// The language of its reports.
+    pub language: Option<Language>,
     /// The bare name of the file of its logo, beside the profile file.
     pub logo: Option<String>,
 }

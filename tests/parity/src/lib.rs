@@ -102,12 +102,8 @@ fn source(name: &str, text: &str) -> Result<Source, Vec<Problem>> {
 
 fn analysis(site: &Site, tests: &[Test]) -> String {
     let analysis = fieldtest::analyze(site, tests);
-    let us = Printing {
-        system: UnitSystem::Us,
-    };
-    let si = Printing {
-        system: UnitSystem::Si,
-    };
+    let us = Printing::english(UnitSystem::Us);
+    let si = Printing::english(UnitSystem::Si);
     let text = |printing| {
         let blocks = content::analysis(site, tests, &analysis, printing);
         terminal::text(
@@ -115,6 +111,7 @@ fn analysis(site: &Site, tests: &[Test]) -> String {
             Layout {
                 width: WIDTH,
                 paint: Paint::Plain,
+                printing,
             },
         )
     };
@@ -158,7 +155,7 @@ fn budgets(site: &Site, tests: &[Test], analysis: &Analysis, printing: Printing)
 fn tracked(site: &Site, tests: &[Test], analysis: &Analysis, printing: Printing) -> String {
     match follow_up(site, tests, analysis, 0) {
         Ok(found) => document::track::json(site, &found, printing),
-        Err(why) => document::track::refusal(&why).0,
+        Err(why) => document::track::refusal(&why, printing).0,
     }
 }
 
@@ -194,7 +191,9 @@ fn solved(site: &Site) -> String {
         };
         match solve_pad(site, &question) {
             Ok(pad) => document::solved::json(site, &pad),
-            Err(problem) => document::solved::problem(&problem).0,
+            Err(problem) => {
+                document::solved::problem(&problem, Printing::english(UnitSystem::Si)).0
+            }
         }
     };
     [at(top_rpm), at(0.5 * top_rpm)].join("\n")
@@ -229,12 +228,13 @@ fn scheduled(analysis: &Analysis, site: &Site, printing: Printing) -> String {
     };
     let plan = match operation::plan(site, analysis, &asked) {
         Ok(plan) => plan,
-        Err(no_plan) => return document::schedule::refusal(&no_plan).message,
+        Err(no_plan) => return document::schedule::refusal(&no_plan, printing).message,
     };
     let blocks = document::schedule::content(site, analysis, &plan, printing);
     let layout = Layout {
         width: WIDTH,
         paint: Paint::Plain,
+        printing,
     };
     document::schedule::json(site, analysis, &plan, printing) + &terminal::text(&blocks, layout)
 }

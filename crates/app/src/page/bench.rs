@@ -241,9 +241,7 @@ impl Bench {
         let units = self.units();
         let (view, answered) = self.site.with_value(|(_, site)| {
             self.editing.with_value(|editing| {
-                let printing = Printing {
-                    system: units.or(site.units).unwrap_or_default(),
-                };
+                let printing = Printing::english(units.or(site.units).unwrap_or_default());
                 let mut judged = judged(site, editing.draft(), printing);
                 let answered = judged.answered.take();
                 (View::of(editing, judged), answered)

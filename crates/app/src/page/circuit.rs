@@ -108,7 +108,7 @@ pub(super) fn CircuitPanel(
         pad.site.with(|site| {
             let site = site.as_ref()?;
             let system = units.or(site.units).unwrap_or_default();
-            shown(site, &asked, Printing { system })
+            shown(site, &asked, Printing::english(system))
         })
     });
     let has_lines = Memo::new(move |_| drawn.with(Option::is_some));

@@ -171,7 +171,7 @@ impl Pass<'_> {
             else {
                 continue;
             };
-            let words = expected(expectation, of.unit);
+            let words = expected(expectation, of.unit, printing);
             verdict.expected = Some(Band {
                 low: words.low,
                 high: words.high,
@@ -187,7 +187,7 @@ impl Pass<'_> {
             else {
                 continue;
             };
-            let words = rough_doubt(expectation, doubt, of.unit);
+            let words = rough_doubt(expectation, doubt, of.unit, printing);
             let accept = doubt.slip.map(|(_, si)| to_type(&doubt.read, si));
             verdict.state = State::Doubted(Doubt {
                 code: Some(if accept.is_some() {

@@ -88,7 +88,7 @@ pub(crate) fn answer(
             .and_then(|top| budgeted(&site, &tests, &mut analysis, (Some(top), None))),
         Some(Asked::Why(_) | Asked::MonteCarlo) => None,
     };
-    let printing = printing(how.units, &site);
+    let printing = printing(how.print, &site);
     // A folder that cannot be written to is better told before a long answer than below it.
     if let Some(wanted) = figures {
         let drawn = || {
@@ -114,12 +114,12 @@ pub(crate) fn answer(
         }
         (None | Some(Asked::Budget(_)), false) => {
             let blocks = document::content::analysis(&site, &tests, &analysis, printing);
-            return output::blocks(&blocks);
+            return output::blocks(&blocks, printing);
         }
         (Some(Asked::Why(question)), json) => {
             let budget = answered(analysis.tests.last().and_then(|test| why(test, question)))?;
             if !json {
-                return output::blocks(&document::content::why(&budget, printing));
+                return output::blocks(&document::content::why(&budget, printing), printing);
             }
             document::json::analysis(&analysis, &site, Some(&budget), printing)
         }
@@ -131,7 +131,7 @@ pub(crate) fn answer(
             let drawn = answered(monte_carlo(test, &plan, Refit::FirstOrder, threads))?;
             if !json {
                 let blocks = document::content::monte_carlo(&test.name, &drawn, printing);
-                return output::blocks(&blocks);
+                return output::blocks(&blocks, printing);
             }
             document::json::analysis_with_monte_carlo(&analysis, &site, &drawn, printing)
         }
@@ -203,12 +203,12 @@ fn print_budgeted(
         (Some(calibration), false) => {
             let found = (analysis, calibration, learning);
             let blocks = document::content::analysis_with_budget(site, tests, found, printing);
-            output::blocks(&blocks)
+            output::blocks(&blocks, printing)
         }
         (None, false) => {
             let blocks =
                 document::content::analysis_to_learn(site, tests, (analysis, learning), printing);
-            output::blocks(&blocks)
+            output::blocks(&blocks, printing)
         }
     }
 }

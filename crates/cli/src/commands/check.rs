@@ -13,11 +13,11 @@ pub(crate) fn run(arguments: &PadArguments) -> Result<ExitCode, Failure> {
     let (site, tests) = files::pad(&arguments.site, &arguments.tests)?;
     let (site, tests) = read_pad(&site, &tests).map_err(Failure::Input)?;
     let analysis = fieldtest::analyze(&site, &tests);
-    let printing = printing(arguments.answer.units, &site);
+    let printing = printing(arguments.answer.print, &site);
     if arguments.answer.json {
         output::print(&document::json::findings(&analysis, printing))?;
     } else {
-        output::blocks(&document::content::check(&analysis, printing))?;
+        output::blocks(&document::content::check(&analysis, printing), printing)?;
     }
     let stands = analysis
         .findings

@@ -27,9 +27,9 @@ pub(crate) fn run(arguments: &CompareArguments) -> Result<ExitCode, Failure> {
         progress.show(done, of);
     });
     progress.end();
+    let printing = printing(arguments.answer.print, &site);
     let comparison = comparison
-        .map_err(|no_year| refused(&source, document::alternatives::no_year(&no_year)))?;
-    let printing = printing(arguments.answer.units, &site);
+        .map_err(|no_year| refused(&source, document::alternatives::no_year(&no_year, printing)))?;
     let drawn = || {
         let figure = document::alternatives::figure(&site, &comparison, printing);
         figure.into_iter().map(Drawing::from).collect()
@@ -39,11 +39,10 @@ pub(crate) fn run(arguments: &CompareArguments) -> Result<ExitCode, Failure> {
     if arguments.answer.json {
         return output::print(&document::alternatives::json(&site, &comparison, printing));
     }
-    output::blocks(&document::alternatives::content(
-        &site,
-        &comparison,
+    output::blocks(
+        &document::alternatives::content(&site, &comparison, printing),
         printing,
-    ))
+    )
 }
 
 /// Reads all changes, or all that is wrong in them.

@@ -1,6 +1,7 @@
 //! `loss`: head lost in one run of pipe and the parts in it.
 
 use crate::arguments::LossArguments;
+use crate::arguments::PrintArguments;
 use crate::failure::Failure;
 use crate::output;
 use document::loss::Asked;
@@ -31,7 +32,14 @@ pub(crate) fn run(arguments: &LossArguments) -> Result<ExitCode, Failure> {
         hazen_williams_c: arguments.c,
         rules: rules(&arguments.rules)?,
     };
-    let loss = run_loss(&question).map_err(|(index, problem)| refused(&parts, index, &problem))?;
+    let PrintArguments { units, language } = arguments.answer.print;
+    let units = units.map(UnitSystem::from);
+    let printing = Printing {
+        system: units.unwrap_or_else(|| spoken(&flow)),
+        language: language.map(Into::into).unwrap_or_default(),
+    };
+    let loss = run_loss(&question)
+        .map_err(|(index, problem)| refused(&parts, index, &problem, printing))?;
     let title = title(arguments);
     let asked = Asked {
         title: &title,
@@ -41,11 +49,7 @@ pub(crate) fn run(arguments: &LossArguments) -> Result<ExitCode, Failure> {
     if arguments.answer.json {
         return output::print(&document::loss::json(&asked, &loss));
     }
-    let units = arguments.answer.units.map(UnitSystem::from);
-    let printing = Printing {
-        system: units.unwrap_or_else(|| spoken(&flow)),
-    };
-    output::blocks(&document::loss::content(&asked, &loss, printing))
+    output::blocks(&document::loss::content(&asked, &loss, printing), printing)
 }
 
 fn quantity(option: &str, text: &str, dimension: Dimension) -> Result<Quantity, Failure> {
@@ -152,8 +156,8 @@ fn counted(text: &str) -> (u32, &str) {
     }
 }
 
-fn refused(parts: &[Part], index: usize, problem: &PartProblem) -> Failure {
-    let (message, hint) = document::parts::problem(problem);
+fn refused(parts: &[Part], index: usize, problem: &PartProblem, printing: Printing) -> Failure {
+    let (message, hint) = document::parts::problem(problem, printing);
     let option = match parts.get(index).map(|part| &part.kind) {
         Some(PartKind::Pipe(pipe)) if pipe.pipe.is_some() => "--pipe",
         Some(PartKind::Pipe(_)) => "--bore",

@@ -25,7 +25,7 @@ pub(crate) fn run(arguments: &PlanArguments) -> Result<ExitCode, Failure> {
         closed: &arguments.closed,
         throttled: &arguments.throttled,
     };
-    let printing = printing(arguments.answer.units, &site);
+    let printing = printing(arguments.answer.print, &site);
     let plan = fieldtest::plan(&site, &tests, &question).map_err(|problem| {
         let words = document::plan::refusal(&problem, printing);
         let message = format!("{}: {}", arguments.site.display(), words.says);
@@ -46,7 +46,7 @@ pub(crate) fn run(arguments: &PlanArguments) -> Result<ExitCode, Failure> {
     if arguments.answer.json {
         return output::print(&document::plan::json(&subject));
     }
-    output::blocks(&document::plan::content(&subject))
+    output::blocks(&document::plan::content(&subject), printing)
 }
 
 /// Writes a file that was asked for.

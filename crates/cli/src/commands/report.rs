@@ -26,7 +26,10 @@ pub(crate) fn run(arguments: &ReportArguments) -> Result<ExitCode, Failure> {
         None => (Profile::default(), None),
     };
     let (site, tests) = read_pad(&source, &tests).map_err(Failure::Input)?;
-    let printing = printing(arguments.units, &site);
+    let mut printing = printing(arguments.print, &site);
+    if let (None, Some(own)) = (arguments.print.language, profile.language) {
+        printing.language = own;
+    }
     let written = composed(
         &site,
         &tests,
@@ -39,9 +42,9 @@ pub(crate) fn run(arguments: &ReportArguments) -> Result<ExitCode, Failure> {
     );
     let paper = arguments
         .paper
-        .map_or_else(|| Paper::usual(printing.system), Into::into);
+        .map_or_else(|| Paper::usual(printing), Into::into);
     let (Some(path), Some(kind)) = (&arguments.output, kind) else {
-        return output::blocks(&written.as_blocks());
+        return output::blocks(&written.as_blocks(), printing);
     };
     files::write_new_file(path, &kind.rendered(&written, paper)?)?;
     output::note(&format!("Wrote {}.", path.display()));
@@ -110,6 +113,7 @@ impl Kind {
                 let layout = document::terminal::Layout {
                     width: TEXT_WIDTH,
                     paint: document::terminal::Paint::Plain,
+                    printing: report.printing,
                 };
                 let text = document::terminal::text(&report.as_blocks(), layout);
                 Ok(text.into_bytes())

@@ -22,9 +22,9 @@ pub(crate) fn run(arguments: &ScheduleArguments) -> Result<ExitCode, Failure> {
         slot_minutes: arguments.grid,
         ..Asked::default()
     };
+    let printing = printing(arguments.answer.print, &site);
     let plan = operation::plan(&site, &analysis, &asked)
-        .map_err(|no_plan| refused(&source, document::schedule::refusal(&no_plan)))?;
-    let printing = printing(arguments.answer.units, &site);
+        .map_err(|no_plan| refused(&source, document::schedule::refusal(&no_plan, printing)))?;
     // A folder that cannot be written to is better told before a long answer than below it.
     let nothing = "There is nothing to draw: no day keeps the rules.";
     let drawn = || {
@@ -39,9 +39,10 @@ pub(crate) fn run(arguments: &ScheduleArguments) -> Result<ExitCode, Failure> {
     if arguments.answer.json {
         return output::print(&document::schedule::json(&site, &analysis, &plan, printing));
     }
-    output::blocks(&document::schedule::content(
-        &site, &analysis, &plan, printing,
-    ))
+    output::blocks(
+        &document::schedule::content(&site, &analysis, &plan, printing),
+        printing,
+    )
 }
 
 fn date(text: &str) -> Result<Date, Failure> {

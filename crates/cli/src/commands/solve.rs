@@ -5,6 +5,7 @@ use super::printing;
 use crate::arguments::SolveArguments;
 use crate::failure::Failure;
 use crate::{files, output};
+use document::units::Printing;
 use fieldtest::{NetworkProblem, PadQuestion, solve_pad};
 use hydraulics::circuit::CircuitError;
 use records::unit::Dimension;
@@ -36,8 +37,9 @@ pub(crate) fn run(arguments: &SolveArguments) -> Result<ExitCode, Failure> {
         closed: &arguments.closed,
         temperature_k: temperature.transpose()?.map(|temperature| temperature.si),
     };
-    let pad = solve_pad(&site, &question).map_err(|problem| failure(arguments, &problem))?;
-    let printing = printing(arguments.answer.units, &site);
+    let printing = printing(arguments.answer.print, &site);
+    let pad =
+        solve_pad(&site, &question).map_err(|problem| failure(arguments, &problem, printing))?;
     let drawn = || {
         let circuit = document::circuit::circuit(&site, Ok(&pad), printing);
         let circuit = circuit.map(|circuit| Drawing::of_circuit("circuit", circuit));
@@ -48,7 +50,7 @@ pub(crate) fn run(arguments: &SolveArguments) -> Result<ExitCode, Failure> {
     if arguments.answer.json {
         return output::print(&document::solved::json(&site, &pad));
     }
-    output::blocks(&document::solved::content(&site, &pad, printing))
+    output::blocks(&document::solved::content(&site, &pad, printing), printing)
 }
 
 fn quantity(option: &str, text: &str, dimension: Dimension) -> Result<Quantity, Failure> {
@@ -70,8 +72,8 @@ fn check_lines(site: &Site, closed: &[String]) -> Result<(), Failure> {
 }
 
 /// A search that was given up is no fault of the input; everything else is.
-fn failure(arguments: &SolveArguments, problem: &NetworkProblem) -> Failure {
-    let (message, hint) = document::solved::problem(problem);
+fn failure(arguments: &SolveArguments, problem: &NetworkProblem, printing: Printing) -> Failure {
+    let (message, hint) = document::solved::problem(problem, printing);
     let message = format!("{}: {message}", arguments.site.display());
     match problem {
         NetworkProblem::Unsolved {

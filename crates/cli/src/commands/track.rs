@@ -16,14 +16,14 @@ pub(crate) fn run(arguments: &TrackArguments) -> Result<ExitCode, Failure> {
     let baseline = arguments.baseline.as_deref();
     let baseline = baseline.map_or(Ok(0), |name| place_of(name, &tests))?;
     let analysis = fieldtest::analyze(&site, &tests);
+    let printing = printing(arguments.answer.print, &site);
     let found = fieldtest::follow_up(&site, &tests, &analysis, baseline).map_err(|why| {
-        let (message, hint) = document::track::refusal(&why);
+        let (message, hint) = document::track::refusal(&why, printing);
         Failure::call(message, hint)
     })?;
-    let printing = printing(arguments.answer.units, &site);
     // A folder that cannot be written to is better told before a long answer than below it.
     let drawn = || {
-        let figure = document::track::figure(&site, &found);
+        let figure = document::track::figure(&site, &found, printing);
         figure.into_iter().map(Drawing::from).collect()
     };
     let nothing = "There is nothing to draw: no visit is compared.";
@@ -31,7 +31,7 @@ pub(crate) fn run(arguments: &TrackArguments) -> Result<ExitCode, Failure> {
     if arguments.answer.json {
         return output::print(&document::track::json(&site, &found, printing));
     }
-    output::blocks(&document::track::content(&site, &found, printing))
+    output::blocks(&document::track::content(&site, &found, printing), printing)
 }
 
 /// Finds a test by its name, or by its file.

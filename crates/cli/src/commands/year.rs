@@ -22,9 +22,9 @@ pub(crate) fn run(arguments: &YearArguments) -> Result<ExitCode, Failure> {
     let progress = Progress::new("days planned");
     let year = operation::plan_year(&site, &analysis, &asked, |done, of| progress.show(done, of));
     progress.end();
-    let year =
-        year.map_err(|no_year| refused(&source, document::alternatives::no_year(&no_year)))?;
-    let printing = printing(arguments.answer.units, &site);
+    let printing = printing(arguments.answer.print, &site);
+    let year = year
+        .map_err(|no_year| refused(&source, document::alternatives::no_year(&no_year, printing)))?;
     if let Some(path) = &arguments.csv {
         let text = document::year::csv(&year, printing);
         files::write_new_file(path, text.as_bytes())?;
@@ -33,7 +33,7 @@ pub(crate) fn run(arguments: &YearArguments) -> Result<ExitCode, Failure> {
     if arguments.answer.json {
         return output::print(&document::year::json(&site, &year));
     }
-    output::blocks(&document::year::content(&site, &year, printing))
+    output::blocks(&document::year::content(&site, &year, printing), printing)
 }
 
 /// Reads how a year is planned.

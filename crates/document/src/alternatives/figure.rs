@@ -2,6 +2,7 @@
 
 use super::{Subject, changed};
 use crate::figures::{NamedFigure, held};
+use crate::language::say;
 use crate::number;
 use crate::units::Printing;
 use charts::{At, Axis, Figure, Point, Rule, Span, Start, Weight};
@@ -34,19 +35,21 @@ pub fn figure(site: &Site, comparison: &Comparison, printing: Printing) -> Optio
         .max_by(|(_, a), (_, b)| a.value.total_cmp(&b.value))?;
     let unit = if has_money { subject.currency() } else { "kWh" };
     let title = if best.1.value > 0.0 {
-        format!(
-            "{} adds most: {} {unit} a year",
-            best.0,
-            number::with_interval(best.1)
+        say!(
+            printing,
+            "{change} adds most: {amount} {unit} a year",
+            change = best.0,
+            amount = number::with_interval(printing, best.1),
+            unit
         )
     } else {
-        "No change adds to what the best program saves".to_owned()
+        say!(printing, "No change adds to what the best program saves").to_owned()
     };
     // The first change stands on top.
     let level = |index: usize| (known.len() - index) as f64 - 0.5;
     let told: Vec<String> = known
         .iter()
-        .map(|(name, adds)| format!("{name}: {} {unit}", number::with_interval(*adds)))
+        .map(|(name, adds)| format!("{name}: {} {unit}", number::with_interval(printing, *adds)))
         .collect();
     let points = known.iter().enumerate().map(|(index, (_, adds))| Point {
         x: Span {
@@ -63,21 +66,26 @@ pub fn figure(site: &Site, comparison: &Comparison, printing: Printing) -> Optio
         weight: Weight::Context,
     });
     Some(NamedFigure {
-        name: "changes".to_owned(),
+        name: say!(printing, "changes").to_owned(),
         figure: held(Figure {
             description: format!("{title}. {}.", told.join("; ")),
-            note: format!(
-                "Dots with 95 % intervals, beyond the best program on the pad as it is. {}.",
-                site.name
+            note: say!(
+                printing,
+                "Dots with 95 % intervals, beyond the best program on the pad as it is. {site}.",
+                site = site.name
             ),
             title,
             x: Axis {
-                title: format!("Adds to what the program alone saves, {unit} a year"),
+                title: say!(
+                    printing,
+                    "Adds to what the program alone saves, {unit} a year",
+                    unit
+                ),
                 start: Start::Zero,
-                write: number::with_decimals,
+                write: number::of_axis(printing),
             },
             y: Axis {
-                title: "Change".to_owned(),
+                title: say!(printing, "Change").to_owned(),
                 start: Start::Zero,
                 write: nothing,
             },

@@ -2,13 +2,19 @@
 
 use super::{Subject, changed};
 use crate::content::{Block, Table};
+use crate::language::say;
 use crate::number;
+use crate::units::Printing;
 use metrology::Estimate;
 use operation::{Plain, YearSums};
 
 pub(super) fn tables(subject: &Subject<'_>) -> Vec<Block> {
     let mut blocks = vec![
-        Block::Heading(format!("A year ({})", subject.comparison.year)),
+        Block::Heading(say!(
+            subject.printing,
+            "A year ({year})",
+            year = subject.comparison.year
+        )),
         Block::Table(years(subject)),
     ];
     blocks.extend(money(subject));
@@ -19,33 +25,45 @@ fn years(subject: &Subject<'_>) -> Table {
     let comparison = subject.comparison;
     let has_cost = comparison.today.sums.cost.is_some();
     let has_co2 = comparison.today.sums.co2_kg.is_some();
-    let mut headings = vec!["pad and program".to_owned()];
+    let mut headings = vec![say!(subject.printing, "pad and program").to_owned()];
     if has_cost {
-        headings.push(format!("cost ({})", subject.currency()));
+        headings.push(say!(
+            subject.printing,
+            "cost ({currency})",
+            currency = subject.currency()
+        ));
     }
-    headings.push("energy (kWh)".to_owned());
+    headings.push(say!(subject.printing, "energy (kWh)").to_owned());
     if has_co2 {
-        headings.push("CO₂ (kg)".to_owned());
+        headings.push(say!(subject.printing, "CO₂ (kg)").to_owned());
     }
     if comparison.baseline.is_some() {
         let unit = if has_cost { subject.currency() } else { "kWh" };
-        headings.push(format!("saves ({unit})"));
+        headings.push(say!(subject.printing, "saves ({unit})", unit));
     }
-    headings.extend(["top (rpm)".to_owned(), "for (h/day)".to_owned()]);
+    headings.extend([
+        say!(subject.printing, "top (rpm)").to_owned(),
+        say!(subject.printing, "for (h/day)").to_owned(),
+    ]);
     let row = |name: &str, sums: &YearSums, saves: Option<Estimate>, top: Option<(f64, f64)>| {
         let mut cells = vec![name.to_owned()];
         if has_cost {
-            cells.push(written(sums.cost));
+            cells.push(written(sums.cost, subject.printing));
         }
-        cells.push(written(sums.energy_kwh));
+        cells.push(written(sums.energy_kwh, subject.printing));
         if has_co2 {
-            cells.push(sums.co2_kg.map_or_else(dash, number::best));
+            cells.push(
+                sums.co2_kg
+                    .map_or_else(dash, |value| number::best(subject.printing, value)),
+            );
         }
         if comparison.baseline.is_some() {
-            cells.push(written(saves));
+            cells.push(written(saves, subject.printing));
         }
-        cells.push(top.map_or_else(dash, |(rpm, _)| number::rpm(rpm)));
-        cells.push(top.map_or_else(dash, |(_, hours)| number::significant(hours, 2)));
+        cells.push(top.map_or_else(dash, |(rpm, _)| number::rpm(subject.printing, rpm)));
+        cells.push(top.map_or_else(dash, |(_, hours)| {
+            number::significant(subject.printing, hours, 2)
+        }));
         cells
     };
     let of_plain = |name: &str, plain: &Plain| {
@@ -58,9 +76,17 @@ fn years(subject: &Subject<'_>) -> Table {
     };
     let mut rows = Vec::new();
     if let Some(baseline) = comparison.baseline.as_ref().filter(|it| it.name.is_none()) {
-        rows.push(row("as found", &baseline.sums, None, baseline.top));
+        rows.push(row(
+            say!(subject.printing, "as found"),
+            &baseline.sums,
+            None,
+            baseline.top,
+        ));
     }
-    rows.push(of_plain("as it is, best program", &comparison.today));
+    rows.push(of_plain(
+        say!(subject.printing, "as it is, best program"),
+        &comparison.today,
+    ));
     rows.extend(
         changed(comparison)
             .map(|(alternative, changed)| of_plain(&alternative.name, &changed.plain)),
@@ -79,20 +105,23 @@ fn money(subject: &Subject<'_>) -> Vec<Block> {
         .filter_map(|(alternative, changed)| {
             let worth = changed.worth.as_ref()?;
             let years = |years: Option<f64>| {
-                years.map_or_else(|| "never".to_owned(), |years| number::significant(years, 2))
+                years.map_or_else(
+                    || say!(subject.printing, "never").to_owned(),
+                    |years| number::significant(subject.printing, years, 2),
+                )
             };
             Some(vec![
                 alternative.name.clone(),
-                number::with_decimals(worth.terms.capital, 0),
-                number::with_decimals(worth.terms.maintenance_year, 0),
+                number::with_decimals(subject.printing, worth.terms.capital, 0),
+                number::with_decimals(subject.printing, worth.terms.maintenance_year, 0),
                 worth
                     .terms
                     .life_years
-                    .map_or_else(dash, |life| number::significant(life, 3)),
-                written(changed.adds),
+                    .map_or_else(dash, |life| number::significant(subject.printing, life, 3)),
+                written(changed.adds, subject.printing),
                 years(worth.pay_back.years),
-                written(Some(worth.net_present_value)),
-                number::with_decimals(worth.chance, 2),
+                written(Some(worth.net_present_value), subject.printing),
+                number::with_decimals(subject.printing, worth.chance, 2),
             ])
         })
         .collect();
@@ -101,31 +130,31 @@ fn money(subject: &Subject<'_>) -> Vec<Block> {
     }
     let currency = subject.currency();
     vec![
-        Block::Heading("What is paid for it".to_owned()),
+        Block::Heading(say!(subject.printing, "What is paid for it").to_owned()),
         Block::Table(Table {
             headings: vec![
-                "change".to_owned(),
-                format!("cost ({currency})"),
-                "upkeep".to_owned(),
-                "life (years)".to_owned(),
-                "adds".to_owned(),
-                "pay-back (years)".to_owned(),
-                "worth today".to_owned(),
-                "chance".to_owned(),
+                say!(subject.printing, "change").to_owned(),
+                say!(subject.printing, "cost ({currency})", currency),
+                say!(subject.printing, "upkeep").to_owned(),
+                say!(subject.printing, "life (years)").to_owned(),
+                say!(subject.printing, "adds").to_owned(),
+                say!(subject.printing, "pay-back (years)").to_owned(),
+                say!(subject.printing, "worth today").to_owned(),
+                say!(subject.printing, "chance").to_owned(),
             ],
             rows,
             word_columns: 1,
             struck: Vec::new(),
         }),
         Block::Note(
-            "Upkeep and \"adds\" are a year; \"adds\" is beyond the best program on the pad as it is; \"worth today\" is over the life, all costs taken away; \"chance\" is that of being worth the cost."
+            say!(subject.printing, "Upkeep and \"adds\" are a year; \"adds\" is beyond the best program on the pad as it is; \"worth today\" is over the life, all costs taken away; \"chance\" is that of being worth the cost.")
                 .to_owned(),
         ),
     ]
 }
 
-fn written(estimate: Option<Estimate>) -> String {
-    estimate.map_or_else(dash, number::with_interval)
+fn written(estimate: Option<Estimate>, printing: Printing) -> String {
+    estimate.map_or_else(dash, |value| number::with_interval(printing, value))
 }
 
 fn dash() -> String {

@@ -1,6 +1,7 @@
 //! What is said of one line of a pad: in few words beside it, and as a whole for a reader who does not see the drawing.
 
-use crate::figures::limits::part;
+use crate::language::say;
+use crate::names::{self, limited};
 use crate::number;
 use crate::units::Printing;
 use charts::{Standing, Way};
@@ -67,12 +68,12 @@ pub(super) fn way(subject: &Subject<'_>, index: usize) -> Way {
 /// Says what flows in a line, in few words.
 pub(super) fn in_short(subject: &Subject<'_>, index: usize) -> String {
     match (standing(subject, index), subject.line(index)) {
-        (Standing::Unstated, _) => "not stated".to_owned(),
-        (Standing::Shut, _) => "shut".to_owned(),
+        (Standing::Unstated, _) => say!(subject.printing, "not stated").to_owned(),
+        (Standing::Shut, _) => say!(subject.printing, "shut").to_owned(),
         (_, None) => String::new(),
         (_, Some(line)) => {
             if way(subject, index) == Way::Still {
-                return "no flow".to_owned();
+                return say!(subject.printing, "no flow").to_owned();
             }
             let flow = subject.printing.plain(line.flow_m3s.abs(), Dimension::Flow);
             let limits = subject.limits(index).into_iter();
@@ -103,26 +104,31 @@ fn too_fast(limit: &Limit, line: &SolvedLine, printing: Printing) -> Option<Stri
         return None;
     };
     let found = limit.velocity_at_m_s(line.flow_m3s.abs())?;
-    Some(format!(
-        "{}, limit\u{A0}{}",
-        printing.plain(found, Dimension::Velocity),
-        number::plain(printing.number(velocity_m_s, Dimension::Velocity)),
+    Some(say!(
+        printing,
+        "{found}, limit {limit}",
+        found = printing.plain(found, Dimension::Velocity),
+        limit = number::plain(printing, printing.number(velocity_m_s, Dimension::Velocity))
     ))
 }
 
 /// Names a part with the flow that it must have or must not pass.
 fn beyond(limit: &Limit, printing: Printing) -> String {
     let bound = match limit.bound {
-        Bound::Max => "at most",
-        Bound::Min => "at least",
+        Bound::Max => say!(printing, "at most"),
+        Bound::Min => say!(printing, "at least"),
     };
     match limit.flow_m3s {
         Some(flow) => format!(
             "{} {bound} {}",
-            part(limit),
+            limited(limit, printing),
             printing.plain(flow, Dimension::Flow)
         ),
-        None => format!("beyond the rating of the {}", part(limit)),
+        None => say!(
+            printing,
+            "beyond the rating of the {part}",
+            part = limited(limit, printing)
+        ),
     }
 }
 
@@ -133,22 +139,28 @@ pub(super) fn told(subject: &Subject<'_>, index: usize) -> String {
         Way::Backwards => (&line.to, &line.from),
         Way::Forwards | Way::Still => (&line.from, &line.to),
     };
-    let mut said = format!("{}, from {from} to {to}", line.name);
+    let mut said = say!(
+        subject.printing,
+        "{line}, from {from} to {to}",
+        line = line.name,
+        from = names::name(from, subject.printing),
+        to = names::name(to, subject.printing)
+    );
     let short = in_short(subject, index);
     if !short.is_empty() {
         said = format!("{said}: {short}");
     }
     if way(subject, index) == Way::Backwards {
-        said.push_str(", against its stated direction");
+        said.push_str(say!(subject.printing, ", against its stated direction"));
     }
     if let Some(solved) = subject.line(index).filter(|line| !line.shut) {
         let head = subject
             .printing
             .plain(solved.head_loss_m.abs(), Dimension::Length);
-        said = format!("{said}, {head} of head");
+        said = say!(subject.printing, "{said}, {head} of head", said, head);
     }
     if standing(subject, index) == Standing::Kept {
-        said.push_str(", limits kept");
+        said.push_str(say!(subject.printing, ", limits kept"));
     }
     let parts: Vec<String> = line
         .parts

@@ -3,6 +3,8 @@
 use super::{PUMP_INLET, PUMP_OUTLET, parts, place, places};
 use crate::content::capitalized;
 use crate::figures::glue::held;
+use crate::language::say;
+use crate::names;
 use crate::number;
 use crate::units::Printing;
 use charts::{Circuit, CircuitLine, CircuitPump, Place, Standing, Way};
@@ -28,7 +30,14 @@ pub fn lost(site: &Site, budget: &Budget, printing: Printing) -> Option<Circuit>
             from: place(&places, &line.from),
             to: place(&places, &line.to),
             name: line.name.clone(),
-            told: format!("{}, from {} to {}: {values}", line.name, line.from, line.to),
+            told: say!(
+                printing,
+                "{line}, from {from} to {to}: {values}",
+                line = line.name,
+                from = names::name(&line.from, printing),
+                to = names::name(&line.to, printing),
+                values
+            ),
             values: held(&values),
             standing: standing(line, lost, budget, most),
             way: Way::Forwards,
@@ -42,8 +51,11 @@ pub fn lost(site: &Site, budget: &Budget, printing: Printing) -> Option<Circuit>
     Some(Circuit {
         description: description.join(". ") + ".",
         title: held(&title),
-        note: "Blue: takes the most. By the stated plumbing, moved as far as the readings ask."
-            .to_owned(),
+        note: say!(
+            printing,
+            "Blue: takes the most. By the stated plumbing, moved as far as the readings ask."
+        )
+        .to_owned(),
         pump: pump(site, &places, budget, printing),
         lines,
         places: places.into_iter().map(|(_, place)| place).collect(),
@@ -57,12 +69,12 @@ fn is_shut(line: &Line, budget: &Budget) -> bool {
 /// Writes the head along a line and its part of the whole.
 fn in_short(line: &Line, lost: &LineBudget, budget: &Budget, printing: Printing) -> String {
     if is_shut(line, budget) {
-        return "shut".to_owned();
+        return say!(printing, "shut").to_owned();
     }
     format!(
         "{}, {} %",
         printing.with_interval(lost.head_m, Dimension::Length),
-        number::with_interval(lost.share.scaled(100.0)),
+        number::with_interval(printing, lost.share.scaled(100.0)),
     )
 }
 
@@ -84,14 +96,17 @@ fn title(budget: &Budget, printing: Printing) -> String {
         .iter()
         .max_by(|(_, a), (_, b)| a.value.total_cmp(&b.value));
     let head = printing.with_interval(budget.head_m, Dimension::Length);
-    let speed = number::rpm(budget.speed_rpm);
+    let speed = number::rpm(printing, budget.speed_rpm);
     match greatest {
-        Some((lines, share)) => capitalized(&format!(
-            "{} takes {} % of the {head} of head at {speed} rpm",
-            lines.join(" and "),
-            number::best(share.scaled(100.0)),
+        Some((lines, share)) => capitalized(&say!(
+            printing,
+            "{lines} takes {percent} % of the {head} of head at {speed} rpm",
+            lines = lines.join(say!(printing, " and ")),
+            percent = number::best(printing, share.scaled(100.0)),
+            head,
+            speed
         )),
-        None => format!("{head} of head at {speed} rpm"),
+        None => say!(printing, "{head} of head at {speed} rpm", head, speed),
     }
 }
 
@@ -105,17 +120,30 @@ fn pump(
     if inlet == places.len() || outlet == places.len() {
         return None;
     }
-    let name = site.pump.name.as_deref().unwrap_or("pump");
+    let name = site.pump.name.as_deref().unwrap_or(say!(printing, "pump"));
     let words = [
         name.to_owned(),
-        format!("{} rpm", number::rpm(budget.speed_rpm)),
+        say!(
+            printing,
+            "{speed} rpm",
+            speed = number::rpm(printing, budget.speed_rpm)
+        ),
         printing.best(budget.flow_m3s, Dimension::Flow),
-        format!("{} head", printing.best(budget.head_m, Dimension::Length)),
+        say!(
+            printing,
+            "{head} head",
+            head = printing.best(budget.head_m, Dimension::Length)
+        ),
     ];
     Some(CircuitPump {
         inlet,
         outlet,
-        told: format!("{name}, the pump: {}", words[1..].join(", ")),
+        told: say!(
+            printing,
+            "{name}, the pump: {values}",
+            name,
+            values = words[1..].join(", ")
+        ),
         words: words.to_vec(),
     })
 }

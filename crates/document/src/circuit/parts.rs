@@ -1,5 +1,6 @@
 //! The parts of a line as they stand in a drawing: few, in few words.
 
+use crate::language::say;
 use crate::parts::name;
 use crate::units::Printing;
 use charts::{CircuitPart, Shape};
@@ -12,7 +13,7 @@ const MOST: usize = 8;
 /// Lists the parts of a line; fittings stand together where the first of them is.
 pub(super) fn parts(line: &Line, printing: Printing) -> Vec<CircuitPart> {
     let fittings: Vec<&Part> = line.parts.iter().filter(|part| is_fitting(part)).collect();
-    let mut together = fittings_together(&fittings);
+    let mut together = fittings_together(&fittings, printing);
     let mut shown: Vec<CircuitPart> = line
         .parts
         .iter()
@@ -21,7 +22,7 @@ pub(super) fn parts(line: &Line, printing: Printing) -> Vec<CircuitPart> {
                 return together.take();
             }
             Some(CircuitPart {
-                label: pipe(part, printing).unwrap_or_else(|| name(part)),
+                label: pipe(part, printing).unwrap_or_else(|| name(part, printing)),
                 shape: shape(&part.kind),
             })
         })
@@ -30,7 +31,7 @@ pub(super) fn parts(line: &Line, printing: Printing) -> Vec<CircuitPart> {
         let more = shown.len() + 1 - MOST;
         shown.truncate(MOST - 1);
         shown.push(CircuitPart {
-            label: format!("{more} more parts"),
+            label: say!(printing, "{more} more parts", more),
             shape: Shape::Dot,
         });
     }
@@ -44,12 +45,12 @@ fn is_fitting(part: &Part) -> bool {
     )
 }
 
-fn fittings_together(fittings: &[&Part]) -> Option<CircuitPart> {
+fn fittings_together(fittings: &[&Part], printing: Printing) -> Option<CircuitPart> {
     let count: u64 = fittings.iter().map(|part| u64::from(part.count)).sum();
     let label = match fittings {
         [] => return None,
-        [only] if count == 1 => name(only),
-        _ => format!("{count} fittings"),
+        [only] if count == 1 => name(only, printing),
+        _ => say!(printing, "{count} fittings", count),
     };
     Some(CircuitPart {
         label,
@@ -68,12 +69,16 @@ pub(super) fn pipe(part: &Part, printing: Printing) -> Option<String> {
         (None, None) => None,
     };
     let length = pipe.length.as_ref().map(|length| {
-        let about = if length.guess.is_some() { "about " } else { "" };
+        let about = if length.guess.is_some() {
+            say!(printing, "about ")
+        } else {
+            ""
+        };
         format!("{about}{}", printing.plain(length.si, Dimension::Length))
     });
     let said: Vec<String> = size.into_iter().chain(length).collect();
     let one = if said.is_empty() {
-        "pipe".to_owned()
+        say!(printing, "pipe").to_owned()
     } else {
         said.join(", ")
     };

@@ -12,12 +12,8 @@ use records::{Line, Part, Site, Source, UnitSystem, read_part, read_site};
 const LARKSPUR: &str = include_str!("../../../../examples/larkspur-lane/site.toml");
 const BIRKENWEG: &str = include_str!("../../../../examples/haus-birkenweg/site.toml");
 
-const US: Printing = Printing {
-    system: UnitSystem::Us,
-};
-const SI: Printing = Printing {
-    system: UnitSystem::Si,
-};
+const US: Printing = Printing::english(UnitSystem::Us);
+const SI: Printing = Printing::english(UnitSystem::Si);
 
 fn source(text: &str) -> Source {
     Source {

@@ -1,6 +1,7 @@
 //! Where the head is lost, in words and as a table: the line that takes most first.
 
 use super::{Block, Table, capitalized};
+use crate::language::say;
 use crate::number;
 use crate::parts;
 use crate::units::Printing;
@@ -19,26 +20,25 @@ pub(crate) fn budget(site: &Site, calibration: &Calibration, printing: Printing)
     let shut = if budget.closed.is_empty() {
         String::new()
     } else {
-        format!("; shut: {}", budget.closed.join(", "))
+        say!(
+            printing,
+            "; shut: {closed}",
+            closed = budget.closed.join(", ")
+        )
     };
     vec![
-        Block::Heading("Where the head is lost".to_owned()),
+        Block::Heading(say!(printing, "Where the head is lost").to_owned()),
         Block::Answer {
-            word: "Head".to_owned(),
-            text: format!(
-                "{} at {} rpm and {}{shut}.",
-                printing.with_interval(budget.head_m, Dimension::Length),
-                number::rpm(budget.speed_rpm),
-                printing.with_interval(budget.flow_m3s, Dimension::Flow),
-            ),
+            word: say!(printing, "Head").to_owned(),
+            text: say!(printing, "{head} at {speed} rpm and {flow}{shut}.", head = printing.with_interval(budget.head_m, Dimension::Length), speed = number::rpm(printing, budget.speed_rpm), flow = printing.with_interval(budget.flow_m3s, Dimension::Flow), shut),
         },
         Block::Answer {
-            word: "Taken by".to_owned(),
-            text: sections(budget),
+            word: say!(printing, "Taken by").to_owned(),
+            text: sections(budget, printing),
         },
         table(site, budget, printing),
         Block::Note(
-            "By the stated plumbing, moved as far as the readings ask; ± and ranges hold the truth in 95 of 100 cases.".to_owned(),
+            say!(printing, "By the stated plumbing, moved as far as the readings ask; ± and ranges hold the truth in 95 of 100 cases.").to_owned(),
         ),
     ]
 }
@@ -53,59 +53,76 @@ pub(super) fn read_next(
     printing: Printing,
 ) -> Vec<Block> {
     let answer = |text: String| Block::Answer {
-        word: "Read next".to_owned(),
+        word: say!(printing, "Read next").to_owned(),
         text,
     };
     let learning = match found {
         Ok(learning) => learning,
         Err(problem) => {
-            let words = learning::not_learnt(problem);
+            let words = learning::not_learnt(problem, printing);
             return vec![answer(format!("{} {}", words.says, words.action))];
         }
     };
     let Some((best, others)) = learning.readings.split_first() else {
-        return vec![answer(format!(
-            "Of {} readings that were weighed none would narrow {} by more than a twentieth; it is {} now.",
-            learning.weighed,
-            learning::answer(site, &learning.answer),
-            learning::now(learning, printing),
+        return vec![answer(say!(
+            printing,
+            "Of {weighed} readings that were weighed none would narrow {answer} by more than a twentieth; it is {now} now.",
+            weighed = learning.weighed,
+            answer = learning::answer(site, &learning.answer, printing),
+            now = learning::now(learning, printing)
         ))];
     };
-    let best = learning::says(site, learning, best);
-    let mut blocks = vec![answer(format!(
-        "{}; it is {} now.",
-        capitalized(&best),
-        learning::now(learning, printing)
+    let best = learning::says(site, learning, best, printing);
+    let mut blocks = vec![answer(say!(
+        printing,
+        "{reading}; it is {now} now.",
+        reading = capitalized(&best),
+        now = learning::now(learning, printing)
     ))];
     blocks.extend(others.iter().take(OTHERS).map(|next| {
-        let percent = number::significant(100.0 * next.left, 2);
-        let reading = capitalized(&learning::reading(&next.reading));
-        Block::Item(format!("{reading}: would leave {percent} %."))
+        let percent = number::significant(printing, 100.0 * next.left, 2);
+        let reading = capitalized(&learning::reading(&next.reading, printing));
+        Block::Item(say!(
+            printing,
+            "{reading}: would leave {percent} %.",
+            reading,
+            percent
+        ))
     }));
     blocks
 }
 
 /// Says what share the lines take, those that share both ends together; the greatest first.
-fn sections(budget: &Budget) -> String {
+fn sections(budget: &Budget, printing: Printing) -> String {
     let mut sections: Vec<_> = budget.sections.iter().collect();
     sections.sort_by(|(_, a), (_, b)| b.value.total_cmp(&a.value));
     let said: Vec<String> = sections
         .iter()
         .filter(|(_, share)| share.value > LEAST_SHOWN)
-        .map(|(lines, share)| format!("{} {}", lines.join(" and "), of_whole(*share)))
+        .map(|(lines, share)| {
+            format!(
+                "{} {}",
+                lines.join(say!(printing, " and ")),
+                of_whole(*share, printing)
+            )
+        })
         .collect();
-    let lift = budget
-        .lift_share
-        .map_or_else(String::new, |share| format!("; lift {}", of_whole(share)));
+    let lift = budget.lift_share.map_or_else(String::new, |share| {
+        say!(
+            printing,
+            "; lift {share}",
+            share = of_whole(share, printing)
+        )
+    });
     capitalized(&format!("{}{lift}.", said.join("; ")))
 }
 
-fn of_whole(share: Estimate) -> String {
-    format!("{} %", percent(share))
+fn of_whole(share: Estimate, printing: Printing) -> String {
+    format!("{} %", percent(share, printing))
 }
 
-fn percent(share: Estimate) -> String {
-    number::with_interval(share.scaled(100.0))
+fn percent(share: Estimate, printing: Printing) -> String {
+    number::with_interval(printing, share.scaled(100.0))
 }
 
 fn table(site: &Site, budget: &Budget, printing: Printing) -> Block {
@@ -114,31 +131,53 @@ fn table(site: &Site, budget: &Budget, printing: Printing) -> Block {
     lines.retain(|(_, line)| line.share.value.abs() > 0.0);
     lines.sort_by(|(_, a), (_, b)| b.share.value.total_cmp(&a.share.value));
     let row = |line: &str, part: &str, head: Estimate, share: Estimate| {
-        let head = number::with_interval(printing.estimate(head, Dimension::Length));
-        vec![line.to_owned(), part.to_owned(), head, percent(share)]
+        let head = number::with_interval(printing, printing.estimate(head, Dimension::Length));
+        vec![
+            line.to_owned(),
+            part.to_owned(),
+            head,
+            percent(share, printing),
+        ]
     };
     let mut rows = Vec::new();
     for (stated, line) in lines {
-        rows.push(row(&line.line, "all", line.head_m, line.share));
+        rows.push(row(
+            &line.line,
+            say!(printing, "all"),
+            line.head_m,
+            line.share,
+        ));
         let mut taken: Vec<&PartBudget> = line.parts.iter().collect();
         taken.retain(|part| part.share.value > LEAST_SHOWN);
         taken.sort_by(|a, b| b.share.value.total_cmp(&a.share.value));
         rows.extend(taken.into_iter().map(|part| {
             let of = part.part.and_then(|index| stated.parts.get(index));
-            let name = of.map_or_else(|| "part-open valve".to_owned(), parts::name);
+            let name = of.map_or_else(
+                || say!(printing, "part-open valve").to_owned(),
+                |part| parts::name(part, printing),
+            );
             row("", &name, part.head_m, part.share)
         }));
     }
     rows.extend(budget.lift_share.map(|share| {
-        let share = percent(share);
-        vec!["lift".to_owned(), String::new(), "–".to_owned(), share]
+        let share = percent(share, printing);
+        vec![
+            say!(printing, "lift").to_owned(),
+            String::new(),
+            "–".to_owned(),
+            share,
+        ]
     }));
     Block::Table(Table {
         headings: vec![
-            "line".to_owned(),
-            "part".to_owned(),
-            format!("head\n{}", printing.name(Dimension::Length)),
-            "of the power\n%".to_owned(),
+            say!(printing, "line").to_owned(),
+            say!(printing, "part").to_owned(),
+            say!(
+                printing,
+                "head\n{unit}",
+                unit = printing.name(Dimension::Length)
+            ),
+            say!(printing, "of the power\n%").to_owned(),
         ],
         rows,
         word_columns: 2,

@@ -1,7 +1,7 @@
 //! The findings of an analysis, what must be settled before what is worth knowing.
 
 use super::{Block, FindingBlock};
-use crate::json::severity;
+use crate::language::{later, said, say};
 use crate::units::Printing;
 use crate::words;
 use fieldtest::{Analysis, Finding, Severity};
@@ -9,15 +9,16 @@ use fieldtest::{Analysis, Finding, Severity};
 /// The sections of findings, and which findings stand in each.
 const SECTIONS: [(&str, &[Severity]); 2] = [
     (
-        "To settle before leaving the pad",
+        later!("To settle before leaving the pad"),
         &[Severity::Error, Severity::Warning],
     ),
-    ("Worth knowing", &[Severity::Note]),
+    (later!("Worth knowing"), &[Severity::Note]),
 ];
 
 /// Composes the findings of all tests, as they are told at the pad.
 pub(crate) fn findings(analysis: &Analysis, printing: Printing) -> Vec<Block> {
-    sections(analysis, SECTIONS.map(|(heading, _)| heading), printing)
+    let headings = SECTIONS.map(|(heading, _)| said(printing, heading));
+    sections(analysis, headings, printing)
 }
 
 /// Composes the findings of all tests under headings: of what must be settled, and of what is worth knowing.
@@ -51,12 +52,21 @@ fn section(analysis: &Analysis, weights: &[Severity], printing: Printing) -> Vec
     chosen
 }
 
+/// Says how much a finding weighs.
+fn severity_word(severity: Severity, printing: Printing) -> &'static str {
+    match severity {
+        Severity::Error => say!(printing, "error"),
+        Severity::Warning => say!(printing, "warning"),
+        Severity::Note => say!(printing, "note"),
+    }
+}
+
 fn finding(finding: &Finding, several: bool, printing: Printing) -> FindingBlock {
     let words = words::finding(finding, printing);
     let test = finding.place.test.clone().filter(|_| several);
     FindingBlock {
         severity: finding.severity,
-        word: severity(finding.severity),
+        word: severity_word(finding.severity, printing),
         code: finding.matter.code(),
         tests: test.into_iter().collect(),
         says: words.says,

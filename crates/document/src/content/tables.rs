@@ -1,6 +1,8 @@
 //! The tables of an answer: steps, laws, limits.
 
 use super::{Block, Table};
+use crate::language::say;
+use crate::names;
 use crate::number;
 use crate::units::Printing;
 use crate::words;
@@ -11,8 +13,11 @@ use records::unit::Dimension;
 /// A column of a table of steps: its heading and the number of a step.
 type StepColumn<'a> = (String, Box<dyn Fn(&Step) -> Option<String> + 'a>);
 
-fn headed(text: &str, named: Option<&str>) -> Block {
-    Block::Heading(named.map_or_else(|| text.to_owned(), |test| format!("{text}, test {test}")))
+fn headed(text: &str, named: Option<&str>, printing: Printing) -> Block {
+    Block::Heading(named.map_or_else(
+        || text.to_owned(),
+        |test| say!(printing, "{text}, test {test}", text, test),
+    ))
 }
 
 fn dash() -> String {
@@ -23,17 +28,17 @@ fn dash() -> String {
 pub(crate) fn steps(result: &TestResult, named: Option<&str>, printing: Printing) -> Vec<Block> {
     let mut blocks = step_table(
         result,
-        headed("Steps", named),
+        headed(say!(printing, "Steps"), named, printing),
         water_columns(result, printing),
     );
     blocks.extend(step_table(
         result,
-        headed("Electricity", named),
+        headed(say!(printing, "Electricity"), named, printing),
         electrical_columns(printing),
     ));
     blocks.extend(step_table(
         result,
-        headed("Pressures", named),
+        headed(say!(printing, "Pressures"), named, printing),
         pressure_columns(printing),
     ));
     blocks
@@ -70,37 +75,61 @@ fn quantity<'a>(
 ) -> StepColumn<'a> {
     let heading = format!("{word}\n{}", printing.name(dimension));
     let write = move |step: &Step| {
-        of(step).map(|estimate| number::with_interval(printing.estimate(estimate, dimension)))
+        of(step)
+            .map(|estimate| number::with_interval(printing, printing.estimate(estimate, dimension)))
     };
     (heading, Box::new(write))
 }
 
 fn speed<'a>(printing: Printing) -> StepColumn<'a> {
-    let heading = format!("speed\n{}", printing.name(Dimension::Speed));
-    (heading, Box::new(|step| Some(number::rpm(step.speed_rpm))))
+    let heading = say!(
+        printing,
+        "speed\n{unit}",
+        unit = printing.name(Dimension::Speed)
+    );
+    (
+        heading,
+        Box::new(move |step| Some(number::rpm(printing, step.speed_rpm))),
+    )
 }
 
 fn water_columns<'a>(result: &TestResult, printing: Printing) -> Vec<StepColumn<'a>> {
     let (factor, per_volume) = printing.energy_per_volume();
     let energy = move |step: &Step| {
         let energy = step.energy_wh_per_m3;
-        energy.map(|energy| number::with_interval(energy.scaled(factor)))
+        energy.map(|energy| number::with_interval(printing, energy.scaled(factor)))
     };
     let mut columns = vec![
         speed(printing),
-        quantity("flow", Dimension::Flow, printing, |step| step.flow_m3s),
-        (format!("energy, Wh\n{per_volume}"), Box::new(energy)),
-        quantity("head", Dimension::Length, printing, |step| step.head_m),
+        quantity(say!(printing, "flow"), Dimension::Flow, printing, |step| {
+            step.flow_m3s
+        }),
         (
-            "wire to\nwater".to_owned(),
-            Box::new(|step| step.efficiency.map(number::with_interval)),
+            say!(printing, "energy, Wh\n{per_volume}", per_volume),
+            Box::new(energy),
+        ),
+        quantity(
+            say!(printing, "head"),
+            Dimension::Length,
+            printing,
+            |step| step.head_m,
+        ),
+        (
+            say!(printing, "wire to\nwater").to_owned(),
+            Box::new(move |step| {
+                step.efficiency
+                    .map(|value| number::with_interval(printing, value))
+            }),
         ),
     ];
     // The bound on head is of use where the head is not known.
     if result.steps.iter().all(|step| step.head_m.is_none()) {
-        let bound = quantity("head below", Dimension::Length, printing, |step| {
-            step.head_bound_m
-        });
+        let bound = quantity(
+            say!(printing, "head below"),
+            Dimension::Length,
+            printing,
+            |step| step.head_bound_m,
+        );
         columns.push(bound);
     }
     columns
@@ -109,13 +138,24 @@ fn water_columns<'a>(result: &TestResult, printing: Printing) -> Vec<StepColumn<
 fn electrical_columns<'a>(printing: Printing) -> Vec<StepColumn<'a>> {
     vec![
         speed(printing),
-        quantity("power", Dimension::Power, printing, |step| step.power_w),
-        quantity("current", Dimension::Current, printing, |step| {
-            step.current_a
-        }),
+        quantity(
+            say!(printing, "power"),
+            Dimension::Power,
+            printing,
+            |step| step.power_w,
+        ),
+        quantity(
+            say!(printing, "current"),
+            Dimension::Current,
+            printing,
+            |step| step.current_a,
+        ),
         (
-            "power\nfactor".to_owned(),
-            Box::new(|step| step.power_factor.map(number::with_interval)),
+            say!(printing, "power\nfactor").to_owned(),
+            Box::new(move |step| {
+                step.power_factor
+                    .map(|value| number::with_interval(printing, value))
+            }),
         ),
     ]
 }
@@ -128,21 +168,34 @@ fn pressure_columns<'a>(printing: Printing) -> Vec<StepColumn<'a>> {
     };
     let required = move |step: &Step| {
         let head = step.npsh_required_m;
-        head.map(|head| number::significant(printing.number(head, Dimension::Length), 2))
+        head.map(|head| number::significant(printing, printing.number(head, Dimension::Length), 2))
     };
     vec![
         speed(printing),
-        quantity("filter gauge", Dimension::Pressure, printing, |step| {
-            step.filter_pressure_pa
-        }),
+        quantity(
+            say!(printing, "filter gauge"),
+            Dimension::Pressure,
+            printing,
+            |step| step.filter_pressure_pa,
+        ),
         (
-            format!("inlet vacuum\n{}", printing.vacuum_name()),
+            say!(
+                printing,
+                "inlet vacuum\n{unit}",
+                unit = printing.vacuum_name()
+            ),
             Box::new(vacuum),
         ),
-        quantity("NPSH there is", Dimension::Length, printing, |step| {
-            step.npsh_available_m
-        }),
-        (format!("NPSH needed\n{length}"), Box::new(required)),
+        quantity(
+            say!(printing, "NPSH there is"),
+            Dimension::Length,
+            printing,
+            |step| step.npsh_available_m,
+        ),
+        (
+            say!(printing, "NPSH needed\n{unit}", unit = length),
+            Box::new(required),
+        ),
     ]
 }
 
@@ -152,48 +205,62 @@ pub(crate) fn laws(result: &TestResult, named: Option<&str>, printing: Printing)
     if let Some(flow) = &result.laws.flow {
         let slope = printing.with_interval(flow.slope_m3s_per_rpm.scaled(1000.0), Dimension::Flow);
         rows.push([
-            "flow per 1000 rpm, far above the start of flow".to_owned(),
+            say!(printing, "flow per 1000 rpm, far above the start of flow").to_owned(),
             slope,
         ]);
-        let intercept = format!("{} rpm", number::with_interval(flow.intercept_speed_rpm));
-        rows.push(["speed at which flow starts".to_owned(), intercept]);
+        let intercept = say!(
+            printing,
+            "{speed} rpm",
+            speed = number::with_interval(printing, flow.intercept_speed_rpm)
+        );
+        rows.push([
+            say!(printing, "speed at which flow starts").to_owned(),
+            intercept,
+        ]);
     }
     if let Some(power) = &result.laws.power {
-        let watts = |x: Estimate| format!("{} W", number::with_interval(x));
+        let watts = |x: Estimate| format!("{} W", number::with_interval(printing, x));
         rows.push([
-            "draw that does not depend on speed".to_owned(),
+            say!(printing, "draw that does not depend on speed").to_owned(),
             watts(power.fixed_w),
         ]);
-        let at = format!("draw that does, at {} rpm", number::rpm(power.at_speed_rpm));
+        let at = say!(
+            printing,
+            "draw that does, at {speed} rpm",
+            speed = number::rpm(printing, power.at_speed_rpm)
+        );
         rows.push([at, watts(power.dynamic_w)]);
         rows.push([
-            "exponent of that draw in speed".to_owned(),
-            number::with_interval(power.exponent),
+            say!(printing, "exponent of that draw in speed").to_owned(),
+            number::with_interval(printing, power.exponent),
         ]);
     }
     if let Some(system) = &result.laws.system {
         if let Some(at_rest) = system.static_m {
             let head = printing.with_interval(at_rest, Dimension::Length);
-            rows.push(["head at no flow".to_owned(), head]);
+            rows.push([say!(printing, "head at no flow").to_owned(), head]);
         }
         if let Some(exponent) = system.exponent {
-            let value = number::with_interval(exponent);
-            rows.push(["exponent of head in flow".to_owned(), value]);
+            let value = number::with_interval(printing, exponent);
+            rows.push([say!(printing, "exponent of head in flow").to_owned(), value]);
         }
     }
     if let Some(standby) = result.laws.standby_w {
         rows.push([
-            "draw at rest".to_owned(),
-            format!("{} W", number::with_interval(standby)),
+            say!(printing, "draw at rest").to_owned(),
+            format!("{} W", number::with_interval(printing, standby)),
         ]);
     }
     if rows.is_empty() {
         return Vec::new();
     }
     vec![
-        headed("Laws", named),
+        headed(say!(printing, "Laws"), named, printing),
         Block::Table(Table {
-            headings: vec!["law".to_owned(), "value, 95 % interval".to_owned()],
+            headings: vec![
+                say!(printing, "law").to_owned(),
+                say!(printing, "value, 95 % interval").to_owned(),
+            ],
             rows: rows.into_iter().map(Vec::from).collect(),
             word_columns: 1,
             struck: Vec::new(),
@@ -209,7 +276,10 @@ pub(crate) fn limits(analysis: &Analysis, printing: Printing) -> Vec<Block> {
     let mut blocks = limit_table(&limits, has_law, printing);
     let divided = |limit: &&Limit| limit.passage == Passage::Divided;
     if limits.iter().any(divided) {
-        let note = "Lines beside one another: the flow is divided as the plumbing of the site file divides it.";
+        let note = say!(
+            printing,
+            "Lines beside one another: the flow is divided as the plumbing of the site file divides it."
+        );
         blocks.insert(2, Block::Note(note.to_owned()));
     }
     blocks
@@ -223,31 +293,36 @@ pub(crate) fn limit_table(limits: &[&Limit], knows_speeds: bool, printing: Print
     let row = |limit: &&Limit| {
         vec![
             match limited_value(limit.of, printing) {
-                Some(what) => format!("{}, {what}", limit.applies_to),
-                None => limit.applies_to.clone(),
+                Some(what) => format!("{}, {what}", names::applied_to(limit, printing)),
+                None => names::applied_to(limit, printing),
             },
             match limit.bound {
-                Bound::Max => "at most".to_owned(),
-                Bound::Min => "at least".to_owned(),
+                Bound::Max => say!(printing, "at most").to_owned(),
+                Bound::Min => say!(printing, "at least").to_owned(),
             },
             limit
                 .flow_m3s
                 .map_or_else(dash, |flow| printing.plain(flow, Dimension::Flow)),
-            speed_words(limit, knows_speeds),
+            speed_words(limit, knows_speeds, printing),
         ]
     };
     let mut blocks = vec![
-        Block::Heading("Limits".to_owned()),
+        Block::Heading(say!(printing, "Limits").to_owned()),
         Block::Table(Table {
-            headings: ["where", "", "flow", "pump speed"]
-                .map(str::to_owned)
-                .to_vec(),
+            headings: [
+                say!(printing, "where"),
+                "",
+                say!(printing, "flow"),
+                say!(printing, "pump speed"),
+            ]
+            .map(str::to_owned)
+            .to_vec(),
             rows: limits.iter().map(row).collect(),
             word_columns: 2,
             struck: Vec::new(),
         }),
     ];
-    blocks.extend(sources(limits).into_iter().map(Block::Note));
+    blocks.extend(sources(limits, printing).into_iter().map(Block::Note));
     blocks
 }
 
@@ -260,34 +335,42 @@ pub(crate) fn limited_value(of: LimitOf, printing: Printing) -> Option<String> {
         }
         LimitOf::FilterRate { rate_m_s } => Some(printing.filter_rate(rate_m_s)),
         LimitOf::Pressure { pressure_pa } => Some(printing.plain(pressure_pa, Dimension::Pressure)),
-        LimitOf::Vacuum { vacuum_pa } => Some(format!("{} of vacuum", printing.vacuum(vacuum_pa))),
-        LimitOf::NpshMargin { margin_m } => Some(format!(
-            "{} of NPSH to spare",
-            printing.plain(margin_m, Dimension::Length)
+        LimitOf::Vacuum { vacuum_pa } => Some(say!(
+            printing,
+            "{vacuum} of vacuum",
+            vacuum = printing.vacuum(vacuum_pa)
         )),
-        LimitOf::Lift { height_m } => Some(format!(
-            "lift of {}",
-            printing.plain(height_m, Dimension::Length)
+        LimitOf::NpshMargin { margin_m } => Some(say!(
+            printing,
+            "{margin} of NPSH to spare",
+            margin = printing.plain(margin_m, Dimension::Length)
+        )),
+        LimitOf::Lift { height_m } => Some(say!(
+            printing,
+            "lift of {height}",
+            height = printing.plain(height_m, Dimension::Length)
         )),
     }
 }
 
 /// Writes the speed at a limit, or why there is none.
-fn speed_words(limit: &Limit, has_law: bool) -> String {
+fn speed_words(limit: &Limit, has_law: bool, printing: Printing) -> String {
     match (limit.speed_rpm, limit.passage) {
-        (Some(speed), _) => format!("{} rpm", number::rpm_about(speed)),
-        (None, Passage::Shut) => "shut in this test".to_owned(),
-        (None, Passage::Part) => "takes a part of the flow".to_owned(),
-        (None, Passage::Whole | Passage::Divided) if has_law => "not reached".to_owned(),
-        (None, Passage::Whole | Passage::Divided) => "not known".to_owned(),
+        (Some(speed), _) => say!(printing, "{speed} rpm", speed = number::rpm_about(speed)),
+        (None, Passage::Shut) => say!(printing, "shut in this test").to_owned(),
+        (None, Passage::Part) => say!(printing, "takes a part of the flow").to_owned(),
+        (None, Passage::Whole | Passage::Divided) if has_law => {
+            say!(printing, "not reached").to_owned()
+        }
+        (None, Passage::Whole | Passage::Divided) => say!(printing, "not known").to_owned(),
     }
 }
 
 /// Lists the sources of limits once each.
-fn sources(limits: &[&Limit]) -> Vec<String> {
+fn sources(limits: &[&Limit], printing: Printing) -> Vec<String> {
     let mut sources: Vec<String> = Vec::new();
     for limit in limits.iter().filter(|limit| limit.basis != Basis::SiteFile) {
-        let text = words::rule(&limit.source, limit.basis);
+        let text = words::rule(&limit.source, limit.basis, printing);
         if !sources.contains(&text) {
             sources.push(text);
         }

@@ -3,8 +3,9 @@
 use super::describe::described;
 use super::readings::Refused;
 use super::{Subject, axis, span};
+use crate::language::say;
 use crate::number;
-use crate::units::with_unit;
+use crate::units::{Printing, with_unit};
 use charts::{Curve, CurveKind, CurvePoint, Figure, Highlight, Point, Rule, Span, Start};
 use metrology::Estimate;
 use records::unit::Dimension;
@@ -40,20 +41,28 @@ impl AgainstSpeed {
         let point = |(speed, value): &(f64, Estimate)| Point {
             x: Span::exact(*speed),
             y: span(*value),
-            told: self.told(*speed, *value),
+            told: self.told(*speed, *value, subject.printing),
         };
         let points: Vec<Point> = self.read.iter().map(point).collect();
         let curve = Curve {
-            label: "law, 95 % band".to_owned(),
+            label: say!(subject.printing, "law, 95 % band").to_owned(),
             kind: CurveKind::Law,
             points: self.law.clone(),
         };
         let speed = subject.printing.name(Dimension::Speed);
         Some(Figure {
-            description: self.description(),
+            description: self.description(subject.printing),
             note: subject.note(self.dots, self.refused.len()),
-            x: axis(&format!("Pump speed, {speed}"), Start::Data),
-            y: axis(&format!("{}, {}", self.quantity, self.unit), Start::Zero),
+            x: axis(
+                &say!(subject.printing, "Pump speed, {unit}", unit = speed),
+                Start::Data,
+                subject.printing,
+            ),
+            y: axis(
+                &format!("{}, {}", self.quantity, self.unit),
+                Start::Zero,
+                subject.printing,
+            ),
             highlight: self.highlight,
             curves: vec![curve],
             points,
@@ -68,31 +77,45 @@ impl AgainstSpeed {
     }
 
     /// Tells what was read at a speed.
-    fn told(&self, speed_rpm: f64, value: Estimate) -> String {
-        let value = with_unit(&number::with_interval(value), &self.unit);
-        format!("{value} at {} rpm", number::rpm(speed_rpm))
+    fn told(&self, speed_rpm: f64, value: Estimate, printing: Printing) -> String {
+        let value = with_unit(&number::with_interval(printing, value), &self.unit);
+        say!(
+            printing,
+            "{value} at {speed} rpm",
+            value,
+            speed = number::rpm(printing, speed_rpm)
+        )
     }
 
-    fn description(&self) -> String {
-        let point = |(speed, value): &(f64, Estimate)| self.told(*speed, *value);
-        let drawn = format!("{} in {} against pump speed", self.quantity, self.unit);
+    fn description(&self, printing: Printing) -> String {
+        let point = |(speed, value): &(f64, Estimate)| self.told(*speed, *value, printing);
+        let drawn = say!(
+            printing,
+            "{quantity} in {unit} against pump speed",
+            quantity = self.quantity,
+            unit = self.unit
+        );
         let sentences = [Some(self.title.clone()), self.more.clone(), Some(drawn)];
         described(
             sentences.into_iter().flatten(),
             &[
-                ("Read", self.read.iter().map(point).collect()),
                 (
-                    "Left out",
+                    say!(printing, "Read" as "dots"),
+                    self.read.iter().map(point).collect(),
+                ),
+                (
+                    say!(printing, "Left out"),
                     self.refused
                         .iter()
                         .map(|refused| refused.words.clone())
                         .collect(),
                 ),
                 (
-                    "Marked",
+                    say!(printing, "Marked"),
                     self.rules.iter().map(|rule| rule.label.clone()).collect(),
                 ),
             ],
+            printing,
         )
     }
 }

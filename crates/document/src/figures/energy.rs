@@ -2,8 +2,9 @@
 
 use super::against_speed::AgainstSpeed;
 use super::{Subject, law, span};
+use crate::language::say;
 use crate::number;
-use crate::units::with_unit;
+use crate::units::{Printing, with_unit};
 use charts::{Figure, Highlight};
 use fieldtest::{Edge, LeastEnergy};
 use metrology::Estimate;
@@ -24,57 +25,76 @@ pub(super) fn figure(subject: &Subject<'_>) -> Option<Figure> {
         Some(span(printed(energy)))
     };
     AgainstSpeed {
-        title: title(least, &read),
+        title: title(least, &read, subject.printing),
         more: least
             .and_then(|least| least.energy_wh_per_m3)
-            .map(|energy| with_unit(&number::with_interval(printed(energy)), &unit))
-            .map(|energy| format!("The least is {energy}")),
+            .map(|energy| {
+                with_unit(
+                    &number::with_interval(subject.printing, printed(energy)),
+                    &unit,
+                )
+            })
+            .map(|energy| say!(subject.printing, "The least is {energy}", energy)),
         quantity: match laws.standby_w {
-            Some(_) => "Energy above standby",
-            None => "Energy",
+            Some(_) => say!(subject.printing, "Energy above standby"),
+            None => say!(subject.printing, "Energy"),
         },
         unit,
-        dots: "Dots: power over flow as read, with 95 % bars.",
+        dots: say!(
+            subject.printing,
+            "Dots: power over flow as read, with 95 % bars."
+        ),
         law: law(&read, predicted),
         read,
         refused: Vec::new(),
         rules: subject.speed_rules(),
-        highlight: least.and_then(highlight),
+        highlight: least.and_then(|least| highlight(least, subject.printing)),
     }
     .figure(subject)
 }
 
 /// Marks the speeds at which water costs at most 3 % more than the least.
-fn highlight(least: &LeastEnergy) -> Option<Highlight> {
+fn highlight(least: &LeastEnergy, printing: Printing) -> Option<Highlight> {
     let (from, to) = least.within_3_percent_rpm?;
     Some(Highlight {
         from,
         to,
-        label: "cheapest, to within 3 %".to_owned(),
+        label: say!(printing, "cheapest, to within 3 %").to_owned(),
     })
 }
 
 /// Says where water is cheapest, or why that is not known.
-fn title(least: Option<&LeastEnergy>, read: &[(f64, Estimate)]) -> String {
+fn title(least: Option<&LeastEnergy>, read: &[(f64, Estimate)], printing: Printing) -> String {
     let end = |step: Option<&(f64, Estimate)>| step.map_or(0.0, |(speed, _)| *speed);
     let edge = least.and_then(|least| least.at_edge);
     match (least.and_then(|least| least.within_3_percent_rpm), edge) {
-        (Some((low, high)), _) => format!(
-            "Cheapest water between {} and {} rpm",
-            number::rpm_about(low),
-            number::rpm_about(high),
+        (Some((low, high)), _) => say!(
+            printing,
+            "Cheapest water between {low} and {high} rpm",
+            low = number::rpm_about(low),
+            high = number::rpm_about(high)
         ),
-        (None, Some(Edge::Low)) => format!(
-            "Water gets cheaper down to the slowest step, {} rpm",
-            number::rpm(end(read.first())),
+        (None, Some(Edge::Low)) => say!(
+            printing,
+            "Water gets cheaper down to the slowest step, {speed} rpm",
+            speed = number::rpm(printing, end(read.first()))
         ),
-        (None, Some(Edge::High)) => format!(
-            "Water gets cheaper up to the fastest step, {} rpm",
-            number::rpm(end(read.last())),
+        (None, Some(Edge::High)) => say!(
+            printing,
+            "Water gets cheaper up to the fastest step, {speed} rpm",
+            speed = number::rpm(printing, end(read.last()))
         ),
         (None, None) => match read.len() {
-            1 => "Energy at one speed: where it is least is not known".to_owned(),
-            n => format!("Energy at {n} speeds: where it is least is not known"),
+            1 => say!(
+                printing,
+                "Energy at one speed: where it is least is not known"
+            )
+            .to_owned(),
+            n => say!(
+                printing,
+                "Energy at {n} speeds: where it is least is not known",
+                n
+            ),
         },
     }
 }

@@ -3,6 +3,7 @@
 use super::against_speed::AgainstSpeed;
 use super::{Subject, law, span, without_law};
 use crate::content::capitalized;
+use crate::language::say;
 use crate::number;
 use charts::Figure;
 use fieldtest::LimitOf;
@@ -22,9 +23,9 @@ pub(super) fn figure(subject: &Subject<'_>) -> Option<Figure> {
     AgainstSpeed {
         title: title(subject, &read),
         more: None,
-        quantity: "Flow",
+        quantity: say!(subject.printing, "Flow"),
         unit: printing.name(Dimension::Flow).to_owned(),
-        dots: "Dots: read, with 95 % bars.",
+        dots: say!(subject.printing, "Dots: read, with 95 % bars."),
         law: law(&read, predicted),
         read,
         refused: subject.left_out(Measured::Flow),
@@ -37,23 +38,34 @@ pub(super) fn figure(subject: &Subject<'_>) -> Option<Figure> {
 /// Says the limit that is met first, or how flow grows.
 fn title(subject: &Subject<'_>, read: &[(f64, Estimate)]) -> String {
     if let Some((limit, speed)) = subject.first_limit() {
-        let name = subject.limit_name(limit);
-        let met = match limit.of {
-            LimitOf::Flow => format!("The {name}"),
-            _ => capitalized(&name),
+        let (name, speed) = (subject.limit_name(limit), number::rpm_about(speed));
+        let printing = subject.printing;
+        return match limit.of {
+            LimitOf::Flow => say!(
+                printing,
+                "The {limit} is met at about {speed} rpm",
+                limit = name,
+                speed
+            ),
+            _ => say!(
+                printing,
+                "{limit} is met at about {speed} rpm",
+                limit = capitalized(&name),
+                speed
+            ),
         };
-        return format!("{met} is met at about {} rpm", number::rpm_about(speed));
     }
     match (subject.test.laws.flow.as_ref(), read.last()) {
-        (Some(law), Some((top, flow))) => format!(
-            "{} {} at {} rpm, about {} more for every 1000 rpm",
-            number::best(*flow),
-            subject.printing.name(Dimension::Flow),
-            number::rpm(*top),
-            subject
+        (Some(law), Some((top, flow))) => say!(
+            subject.printing,
+            "{flow} {unit} at {top} rpm, about {more} more for every 1000 rpm",
+            flow = number::best(subject.printing, *flow),
+            unit = subject.printing.name(Dimension::Flow),
+            top = number::rpm(subject.printing, *top),
+            more = subject
                 .printing
-                .best(law.slope_m3s_per_rpm.scaled(1000.0), Dimension::Flow),
+                .best(law.slope_m3s_per_rpm.scaled(1000.0), Dimension::Flow)
         ),
-        _ => without_law("flow", read.len()),
+        _ => without_law(say!(subject.printing, "flow"), read.len(), subject.printing),
     }
 }

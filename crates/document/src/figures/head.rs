@@ -2,6 +2,7 @@
 
 use super::describe::described;
 use super::{Subject, axis, followed, span};
+use crate::language::say;
 use crate::number;
 use crate::units::Printing;
 use charts::{Curve, CurveKind, CurvePoint, Figure, Point, Span, Start};
@@ -23,13 +24,19 @@ pub(super) fn figure(subject: &Subject<'_>) -> Option<Figure> {
     let printing = subject.printing;
     let read = read(subject);
     let top = read.last()?;
-    let title = format!(
-        "The circuit takes {} of head at {}",
-        printing.with_interval(top.head_m, HEAD),
-        printing.best(top.flow_m3s, FLOW),
+    let title = say!(
+        subject.printing,
+        "The circuit takes {head} of head at {flow}",
+        head = printing.with_interval(top.head_m, HEAD),
+        flow = printing.best(top.flow_m3s, FLOW)
     );
     let [head, flow] = [HEAD, FLOW].map(|dimension| printing.name(dimension));
-    let drawn = format!("Total head in {head} against flow in {flow}");
+    let drawn = say!(
+        subject.printing,
+        "Total head in {head} against flow in {flow}",
+        head,
+        flow
+    );
     let points = read.iter().map(|step| words(step, printing)).collect();
     let point = |step: &Step| Point {
         x: span(printing.estimate(step.flow_m3s, FLOW)),
@@ -38,11 +45,23 @@ pub(super) fn figure(subject: &Subject<'_>) -> Option<Figure> {
     };
     let circuit = circuit(subject, &read);
     Some(Figure {
-        description: described([title.clone(), drawn].into_iter(), &[("Read", points)]),
+        description: described(
+            [title.clone(), drawn].into_iter(),
+            &[(say!(printing, "Read" as "dots"), points)],
+            printing,
+        ),
         title,
-        note: subject.note("Dots: read, with 95 % bars.", 0),
-        x: axis(&format!("Flow, {flow}"), Start::Zero),
-        y: axis(&format!("Total head, {head}"), Start::Zero),
+        note: subject.note(say!(subject.printing, "Dots: read, with 95 % bars."), 0),
+        x: axis(
+            &say!(subject.printing, "Flow, {unit}", unit = flow),
+            Start::Zero,
+            printing,
+        ),
+        y: axis(
+            &say!(subject.printing, "Total head, {unit}", unit = head),
+            Start::Zero,
+            printing,
+        ),
         highlight: None,
         curves: circuit.into_iter().chain(maker(subject)).collect(),
         points: read.iter().map(point).collect(),
@@ -67,7 +86,13 @@ fn read(subject: &Subject<'_>) -> Vec<Step> {
 fn words(step: &Step, printing: Printing) -> String {
     let head = printing.with_interval(step.head_m, HEAD);
     let flow = printing.with_interval(step.flow_m3s, FLOW);
-    format!("{head} at {flow} and {} rpm", number::rpm(step.speed_rpm))
+    say!(
+        printing,
+        "{head} at {flow} and {speed} rpm",
+        head,
+        flow,
+        speed = number::rpm(printing, step.speed_rpm)
+    )
 }
 
 /// Draws the law of the circuit, where the readings tell it.
@@ -85,7 +110,7 @@ fn circuit(subject: &Subject<'_>, read: &[Step]) -> Option<Curve> {
         point.x = printing.number(point.x, FLOW);
     }
     Some(Curve {
-        label: "circuit".to_owned(),
+        label: say!(subject.printing, "circuit").to_owned(),
         kind: CurveKind::Law,
         points,
     })
@@ -103,7 +128,11 @@ fn maker(subject: &Subject<'_>) -> Option<Curve> {
     let mut points: Vec<CurvePoint> = stated.collect();
     points.sort_by(|a, b| a.x.total_cmp(&b.x));
     Some(Curve {
-        label: format!("pump at {} rpm, by its maker", number::rpm(speed.si)),
+        label: say!(
+            subject.printing,
+            "pump at {speed} rpm, by its maker",
+            speed = number::rpm(subject.printing, speed.si)
+        ),
         kind: CurveKind::Context,
         points,
     })

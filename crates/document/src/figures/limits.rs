@@ -2,6 +2,8 @@
 
 use super::Subject;
 use crate::content::{limit_words, limited_value};
+use crate::language::say;
+use crate::names::limited;
 use crate::number;
 use charts::{At, Rule, Weight};
 use fieldtest::{Bound, Limit, LimitOf, Passage};
@@ -44,8 +46,17 @@ impl Subject<'_> {
     pub(super) fn limit_name(&self, limit: &Limit) -> String {
         match (limit.of, limited_value(limit.of, self.printing)) {
             (LimitOf::Velocity { .. }, _) => limit_words(limit, self.printing),
-            (_, Some(value)) => format!("{value} at the {}", part(limit)),
-            (_, None) => format!("rating of the {}", part(limit)),
+            (_, Some(value)) => say!(
+                self.printing,
+                "{value} at the {part}",
+                value,
+                part = limited(limit, self.printing)
+            ),
+            (_, None) => say!(
+                self.printing,
+                "rating of the {part}",
+                part = limited(limit, self.printing)
+            ),
         }
     }
 
@@ -53,8 +64,18 @@ impl Subject<'_> {
     fn limit_at_flow(&self, limit: &Limit, flow_m3s: f64) -> String {
         let flow = self.printing.plain(flow_m3s, Dimension::Flow);
         match (limit.of, limit.bound) {
-            (LimitOf::Flow, Bound::Max) => format!("{}: at most {flow}", part(limit)),
-            (LimitOf::Flow, Bound::Min) => format!("{}: at least {flow}", part(limit)),
+            (LimitOf::Flow, Bound::Max) => say!(
+                self.printing,
+                "{part}: at most {flow}",
+                part = limited(limit, self.printing),
+                flow
+            ),
+            (LimitOf::Flow, Bound::Min) => say!(
+                self.printing,
+                "{part}: at least {flow}",
+                part = limited(limit, self.printing),
+                flow
+            ),
             _ => format!("{}: {flow}", self.limit_name(limit)),
         }
     }
@@ -63,11 +84,17 @@ impl Subject<'_> {
     pub(super) fn speed_rules(&self) -> Vec<Rule> {
         let rule = |name: String, speed_rpm: f64| Rule {
             at: At::X(speed_rpm),
-            label: format!("{name}: {} rpm", number::rpm_about(speed_rpm)),
+            label: say!(
+                self.printing,
+                "{name}: {speed} rpm",
+                name,
+                speed = number::rpm_about(speed_rpm)
+            ),
             weight: Weight::Context,
         };
         let needs = self.limits.iter().filter(|limit| limit.bound == Bound::Min);
-        let needs = needs.filter_map(|limit| Some(rule(part(limit).to_owned(), limit.speed_rpm?)));
+        let needs =
+            needs.filter_map(|limit| Some(rule(limited(limit, self.printing), limit.speed_rpm?)));
         let first = self.first_limit();
         let first = first.map(|(limit, speed)| rule(self.limit_name(limit), speed));
         self.tasks()
@@ -87,11 +114,4 @@ impl Subject<'_> {
             (speed <= top_rpm).then_some((task.name.as_str(), speed))
         })
     }
-}
-
-/// Names the part that a limit is of, without its line.
-pub(crate) fn part(limit: &Limit) -> &str {
-    let line = limit.line.as_deref();
-    let part = line.and_then(|line| limit.applies_to.strip_suffix(line)?.strip_suffix(" in "));
-    part.unwrap_or(&limit.applies_to)
 }

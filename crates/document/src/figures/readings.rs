@@ -1,6 +1,7 @@
 //! The readings that are left out, for the figures that keep them in view.
 
 use super::Subject;
+use crate::language::say;
 use charts::LeftOut;
 use fieldtest::ReadingUse;
 use records::Measured;
@@ -43,9 +44,19 @@ impl Subject<'_> {
         let steps = &self.test.steps;
         let step = steps.iter().find(|step| step.rows.contains(&reading.row))?;
         let value = self.printing.plain(reading.si, dimension);
-        let label = format!("row {}: {value}", reading.row);
+        let label = say!(
+            self.printing,
+            "row {row}: {value}",
+            row = reading.row,
+            value
+        );
         Some(Refused {
-            words: format!("{label} at {} rpm", crate::number::rpm(step.speed_rpm)),
+            words: say!(
+                self.printing,
+                "{label} at {speed} rpm",
+                label,
+                speed = crate::number::rpm(self.printing, step.speed_rpm)
+            ),
             drawn: LeftOut {
                 x: step.speed_rpm,
                 y: self.printing.number(reading.si, dimension),

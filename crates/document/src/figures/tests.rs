@@ -16,12 +16,8 @@ fn source(name: &str, text: &str) -> Source {
     }
 }
 
-const US: Printing = Printing {
-    system: UnitSystem::Us,
-};
-const SI: Printing = Printing {
-    system: UnitSystem::Si,
-};
+const US: Printing = Printing::english(UnitSystem::Us);
+const SI: Printing = Printing::english(UnitSystem::Si);
 
 /// A pad whose suction, task and heater set limits.
 const PAD: &str = r#"

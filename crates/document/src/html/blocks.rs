@@ -3,6 +3,7 @@
 use super::escape::escaped;
 use super::table::table;
 use crate::content::{Block, Drawing, FindingBlock, Room};
+use crate::units::Printing;
 use fieldtest::Severity;
 
 /// A list that is open.
@@ -33,8 +34,9 @@ impl List {
 }
 
 /// The elements of the page as they are written.
-#[derive(Debug, Default)]
+#[derive(Debug)]
 pub(super) struct Body {
+    printing: Printing,
     out: String,
     list: Option<List>,
     /// Whether a part has begun, below whose head the others stand.
@@ -47,6 +49,19 @@ pub(super) struct Body {
 }
 
 impl Body {
+    /// Begins a page that is printed so.
+    pub(super) fn new(printing: Printing) -> Self {
+        Self {
+            printing,
+            out: String::new(),
+            list: None,
+            in_part: false,
+            is_section_open: false,
+            heading: String::new(),
+            names: Vec::new(),
+        }
+    }
+
     /// Writes blocks.
     pub(super) fn write(&mut self, blocks: &[Block]) {
         for block in blocks {
@@ -111,7 +126,7 @@ impl Body {
             Block::Answer { word, text } => {
                 format!("<dt>{}</dt><dd>{}</dd>\n", escaped(word), escaped(text))
             }
-            Block::Finding(found) => finding(found),
+            Block::Finding(found) => finding(found, self.printing),
             Block::Table(content) => {
                 let name = self.name();
                 table(content, &name)
@@ -158,7 +173,7 @@ impl Body {
     }
 }
 
-fn finding(finding: &FindingBlock) -> String {
+fn finding(finding: &FindingBlock, printing: Printing) -> String {
     let class = match finding.severity {
         Severity::Error => "error",
         Severity::Warning => "warning",
@@ -169,9 +184,8 @@ fn finding(finding: &FindingBlock) -> String {
         tests => escaped(&format!(" ({})", tests.join(", "))),
     };
     let source = finding
-        .source
-        .as_ref()
-        .map(|source| format!("<p class=\"note\">Source: {}</p>\n", escaped(source)));
+        .source_words(printing)
+        .map(|source| format!("<p class=\"note\">{}</p>\n", escaped(&source)));
     format!(
         "<div class=\"finding {class}\">\n<p class=\"code\"><strong>{}</strong> {}{tests}</p>\n<p>{}</p>\n<p class=\"do\">{}</p>\n{}</div>\n",
         finding.word,

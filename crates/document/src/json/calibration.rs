@@ -1,6 +1,7 @@
 //! The calibrated circuit under the names of the contract.
 
 use super::E;
+use super::MACHINE;
 use crate::parts;
 use crate::words::calibration::{name, on_words};
 use crate::words::learning;
@@ -67,16 +68,16 @@ pub(crate) fn learning_of(site: &Site, learning: &Learning) -> LearningJson {
             ReadingToCome::Standby => (None, None, vec![0.0]),
         };
         ToComeJson {
-            reading: learning::reading(&next.reading),
+            reading: learning::reading(&next.reading, MACHINE),
             tap,
             shut,
             speeds_rpm,
             left: next.left,
-            says: learning::says(site, learning, next),
+            says: learning::says(site, learning, next, MACHINE),
         }
     };
     LearningJson {
-        answer: learning::answer(site, &learning.answer),
+        answer: learning::answer(site, &learning.answer, MACHINE),
         now: learning.now.into(),
         weighed: learning.weighed,
         readings: learning.readings.iter().map(reading).collect(),
@@ -88,7 +89,7 @@ fn lines_of(site: &Site, answer: &Answer) -> Vec<String> {
     match answer {
         Answer::Lines(lines) => lines.clone(),
         Answer::Part { line, .. } => vec![line.clone()],
-        other => vec![learning::answer(site, other)],
+        other => vec![learning::answer(site, other, MACHINE)],
     }
 }
 
@@ -131,7 +132,10 @@ pub(super) fn budget_of(site: &Site, calibration: &Calibration) -> Vec<BudgetJso
                 part: part
                     .part
                     .and_then(|index| stated.parts.get(index))
-                    .map_or_else(|| "part-open valve".to_owned(), parts::name),
+                    .map_or_else(
+                        || "part-open valve".to_owned(),
+                        |part| parts::name(part, MACHINE),
+                    ),
                 head_m: Some(part.head_m.into()),
                 share: part.share.into(),
             }
@@ -157,7 +161,7 @@ pub(super) fn calibration_of(
         share: (*share).into(),
     });
     let parameters = calibration.parameters.iter().map(|it| ParameterJson {
-        of: name(&it.of),
+        of: name(&it.of, MACHINE),
         is_factor: it.of.is_factor(),
         estimate: it.estimate.into(),
         prior_mean: it.prior.mean,
@@ -169,7 +173,7 @@ pub(super) fn calibration_of(
         HeadJson {
             test: fit.test.clone(),
             speed_rpm: fit.speed_rpm,
-            on: on_words(&fit.on),
+            on: on_words(&fit.on, MACHINE),
             residual_m: (!of_flow).then_some(fit.residual),
             residual_share: of_flow.then_some(fit.residual),
             normalized: fit.normalized,
@@ -187,7 +191,7 @@ pub(super) fn calibration_of(
         heads: heads.collect(),
         next_readings: learning.map_or_else(Vec::new, |learning| {
             let next = learning.readings.iter().map(|next| NextJson {
-                reading: learning::reading(&next.reading),
+                reading: learning::reading(&next.reading, MACHINE),
                 narrows: lines_of(site, &learning.answer),
                 left: next.left,
             });

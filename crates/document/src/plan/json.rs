@@ -3,6 +3,7 @@
 use super::Subject;
 use super::words;
 use crate::cautions::CAUTIONS;
+use crate::json::MACHINE;
 use crate::json::{E, FORMAT, LearningJson, LimitJson, learning_of, limit, text};
 use crate::words::learning;
 use fieldtest::{ExpectedBy, Lesson, PlannedStep, Stage, Why};
@@ -135,7 +136,7 @@ pub fn json(subject: &Subject<'_>) -> String {
             .would_tell
             .iter()
             .map(|told| ToldJson {
-                answer: learning::answer(subject.site, &told.answer),
+                answer: learning::answer(subject.site, &told.answer, MACHINE),
                 estimate: told.estimate.into(),
             })
             .collect(),
@@ -160,7 +161,7 @@ fn step_of(subject: &Subject<'_>, step: &PlannedStep) -> StepJson {
         Why::DriftCheck => ("drift check", None, None, None),
         Why::LineUp { answer, left, .. } => (
             "line-up",
-            Some(learning::answer(subject.site, answer)),
+            Some(learning::answer(subject.site, answer, MACHINE)),
             None,
             Some(*left),
         ),

@@ -2,8 +2,12 @@
 
 use super::Subject;
 use crate::number;
+use crate::units::Printing;
 use fieldtest::Why;
-use records::{CellText, Separator, write_typed_row};
+use records::{CellText, Separator, UnitSystem, write_typed_row};
+
+/// A file is text for a machine, the same in every language.
+const MACHINE: Printing = Printing::english(UnitSystem::Si);
 
 /// Writes the file for the valves of the plan; another line-up is a test of its own with the same columns.
 pub fn readings(subject: &Subject<'_>) -> String {
@@ -32,7 +36,7 @@ pub fn readings(subject: &Subject<'_>) -> String {
             Why::DriftCheck => "again",
             Why::LineUp { .. } => continue,
         };
-        row(&number::rpm(step.speed_rpm), empty(), note);
+        row(&number::rpm(MACHINE, step.speed_rpm), empty(), note);
     }
     text
 }

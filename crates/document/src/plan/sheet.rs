@@ -4,7 +4,9 @@ use super::Subject;
 use super::tables::{band_text, heading};
 use super::words;
 use crate::cautions::CAUTIONS;
+use crate::language::{later, said, say};
 use crate::number;
+use crate::units::Printing;
 use fieldtest::{PlannedStep, Why};
 use std::fmt::Write;
 
@@ -12,24 +14,25 @@ use std::fmt::Write;
 const STYLE: &str = include_str!("sheet.css");
 /// What is ticked at the end, so that nothing stays as it was for the test.
 const PUT_BACK: [&str; 7] = [
-    "valves as noted before the test",
-    "pump program and priming speed",
-    "automation, timers, freeze guard out of service mode",
-    "heater and chlorine cell",
-    "chemical feeders",
-    "suction covers whole and tight, baskets in, lids tight",
-    "air relief shut, no leak, gauges read as before",
+    later!("valves as noted before the test"),
+    later!("pump program and priming speed"),
+    later!("automation, timers, freeze guard out of service mode"),
+    later!("heater and chlorine cell"),
+    later!("chemical feeders"),
+    later!("suction covers whole and tight, baskets in, lids tight"),
+    later!("air relief shut, no leak, gauges read as before"),
 ];
 
 /// Writes the sheet.
 pub fn sheet(subject: &Subject<'_>) -> String {
     let title = escaped(&words::title(subject));
     let mut text = format!(
-        "<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>{title}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n<main>\n<h1>{}</h1>\n",
+        "<!doctype html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>{title}</title>\n<style>\n{STYLE}</style>\n</head>\n<body>\n<main>\n<h1>{}</h1>\n",
+        subject.printing.language.tag(),
         escaped(&subject.site.name)
     );
     push(&mut text, &head(subject));
-    push(&mut text, &cautions());
+    push(&mut text, &cautions(subject.printing));
     push(&mut text, &order(subject));
     push(&mut text, &climb(subject));
     push(&mut text, &steps(subject));
@@ -45,12 +48,12 @@ fn push(text: &mut String, more: &str) {
 
 fn head(subject: &Subject<'_>) -> String {
     let boxes = [
-        "Date",
-        "Started",
-        "By",
-        "Water temperature",
-        "Filter: clean / as found",
-        "Valves as found",
+        say!(subject.printing, "Date"),
+        say!(subject.printing, "Started"),
+        say!(subject.printing, "By"),
+        say!(subject.printing, "Water temperature"),
+        say!(subject.printing, "Filter: clean / as found"),
+        say!(subject.printing, "Valves as found"),
     ];
     let boxes = boxes
         .iter()
@@ -74,21 +77,27 @@ fn head(subject: &Subject<'_>) -> String {
     let notes = if notes.is_empty() {
         notes
     } else {
-        format!("<h2>What this plan does not know</h2><ul>{notes}</ul>")
+        let unknown = say!(subject.printing, "What this plan does not know");
+        format!("<h2>{unknown}</h2><ul>{notes}</ul>")
     };
+    let what = say!(
+        subject.printing,
+        "Plan of a step test, {plan} of {time}",
+        plan = words::minutes(subject.plan.time_s(), subject.printing),
+        time = words::minutes(subject.question.time_s, subject.printing)
+    );
     format!(
-        "<p class=\"sub\">Plan of a step test, {} of {}</p>\n<div class=\"boxes\">{boxes}</div>\n<dl>{answers}</dl>\n{notes}",
-        words::minutes(subject.plan.time_s()),
-        words::minutes(subject.question.time_s)
+        "<p class=\"sub\">{what}</p>\n<div class=\"boxes\">{boxes}</div>\n<dl>{answers}</dl>\n{notes}"
     )
 }
 
-fn cautions() -> String {
+fn cautions(printing: Printing) -> String {
     let items = CAUTIONS
-        .iter()
-        .map(|text| format!("<li>{}</li>", escaped(text)));
+        .into_iter()
+        .map(|text| format!("<li>{}</li>", escaped(said(printing, text))));
     let items: String = items.collect();
-    format!("<section class=\"cautions\"><h2>Cautions</h2><ul>{items}</ul></section>")
+    let heading = say!(printing, "Cautions");
+    format!("<section class=\"cautions\"><h2>{heading}</h2><ul>{items}</ul></section>")
 }
 
 fn order(subject: &Subject<'_>) -> String {
@@ -100,7 +109,8 @@ fn order(subject: &Subject<'_>) -> String {
         )
     });
     let items: String = items.collect();
-    format!("<h2>In this order</h2><ol class=\"order\">{items}</ol>")
+    let heading = say!(subject.printing, "In this order");
+    format!("<h2>{heading}</h2><ol class=\"order\">{items}</ol>")
 }
 
 fn climb(subject: &Subject<'_>) -> String {
@@ -111,21 +121,33 @@ fn climb(subject: &Subject<'_>) -> String {
     let rows = subject.plan.climb.iter().map(|step| {
         format!(
             "<tr><th>{}</th><td>{}</td><td>{}</td><td class=\"write\"></td></tr>",
-            number::rpm(step.speed_rpm),
+            number::rpm(subject.printing, step.speed_rpm),
             pressure(step.vessel_upper_pa),
             pressure(step.stop_above_pa)
         )
     });
     let rows: String = rows.collect();
+    let printing = subject.printing;
+    let heads = [
+        (say!(printing, "speed"), "rpm"),
+        (say!(printing, "foreseen at most"), unit),
+        (say!(printing, "go on up to"), unit),
+        (say!(printing, "gauge reads"), unit),
+    ];
+    let heads = heads
+        .into_iter()
+        .map(|(word, unit)| format!("<th>{word}<br><small>{unit}</small></th>"));
+    let (heads, heading) = (heads.collect::<String>(), say!(printing, "The climb"));
     format!(
-        "<section class=\"whole\"><h2>The climb</h2><table class=\"climb\"><thead><tr><th>speed<br><small>rpm</small></th><th>foreseen at most<br><small>{unit}</small></th><th>go on up to<br><small>{unit}</small></th><th>gauge reads<br><small>{unit}</small></th></tr></thead><tbody>{rows}</tbody></table><p class=\"note\">{}</p></section>",
+        "<section class=\"whole\"><h2>{heading}</h2><table class=\"climb\"><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table><p class=\"note\">{}</p></section>",
         escaped(&words::climb_note(subject))
     )
 }
 
 fn steps(subject: &Subject<'_>) -> String {
     let columns = subject.plan.columns.len();
-    let mut heads = String::from("<th>speed<br><small>rpm</small></th>");
+    let printing = subject.printing;
+    let mut heads = format!("<th>{}<br><small>rpm</small></th>", say!(printing, "speed"));
     for column in 0..columns {
         let (name, unit) = heading(subject, column);
         let _ = write!(
@@ -135,18 +157,23 @@ fn steps(subject: &Subject<'_>) -> String {
             escaped(unit)
         );
     }
-    heads.push_str("<th>time, note</th>");
+    let _ = write!(heads, "<th>{}</th>", say!(printing, "time, note"));
     let empty = "<td class=\"write\"></td>".repeat(columns + 1);
-    let mut rows = format!("<tr><th>0<br><small>pump off</small></th>{empty}</tr>");
+    let off = say!(printing, "pump off");
+    let mut rows = format!("<tr><th>0<br><small>{off}</small></th>{empty}</tr>");
     let mut shut = subject.question.closed.to_vec();
     for step in &subject.plan.steps {
         if step.closed != shut {
             shut.clone_from(&step.closed);
             let _ = write!(
                 rows,
-                "<tr class=\"lineup\"><td colspan=\"{}\"><i class=\"tick\"></i>Stop the pump. Shut: {}; all else as before. Start slow. A test file of its own.</td></tr>",
+                "<tr class=\"lineup\"><td colspan=\"{}\"><i class=\"tick\"></i>{}</td></tr>",
                 columns + 2,
-                escaped(&shut.join(", "))
+                say!(
+                    printing,
+                    "Stop the pump. Shut: {lines}; all else as before. Start slow. A test file of its own.",
+                    lines = escaped(&shut.join(", "))
+                )
             );
         }
         rows.push_str(&row(subject, step));
@@ -158,19 +185,23 @@ fn steps(subject: &Subject<'_>) -> String {
     let stop = words::stop(subject).map_or_else(String::new, |stop| {
         format!("<p class=\"stop\">{}</p>", escaped(&stop))
     });
+    let heading = say!(printing, "The steps");
     format!(
-        "<h2>The steps</h2>{stop}<div class=\"scroll\"><table class=\"steps\"><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table></div>{bands}"
+        "<h2>{heading}</h2>{stop}<div class=\"scroll\"><table class=\"steps\"><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table></div>{bands}"
     )
 }
 
 /// A step: what is expected stands small at the top of each box.
 fn row(subject: &Subject<'_>, step: &PlannedStep) -> String {
     let again = if step.why == Why::DriftCheck {
-        "<br><small>again</small>"
+        format!("<br><small>{}</small>", say!(subject.printing, "again"))
     } else {
-        ""
+        String::new()
     };
-    let mut text = format!("<tr><th>{}{again}</th>", number::rpm(step.speed_rpm));
+    let mut text = format!(
+        "<tr><th>{}{again}</th>",
+        number::rpm(subject.printing, step.speed_rpm)
+    );
     for column in 0..subject.plan.columns.len() {
         let _ = write!(
             text,
@@ -187,12 +218,23 @@ fn last(subject: &Subject<'_>) -> String {
         .into_iter()
         .map(|text| format!("<li>{}</li>", escaped(&text)));
     let meters: String = meters.collect();
-    let ticks = PUT_BACK
-        .iter()
-        .map(|text| format!("<li><i class=\"tick\"></i>{text}</li>"));
+    let ticks = PUT_BACK.iter().map(|text| {
+        let text = said(subject.printing, text);
+        format!("<li><i class=\"tick\"></i>{text}</li>")
+    });
     let ticks: String = ticks.collect();
+    let printing = subject.printing;
+    let [back, read, notes, decide] = [
+        say!(printing, "Put back, and tick"),
+        say!(printing, "Meters"),
+        say!(printing, "Notes"),
+        say!(
+            printing,
+            "Local codes and licensed practice decide, not this sheet."
+        ),
+    ];
     format!(
-        "<section class=\"whole\"><h2>Put back, and tick</h2><ul class=\"ticks\">{ticks}</ul></section>\n<section class=\"whole\"><h2>Meters</h2><ul>{meters}</ul></section>\n<section class=\"whole\"><h2>Notes</h2><div class=\"notes\"></div></section>\n<p class=\"note\">Local codes and licensed practice decide, not this sheet.</p>"
+        "<section class=\"whole\"><h2>{back}</h2><ul class=\"ticks\">{ticks}</ul></section>\n<section class=\"whole\"><h2>{read}</h2><ul>{meters}</ul></section>\n<section class=\"whole\"><h2>{notes}</h2><div class=\"notes\"></div></section>\n<p class=\"note\">{decide}</p>"
     )
 }
 

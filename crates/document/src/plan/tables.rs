@@ -3,6 +3,8 @@
 use super::Subject;
 use super::words;
 use crate::content::{Block, Table};
+use crate::language::say;
+use crate::names;
 use crate::number;
 use crate::units::written;
 use crate::words::{ExpectedWords, expected};
@@ -12,7 +14,7 @@ use fieldtest::PlannedStep;
 pub(super) fn heading(subject: &Subject<'_>, column: usize) -> (String, &'static str) {
     let column = &subject.plan.columns[column].column;
     (
-        column.name(),
+        names::column(&column.name(), subject.printing),
         column.unit.map_or("", |unit| written(unit.name)),
     )
 }
@@ -25,7 +27,7 @@ pub(super) fn band(
 ) -> Option<(ExpectedWords, bool)> {
     let found = step.expected.iter().find(|it| it.column == column)?;
     let unit = subject.plan.columns[column].column.unit?;
-    Some((expected(found, unit), found.by.is_rough()))
+    Some((expected(found, unit, subject.printing), found.by.is_rough()))
 }
 
 /// The same as one text; a wide band is marked.
@@ -36,12 +38,16 @@ pub(super) fn band_text(subject: &Subject<'_>, step: &PlannedStep, column: usize
             let mark = if is_rough { "~" } else { "" };
             let (low, high) = (&words.low, &words.high);
             // Of a rough band, next to nothing is nothing.
-            let number = |text: &str| text.replace(',', "").parse::<f64>().unwrap_or(0.0);
+            let number = |text: &str| number::read(subject.printing, text).unwrap_or(0.0);
             let is_nothing = is_rough && number(low).abs() < 0.02 * number(high);
             let low = if is_nothing { "0" } else { low.as_str() };
             // A dash before a sign reads badly.
             let is_signed = low.starts_with('-') || high.starts_with('-');
-            let dash = if is_signed { " to " } else { "–" };
+            let dash = if is_signed {
+                say!(subject.printing, " to ")
+            } else {
+                "–"
+            };
             format!("{mark}{low}{dash}{high}")
         },
     )
@@ -55,16 +61,16 @@ pub(super) fn climb(subject: &Subject<'_>) -> Block {
     let unit = words::pressure_unit(subject);
     let rows = subject.plan.climb.iter().map(|step| {
         vec![
-            number::rpm(step.speed_rpm),
+            number::rpm(subject.printing, step.speed_rpm),
             pressure(step.vessel_upper_pa),
             pressure(step.stop_above_pa),
         ]
     });
     Block::Table(Table {
         headings: vec![
-            "speed\nrpm".to_owned(),
-            format!("foreseen at most\n{unit}"),
-            format!("go on up to\n{unit}"),
+            say!(subject.printing, "speed\nrpm").to_owned(),
+            say!(subject.printing, "foreseen at most\n{unit}", unit),
+            say!(subject.printing, "go on up to\n{unit}", unit),
         ],
         rows: rows.collect(),
         word_columns: 0,
@@ -75,7 +81,7 @@ pub(super) fn climb(subject: &Subject<'_>) -> Block {
 /// The steps with what each meter should read.
 pub(super) fn steps(subject: &Subject<'_>) -> Block {
     let columns = 0..subject.plan.columns.len();
-    let mut headings = vec!["speed\nrpm".to_owned()];
+    let mut headings = vec![say!(subject.printing, "speed\nrpm").to_owned()];
     headings.extend(columns.clone().map(|column| {
         let (name, unit) = heading(subject, column);
         format!("{name}\n{unit}")
@@ -85,11 +91,15 @@ pub(super) fn steps(subject: &Subject<'_>) -> Block {
     for step in &subject.plan.steps {
         if step.closed != shut {
             shut.clone_from(&step.closed);
-            let mut row = vec![format!("{} shut:", shut.join(", "))];
+            let mut row = vec![say!(
+                subject.printing,
+                "{shut} shut:",
+                shut = shut.join(", ")
+            )];
             row.resize(headings.len(), String::new());
             rows.push(row);
         }
-        let mut row = vec![number::rpm(step.speed_rpm)];
+        let mut row = vec![number::rpm(subject.printing, step.speed_rpm)];
         row.extend(
             columns
                 .clone()
@@ -107,7 +117,10 @@ pub(super) fn steps(subject: &Subject<'_>) -> Block {
 
 fn at_rest(subject: &Subject<'_>) -> Vec<String> {
     let mut row = vec!["0".to_owned()];
-    row.resize(subject.plan.columns.len() + 1, "read".to_owned());
+    row.resize(
+        subject.plan.columns.len() + 1,
+        say!(subject.printing, "read" as "cell of a sheet").to_owned(),
+    );
     row
 }
 
@@ -116,7 +129,7 @@ pub(super) fn reasons(subject: &Subject<'_>) -> Block {
     let row = |step: &PlannedStep| {
         let shut: Vec<&str> = step.closed.iter().map(String::as_str).collect();
         vec![
-            number::rpm(step.speed_rpm),
+            number::rpm(subject.printing, step.speed_rpm),
             shut.join(", "),
             words::why(subject, step),
         ]
@@ -124,9 +137,9 @@ pub(super) fn reasons(subject: &Subject<'_>) -> Block {
     let rows: Vec<Vec<String>> = subject.plan.steps.iter().map(row).collect();
     let has_shut = rows.iter().any(|row| !row[1].is_empty());
     let mut headings = vec![
-        "speed\nrpm".to_owned(),
-        "shut".to_owned(),
-        "what it tells".to_owned(),
+        say!(subject.printing, "speed\nrpm").to_owned(),
+        say!(subject.printing, "shut" as "lines").to_owned(),
+        say!(subject.printing, "what it tells").to_owned(),
     ];
     let mut rows = rows;
     if !has_shut {

@@ -2,6 +2,7 @@
 
 use super::{Subject, heading};
 use crate::content::{Block, Drawing, Table, limit_words};
+use crate::language::say;
 use crate::number;
 use crate::schedule;
 use crate::schedule::answer::with_currency;
@@ -16,7 +17,7 @@ pub(super) fn answer(subject: &Subject<'_>) -> Vec<Block> {
     let sentences: Vec<String> = sentences.into_iter().flatten().collect();
     let mut blocks = Vec::new();
     if !sentences.is_empty() {
-        blocks.push(heading("The answer"));
+        blocks.push(heading(say!(subject.printing, "The answer")));
         blocks.push(Block::Paragraph(sentences.join(" ")));
     }
     blocks
@@ -53,19 +54,29 @@ fn costs(subject: &Subject<'_>) -> Option<String> {
     };
     let sums = &day.sums;
     Some(match (sums.cost_month, replay.cost, sums.energy_kwh) {
-        (Some(cost), _, _) => format!(
-            "Set as below, the pump moves {volume} of water a day and costs {} a month.",
-            with_currency(&schedule, cost)
+        (Some(cost), _, _) => say!(
+            subject.printing,
+            "Set as below, the pump moves {volume} of water a day and costs {cost} a month.",
+            volume,
+            cost = with_currency(&schedule, cost)
         ),
-        (None, Some(cost), _) => format!(
-            "Set as below, the pump moves {volume} of water a day and costs {} a day.",
-            schedule.money(cost)
+        (None, Some(cost), _) => say!(
+            subject.printing,
+            "Set as below, the pump moves {volume} of water a day and costs {cost} a day.",
+            volume,
+            cost = schedule.money(cost)
         ),
-        (None, None, Some(energy)) => format!(
-            "Set as below, the pump moves {volume} of water a day and uses {} kWh for it.",
-            number::with_interval(energy)
+        (None, None, Some(energy)) => say!(
+            subject.printing,
+            "Set as below, the pump moves {volume} of water a day and uses {energy} kWh for it.",
+            volume,
+            energy = number::with_interval(subject.printing, energy)
         ),
-        (None, None, None) => format!("Set as below, the pump moves {volume} of water a day."),
+        (None, None, None) => say!(
+            subject.printing,
+            "Set as below, the pump moves {volume} of water a day.",
+            volume
+        ),
     })
 }
 
@@ -74,12 +85,14 @@ fn without_a_day(subject: &Subject<'_>) -> Option<String> {
     match subject.plan.map(|plan| &plan.advice) {
         Ok(Advice::Impossible(_)) => {
             return Some(
-                "What is asked of the pump cannot all be done in one day; the second part says which demands stand against one another."
+                say!(subject.printing, "What is asked of the pump cannot all be done in one day; the second part says which demands stand against one another.")
                     .to_owned(),
             );
         }
         Ok(Advice::Unsettled) => {
-            return Some("No program was found in the time given.".to_owned());
+            return Some(
+                say!(subject.printing, "No program was found in the time given.").to_owned(),
+            );
         }
         Ok(Advice::Day(_)) | Err(_) => {}
     }
@@ -91,11 +104,12 @@ fn cheapest(subject: &Subject<'_>) -> Option<String> {
     let (_, result) = subject.last()?;
     let least = result.least_energy.as_ref()?;
     let (low, high) = least.within_3_percent_rpm?;
-    Some(format!(
-        "Water is cheapest to move between {} and {} rpm, where the pump gives about {}.",
-        number::rpm_about(low),
-        number::rpm_about(high),
-        subject.printing.best(least.flow_m3s?, Dimension::Flow),
+    Some(say!(
+        subject.printing,
+        "Water is cheapest to move between {low} and {high} rpm, where the pump gives about {flow}.",
+        low = number::rpm_about(low),
+        high = number::rpm_about(high),
+        flow = subject.printing.best(least.flow_m3s?, Dimension::Flow)
     ))
 }
 
@@ -113,37 +127,54 @@ fn saves(subject: &Subject<'_>) -> Option<String> {
 fn against_found(schedule: &schedule::Subject<'_>, found: &AsFound) -> Option<String> {
     let (saves, written) = match (found.saves_year, found.saves_year_kwh) {
         (Some(saves), _) => (saves, with_currency(schedule, saves)),
-        (None, Some(saves)) => (saves, format!("{} kWh", number::with_interval(saves))),
+        (None, Some(saves)) => (
+            saves,
+            say!(
+                schedule.printing,
+                "{energy} kWh",
+                energy = number::with_interval(schedule.printing, saves)
+            ),
+        ),
         (None, None) => return None,
     };
     Some(if saves.low > 0.0 {
-        format!("Against the program that was found, that saves {written} a year.")
+        say!(
+            schedule.printing,
+            "Against the program that was found, that saves {written} a year.",
+            written
+        )
     } else if saves.high < 0.0 {
-        "That is dearer than the program that was found, which does not do all that is asked now."
+        say!(schedule.printing, "That is dearer than the program that was found, which does not do all that is asked now.")
             .to_owned()
     } else {
-        "Whether that is cheaper than the program that was found cannot be told.".to_owned()
+        say!(
+            schedule.printing,
+            "Whether that is cheaper than the program that was found cannot be told."
+        )
+        .to_owned()
     })
 }
 
 fn fixed_draw(subject: &Subject<'_>) -> Option<String> {
     let (_, result) = subject.last()?;
     let law = result.laws.power.as_ref()?;
-    Some(format!(
-        "Whatever its speed it draws {} W; what comes on top at {} rpm is {} W.",
-        number::with_interval(law.fixed_w),
-        number::rpm(law.at_speed_rpm),
-        number::best(law.dynamic_w),
+    Some(say!(
+        subject.printing,
+        "Whatever its speed it draws {fixed} W; what comes on top at {speed} rpm is {dynamic} W.",
+        fixed = number::with_interval(subject.printing, law.fixed_w),
+        speed = number::rpm(subject.printing, law.at_speed_rpm),
+        dynamic = number::best(subject.printing, law.dynamic_w)
     ))
 }
 
 /// Says which speed not to pass.
 fn keep_below(subject: &Subject<'_>) -> Option<String> {
     let limit = subject.first_limit()?;
-    Some(format!(
-        "Do not set a speed above about {} rpm: there {} is reached.",
-        number::rpm_about(limit.speed_rpm?),
-        limit_words(limit, subject.printing),
+    Some(say!(
+        subject.printing,
+        "Do not set a speed above about {speed} rpm: there {limit} is reached.",
+        speed = number::rpm_about(limit.speed_rpm?),
+        limit = limit_words(limit, subject.printing)
     ))
 }
 
@@ -153,7 +184,7 @@ pub(super) fn setting(subject: &Subject<'_>) -> Vec<Block> {
         return Vec::new();
     };
     let mut blocks = vec![
-        heading("What to set on the controller"),
+        heading(say!(subject.printing, "What to set on the controller")),
         Block::Table(entries(&schedule, &day.program.entries)),
     ];
     blocks.extend(
@@ -169,15 +200,24 @@ pub(super) fn setting(subject: &Subject<'_>) -> Vec<Block> {
 
 /// Says how the pump starts, and whether that passes a limit.
 fn priming(subject: &Subject<'_>, prime: &Prime) -> String {
-    let (time, speed) = (&prime.time.text, number::rpm(prime.speed.si));
+    let (time, speed) = (
+        &prime.time.text,
+        number::rpm(subject.printing, prime.speed.si),
+    );
     let limit = subject.first_limit().and_then(|limit| limit.speed_rpm);
     if limit.is_some_and(|limit| prime.speed.si > limit) {
-        format!(
-            "Each start begins with {time} at {speed} rpm to prime the pump. That passes the speed above: ask your technician whether a slower one will do."
+        say!(
+            subject.printing,
+            "Each start begins with {time} at {speed} rpm to prime the pump. That passes the speed above: ask your technician whether a slower one will do.",
+            time,
+            speed
         )
     } else {
-        format!(
-            "Each start begins with {time} at {speed} rpm to prime the pump: leave that as it is."
+        say!(
+            subject.printing,
+            "Each start begins with {time} at {speed} rpm to prime the pump: leave that as it is.",
+            time,
+            speed
         )
     }
 }
@@ -188,13 +228,19 @@ fn entries(schedule: &schedule::Subject<'_>, entries: &[Entry]) -> Table {
         let speed = entry.speed.and_then(|speed| problem.speeds.get(speed));
         let valves = speed.and_then(|speed| speed.lineup.clone());
         let set = speed.map_or_else(
-            || "off".to_owned(),
-            |speed| format!("{} rpm", number::rpm(speed.speed_rpm)),
+            || say!(schedule.printing, "off" as "pump").to_owned(),
+            |speed| {
+                say!(
+                    schedule.printing,
+                    "{speed} rpm",
+                    speed = number::rpm(schedule.printing, speed.speed_rpm)
+                )
+            },
         );
         vec![
             format!("{}–{}", entry.from, end(entry.to)),
             valves.map_or_else(|| set.clone(), |valves| format!("{set}, {valves}")),
-            hours(entry.hours),
+            hours(entry.hours, schedule.printing),
             speed.map_or_else(
                 || "–".to_owned(),
                 |speed| schedule.printing.plain(speed.flow_m3s, Dimension::Flow),
@@ -202,9 +248,14 @@ fn entries(schedule: &schedule::Subject<'_>, entries: &[Entry]) -> Table {
         ]
     };
     Table {
-        headings: ["from–to", "speed", "hours", "flow"]
-            .map(str::to_owned)
-            .to_vec(),
+        headings: [
+            say!(schedule.printing, "from–to"),
+            say!(schedule.printing, "speed"),
+            say!(schedule.printing, "hours"),
+            say!(schedule.printing, "flow"),
+        ]
+        .map(str::to_owned)
+        .to_vec(),
         rows: entries.iter().map(row).collect(),
         word_columns: 1,
         struck: Vec::new(),

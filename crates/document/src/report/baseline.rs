@@ -3,6 +3,7 @@
 use super::tested::called;
 use super::{Subject, heading};
 use crate::content::{Block, Table};
+use crate::language::say;
 use crate::number;
 use crate::units::Printing;
 use fieldtest::Step;
@@ -22,10 +23,11 @@ pub(super) fn baseline(subject: &Subject<'_>) -> Vec<Block> {
         return Vec::new();
     }
     vec![
-        heading("What to read next time"),
-        Block::Paragraph(format!(
-            "Read these steps again with the same meters, the same valves and clean baskets. Today is {}; a reading outside of these limits is a change, one inside of them is none that these meters can see.",
-            called(test)
+        heading(say!(subject.printing, "What to read next time")),
+        Block::Paragraph(say!(
+            subject.printing,
+            "Read these steps again with the same meters, the same valves and clean baskets. Today is {test}; a reading outside of these limits is a change, one inside of them is none that these meters can see.",
+            test = called(test, subject.printing)
         )),
         Block::Table(table(&steps, subject.printing)),
     ]
@@ -56,18 +58,20 @@ fn steps<'a>(subject: &Subject<'a>) -> Vec<&'a Step> {
 }
 
 fn table(steps: &[&Step], printing: Printing) -> Table {
-    let mut headings = vec!["quantity".to_owned()];
-    headings.extend(
-        steps
-            .iter()
-            .map(|step| format!("at {} rpm", number::rpm(step.speed_rpm))),
-    );
+    let mut headings = vec![say!(printing, "quantity").to_owned()];
+    headings.extend(steps.iter().map(|step| {
+        say!(
+            printing,
+            "at {speed} rpm",
+            speed = number::rpm(printing, step.speed_rpm)
+        )
+    }));
     let rows = quantities(printing).into_iter().filter_map(|(name, of)| {
         let numbers: Vec<Option<Estimate>> = steps.iter().map(|step| of(step)).collect();
         numbers.iter().any(Option::is_some).then(|| {
-            let written = numbers
-                .into_iter()
-                .map(|number| number.map_or_else(|| "–".to_owned(), between));
+            let written = numbers.into_iter().map(|number| {
+                number.map_or_else(|| "–".to_owned(), |number| between(number, printing))
+            });
             std::iter::once(name).chain(written).collect()
         })
     });
@@ -79,9 +83,9 @@ fn table(steps: &[&Step], printing: Printing) -> Table {
     }
 }
 
-fn between(estimate: Estimate) -> String {
-    let (low, high) = number::ends(estimate);
-    format!("{low} to {high}")
+fn between(estimate: Estimate, printing: Printing) -> String {
+    let (low, high) = number::ends(printing, estimate);
+    say!(printing, "{low} to {high}", low, high)
 }
 
 fn quantities<'a>(printing: Printing) -> Vec<Quantity<'a>> {
@@ -91,19 +95,33 @@ fn quantities<'a>(printing: Printing) -> Vec<Quantity<'a>> {
         (name, Box::new(read))
     };
     vec![
-        of("flow", Dimension::Flow, |step| step.flow_m3s),
-        of("power", Dimension::Power, |step| step.power_w),
-        of("current", Dimension::Current, |step| step.current_a),
-        of("filter gauge", Dimension::Pressure, |step| {
-            step.filter_pressure_pa
+        of(say!(printing, "flow"), Dimension::Flow, |step| {
+            step.flow_m3s
         }),
+        of(say!(printing, "power"), Dimension::Power, |step| {
+            step.power_w
+        }),
+        of(say!(printing, "current"), Dimension::Current, |step| {
+            step.current_a
+        }),
+        of(
+            say!(printing, "filter gauge"),
+            Dimension::Pressure,
+            |step| step.filter_pressure_pa,
+        ),
         (
-            format!("inlet vacuum, {}", printing.vacuum_name()),
+            say!(
+                printing,
+                "inlet vacuum, {unit}",
+                unit = printing.vacuum_name()
+            ),
             Box::new(move |step| {
                 let below = step.inlet_pressure_pa.map(Estimate::negated);
                 below.map(|vacuum| printing.vacuum_estimate(vacuum))
             }),
         ),
-        of("head", Dimension::Length, |step| step.head_m),
+        of(say!(printing, "head"), Dimension::Length, |step| {
+            step.head_m
+        }),
     ]
 }

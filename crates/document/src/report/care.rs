@@ -2,7 +2,10 @@
 
 use super::{Subject, heading, items};
 use crate::content::Block;
+use crate::language::{later, say};
+use crate::names;
 use crate::number;
+use crate::units::Printing;
 use crate::words;
 use fieldtest::{Bound, Finding, Limit, Severity};
 use records::PartKind;
@@ -25,10 +28,18 @@ const MOST_TO_MEND: usize = 2;
 /// # Source
 /// As [`crate::cautions::CAUTIONS`], of which these are the ones that concern who owns a pool.
 const CAUTIONS: [&str; 4] = [
-    "A suction cover that is missing, broken or loose can hold a swimmer fast: switch the pump off, everybody out of the water, and call.",
-    "Nobody in the water while valves are moved. Never shut every way back to the pool while the pump runs.",
-    "Electricity at a wet pad: leave boxes and wires to a qualified person. The filter is under pressure: leave its lid and its clamp alone.",
-    "Local codes and licensed practice decide how long and how fast a pool must be filtered.",
+    later!(
+        "A suction cover that is missing, broken or loose can hold a swimmer fast: switch the pump off, everybody out of the water, and call."
+    ),
+    later!(
+        "Nobody in the water while valves are moved. Never shut every way back to the pool while the pump runs."
+    ),
+    later!(
+        "Electricity at a wet pad: leave boxes and wires to a qualified person. The filter is under pressure: leave its lid and its clamp alone."
+    ),
+    later!(
+        "Local codes and licensed practice decide how long and how fast a pool must be filtered."
+    ),
 ];
 
 /// Composes what to mend first.
@@ -54,19 +65,29 @@ pub(super) fn mend_first(subject: &Subject<'_>) -> Vec<Block> {
     found.sort_by_key(|(place, _)| *place);
     if found.is_empty() {
         return vec![
-            heading("What to mend first"),
-            Block::Paragraph("Nothing in these readings asks for a repair.".to_owned()),
+            heading(say!(subject.printing, "What to mend first")),
+            Block::Paragraph(
+                say!(
+                    subject.printing,
+                    "Nothing in these readings asks for a repair."
+                )
+                .to_owned(),
+            ),
         ];
     }
     let more = found.len().saturating_sub(MOST_TO_MEND);
-    let mut blocks = vec![heading("What to mend first")];
+    let mut blocks = vec![heading(say!(subject.printing, "What to mend first"))];
     blocks.extend(found.iter().take(MOST_TO_MEND).map(|(_, finding)| {
         let words = words::finding(finding, subject.printing);
         Block::Item(format!("{} {}", words.says, words.action))
     }));
     if more > 0 {
         blocks.push(Block::Note(
-            "There is more to mend: see the findings in the second part.".to_owned(),
+            say!(
+                subject.printing,
+                "There is more to mend: see the findings in the second part."
+            )
+            .to_owned(),
         ));
     }
     blocks
@@ -82,19 +103,19 @@ pub(super) fn by_hand(subject: &Subject<'_>) -> Vec<Block> {
         .filter_map(|limit| appliance(subject, limit))
         .collect();
     texts.push(match subject.first_limit().and_then(|limit| limit.speed_rpm) {
-        Some(speed) => format!(
-            "Vacuuming by hand wants more flow than filtering: set a higher speed for it, not above about {} rpm, and go back to the program afterwards.",
-            number::rpm_about(speed)
-        ),
-        None => "Vacuuming by hand wants more flow than filtering: set a higher speed for it, and go back to the program afterwards.".to_owned(),
+        Some(speed) => say!(subject.printing, "Vacuuming by hand wants more flow than filtering: set a higher speed for it, not above about {speed} rpm, and go back to the program afterwards.", speed = number::rpm_about(speed)),
+        None => say!(subject.printing, "Vacuuming by hand wants more flow than filtering: set a higher speed for it, and go back to the program afterwards.").to_owned(),
     });
     if has_washed_media(subject) {
         texts.push(
-            "Backwashing wants the flow that the filter's maker states for it: set that speed by hand, and turn the valve only with the pump off."
+            say!(subject.printing, "Backwashing wants the flow that the filter's maker states for it: set that speed by hand, and turn the valve only with the pump off.")
                 .to_owned(),
         );
     }
-    let mut blocks = vec![heading("What needs another speed by hand")];
+    let mut blocks = vec![heading(say!(
+        subject.printing,
+        "What needs another speed by hand"
+    ))];
     blocks.extend(items(texts));
     blocks
 }
@@ -102,13 +123,21 @@ pub(super) fn by_hand(subject: &Subject<'_>) -> Vec<Block> {
 /// Says what an appliance needs.
 fn appliance(subject: &Subject<'_>, limit: &Limit) -> Option<String> {
     let flow = subject.printing.plain(limit.flow_m3s?, Dimension::Flow);
-    let part = &limit.applies_to;
+    let part = names::applied_to(limit, subject.printing);
     Some(match limit.speed_rpm {
-        Some(speed) => format!(
-            "The {part} needs {flow}, which is about {} rpm: run that while it works.",
-            number::rpm_about(speed)
+        Some(speed) => say!(
+            subject.printing,
+            "The {part} needs {flow}, which is about {speed} rpm: run that while it works.",
+            part,
+            flow,
+            speed = number::rpm_about(speed)
         ),
-        None => format!("The {part} needs {flow} while it works."),
+        None => say!(
+            subject.printing,
+            "The {part} needs {flow} while it works.",
+            part,
+            flow
+        ),
     })
 }
 
@@ -124,22 +153,31 @@ fn has_washed_media(subject: &Subject<'_>) -> bool {
 /// Composes what to look at in two weeks, and when to call.
 pub(super) fn look_again(subject: &Subject<'_>) -> Vec<Block> {
     let gauge = gauge(subject);
-    let mut look = vec!["Empty the baskets of skimmer and pump, with the pump off.".to_owned()];
+    let mut look = vec![
+        say!(
+            subject.printing,
+            "Empty the baskets of skimmer and pump, with the pump off."
+        )
+        .to_owned(),
+    ];
     look.extend(gauge.as_ref().map(|(look, _)| look.clone()));
     look.extend([
-        "See that the controller shows the right time, and that the pump starts and stops as set."
+        say!(subject.printing, "See that the controller shows the right time, and that the pump starts and stops as set.")
             .to_owned(),
-        "Look at the water: clear to the floor, and the surface skimmed. Else run longer, and ask."
+        say!(subject.printing, "Look at the water: clear to the floor, and the surface skimmed. Else run longer, and ask.")
             .to_owned(),
     ]);
     let mut call: Vec<String> = gauge.into_iter().map(|(_, call)| call).collect();
     call.push(
-        "Air stays in the lid of the pump, it rattles or hums, it does not start, or its breaker trips."
+        say!(subject.printing, "Air stays in the lid of the pump, it rattles or hums, it does not start, or its breaker trips.")
             .to_owned(),
     );
-    let mut blocks = vec![heading("What to look at in two weeks")];
+    let mut blocks = vec![heading(say!(
+        subject.printing,
+        "What to look at in two weeks"
+    ))];
     blocks.extend(items(look));
-    blocks.push(heading("When to call"));
+    blocks.push(heading(say!(subject.printing, "When to call")));
     blocks.extend(items(call));
     blocks
 }
@@ -151,22 +189,29 @@ fn gauge(subject: &Subject<'_>) -> Option<(String, String)> {
         .printing
         .estimate(step.filter_pressure_pa?, Dimension::Pressure);
     let unit = subject.printing.name(Dimension::Pressure);
-    let (_, high) = number::ends(pressure);
-    let speed = number::rpm(step.speed_rpm);
+    let (_, high) = number::ends(subject.printing, pressure);
+    let speed = number::rpm(subject.printing, step.speed_rpm);
     Some((
-        format!(
-            "Run {speed} rpm by hand for a minute and read the filter gauge: it stood at {} {unit} on the day of the test.",
-            number::with_interval(pressure)
+        say!(
+            subject.printing,
+            "Run {speed} rpm by hand for a minute and read the filter gauge: it stood at {pressure} {unit} on the day of the test.",
+            speed,
+            pressure = number::with_interval(subject.printing, pressure),
+            unit
         ),
-        format!(
-            "With clean baskets the filter gauge reads above {high} {unit} at {speed} rpm: the filter is loading."
+        say!(
+            subject.printing,
+            "With clean baskets the filter gauge reads above {high} {unit} at {speed} rpm: the filter is loading.",
+            high,
+            unit,
+            speed
         ),
     ))
 }
 
 /// Composes the cautions of the page.
-pub(super) fn cautions() -> Vec<Block> {
-    let mut blocks = vec![heading("Mind")];
+pub(super) fn cautions(printing: Printing) -> Vec<Block> {
+    let mut blocks = vec![heading(say!(printing, "Mind"))];
     blocks.extend(items(
         CAUTIONS.iter().map(|text| (*text).to_owned()).collect(),
     ));

@@ -2,106 +2,141 @@
 
 use super::heading;
 use crate::content::Block;
+use crate::language::{later, said, said_as, say};
 use crate::terminal::{Layout, Paint, text};
+use crate::units::Printing;
+use records::UnitSystem;
 
 /// Words, how each shows in a text, and what it means.
 const TERMS: [(&str, &[&str], &str); 17] = [
     (
-        "backwash",
-        &["ackwash"],
-        "Washing a filter's media by turning the flow through it.",
+        later!("backwash"),
+        &[later!("ackwash" as "in the text")],
+        later!("Washing a filter's media by turning the flow through it."),
     ),
     (
-        "exponent",
-        &["exponent"],
-        "How steeply a quantity grows: with 3, twice the speed takes eight times as much.",
+        later!("exponent"),
+        &[later!("exponent" as "in the text")],
+        later!("How steeply a quantity grows: with 3, twice the speed takes eight times as much."),
     ),
     (
-        "fixed draw",
-        &["does not depend on speed", "Whatever its speed"],
-        "The power that electronics and motor take at any speed while the pump runs.",
+        later!("fixed draw"),
+        &[
+            later!("does not depend on speed" as "in the text"),
+            later!("Whatever its speed" as "in the text"),
+        ],
+        later!("The power that electronics and motor take at any speed while the pump runs."),
     ),
-    ("gpm", &["gpm"], "US gallons a minute."),
     (
-        "head",
-        &["head"],
-        "How high the pump could lift the water that it moves: its pressure, as a height of water.",
+        "gpm",
+        &[later!("gpm" as "in the text")],
+        later!("US gallons a minute."),
+    ),
+    (
+        later!("head"),
+        &[later!("head" as "in the text")],
+        later!(
+            "How high the pump could lift the water that it moves: its pressure, as a height of water."
+        ),
     ),
     (
         "inHg",
-        &["inHg"],
-        "Inches of mercury, a measure of suction below the air around.",
+        &[later!("inHg" as "in the text")],
+        later!("Inches of mercury, a measure of suction below the air around."),
     ),
     (
-        "law",
-        &["law"],
-        "The smooth line that readings at many speeds follow.",
+        later!("law"),
+        &[later!("law" as "in the text")],
+        later!("The smooth line that readings at many speeds follow."),
     ),
     (
         "NPSH",
-        &["NPSH"],
-        "Net positive suction head: what is left above boiling at the pump's inlet. Too little, and the water boils in the pump.",
+        &[later!("NPSH" as "in the text")],
+        later!(
+            "Net positive suction head: what is left above boiling at the pump's inlet. Too little, and the water boils in the pump."
+        ),
     ),
     (
-        "power factor",
-        &["power\nfactor", "power factor"],
-        "The power drawn over volts times amperes.",
+        later!("power factor"),
+        &[
+            later!("power\nfactor" as "in the text"),
+            later!("power factor" as "in the text"),
+        ],
+        later!("The power drawn over volts times amperes."),
     ),
     (
-        "prime",
-        &["prime", "priming"],
-        "Filling pump and suction with water at each start.",
-    ),
-    ("psi", &["psi"], "Pounds-force per square inch, a pressure."),
-    ("rpm", &["rpm"], "Turns of the pump a minute."),
-    (
-        "skimmer",
-        &["skimmer"],
-        "The opening at the surface that takes leaves and dust off the water.",
+        later!("prime"),
+        &[
+            later!("prime" as "in the text"),
+            later!("priming" as "in the text"),
+        ],
+        later!("Filling pump and suction with water at each start."),
     ),
     (
-        "standby",
-        &["standby", "at rest"],
-        "The power drawn while the pump stands still.",
+        "psi",
+        &[later!("psi" as "in the text")],
+        later!("Pounds-force per square inch, a pressure."),
     ),
     (
-        "step",
-        &["step"],
-        "A speed that was held until the meters stood still, and read.",
+        "rpm",
+        &[later!("rpm" as "in the text")],
+        later!("Turns of the pump a minute."),
     ),
     (
-        "turnover",
-        &["turnover"],
-        "One volume of the pool through the filter.",
+        later!("skimmer"),
+        &[later!("skimmer" as "in the text")],
+        later!("The opening at the surface that takes leaves and dust off the water."),
     ),
     (
-        "wire to water",
-        &["wire to"],
-        "The power in the moved water over the electrical power drawn.",
+        later!("standby"),
+        &[
+            later!("standby" as "in the text"),
+            later!("at rest" as "in the text"),
+        ],
+        later!("The power drawn while the pump stands still."),
+    ),
+    (
+        later!("step"),
+        &[later!("step" as "in the text")],
+        later!("A speed that was held until the meters stood still, and read."),
+    ),
+    (
+        later!("turnover"),
+        &[later!("turnover" as "in the text")],
+        later!("One volume of the pool through the filter."),
+    ),
+    (
+        later!("wire to water"),
+        &[later!("wire to" as "in the text")],
+        later!("The power in the moved water over the electrical power drawn."),
     ),
 ];
 /// Wide enough that no line is broken.
 const UNBROKEN: Layout = Layout {
     width: 1_000_000,
     paint: Paint::Plain,
+    printing: Printing::english(UnitSystem::Si),
 };
 
-/// Composes the meanings of the words that stand in some blocks; nothing where none does.
-pub(super) fn glossary(blocks: &[Block]) -> Vec<Block> {
+/// Composes the meanings of the words that stand in some blocks, by the order of the words; nothing where none does.
+pub(super) fn glossary(blocks: &[Block], printing: Printing) -> Vec<Block> {
     let words = text(blocks, UNBROKEN);
+    let shown = |part: &&'static str| words.contains(said_as(printing, "in the text", part));
     let used = TERMS
         .iter()
-        .filter(|(_, shows, _)| shows.iter().any(|part| words.contains(part)));
-    let meanings: Vec<Block> = used
-        .map(|(word, _, means)| Block::Answer {
-            word: (*word).to_owned(),
-            text: (*means).to_owned(),
-        })
+        .filter(|(_, shows, _)| shows.iter().any(|part| shown(part)));
+    let mut used: Vec<(&str, &str)> = used
+        .map(|(word, _, means)| (said(printing, word), said(printing, means)))
         .collect();
-    if meanings.is_empty() {
-        return meanings;
+    used.sort_by_key(|(word, _)| word.to_lowercase());
+    if used.is_empty() {
+        return Vec::new();
     }
-    std::iter::once(heading("Words of the trade"))
+    let meanings = used.into_iter().map(|(word, means)| Block::Answer {
+        word: word.to_owned(),
+        text: means.to_owned(),
+    });
+    std::iter::once(heading(say!(printing, "Words of the trade")))
         .chain(meanings)
         .collect()
 }

@@ -2,6 +2,8 @@
 
 use super::{Subject, heading};
 use crate::content::{Block, Table};
+use crate::language::say;
+use crate::units::Printing;
 use records::{Meter, MeterKind, MeterOf, Tap};
 
 /// Composes the table of meters.
@@ -11,58 +13,70 @@ pub(super) fn meters(subject: &Subject<'_>) -> Vec<Block> {
         return Vec::new();
     }
     let table = Table {
-        headings: ["meter", "measures", "accuracy", "shows", "where"]
-            .map(str::to_owned)
-            .to_vec(),
-        rows: meters.iter().map(row).collect(),
+        headings: [
+            say!(subject.printing, "meter"),
+            say!(subject.printing, "measures"),
+            say!(subject.printing, "accuracy"),
+            say!(subject.printing, "shows"),
+            say!(subject.printing, "where"),
+        ]
+        .map(str::to_owned)
+        .to_vec(),
+        rows: meters
+            .iter()
+            .map(|meter| row(meter, subject.printing))
+            .collect(),
         word_columns: 5,
         struck: Vec::new(),
     };
-    let mut blocks = vec![heading("Meters"), Block::Table(table)];
+    let mut blocks = vec![
+        heading(say!(subject.printing, "Meters")),
+        Block::Table(table),
+    ];
     if meters.iter().any(|meter| meter.accuracy.is_empty()) {
         blocks.push(Block::Note(
-            "\"Usual\" is what meters of that kind are worth by common practice, no source: the accuracy is not stated."
+            say!(subject.printing, "\"Usual\" is what meters of that kind are worth by common practice, no source: the accuracy is not stated.")
                 .to_owned(),
         ));
     }
     blocks
 }
 
-fn row(meter: &Meter) -> Vec<String> {
+fn row(meter: &Meter, printing: Printing) -> Vec<String> {
     vec![
         meter.id.clone(),
-        measures(meter),
-        accuracy(meter),
-        shows(meter),
-        place(meter),
+        measures(meter, printing),
+        accuracy(meter, printing),
+        shows(meter, printing),
+        place(meter, printing),
     ]
 }
 
-fn measures(meter: &Meter) -> String {
+fn measures(meter: &Meter, printing: Printing) -> String {
     let what = match meter.measures {
-        MeterOf::Flow => "flow",
-        MeterOf::Power => "power",
-        MeterOf::Current => "current",
-        MeterOf::Voltage => "voltage",
-        MeterOf::Pressure => "pressure",
-        MeterOf::Vacuum => "vacuum",
+        MeterOf::Flow => say!(printing, "flow"),
+        MeterOf::Power => say!(printing, "power"),
+        MeterOf::Current => say!(printing, "current"),
+        MeterOf::Voltage => say!(printing, "voltage"),
+        MeterOf::Pressure => say!(printing, "pressure"),
+        MeterOf::Vacuum => say!(printing, "vacuum"),
     };
     let kind = meter.kind.map(|kind| match kind {
-        MeterKind::Float => "float",
-        MeterKind::Paddle => "paddle",
-        MeterKind::ClampOn => "clamp-on",
-        MeterKind::Magnetic => "magnetic",
-        MeterKind::PumpDisplay => "pump display",
-        MeterKind::Gauge => "gauge",
-        MeterKind::TrueRms => "true rms",
-        MeterKind::AverageRms => "average rms",
+        MeterKind::Float => say!(printing, "float"),
+        MeterKind::Paddle => say!(printing, "paddle"),
+        MeterKind::ClampOn => say!(printing, "clamp-on"),
+        MeterKind::Magnetic => say!(printing, "magnetic"),
+        MeterKind::PumpDisplay => say!(printing, "pump display"),
+        MeterKind::Gauge => say!(printing, "gauge"),
+        MeterKind::TrueRms => say!(printing, "true rms"),
+        MeterKind::AverageRms => say!(printing, "average rms"),
     });
     kind.map_or_else(|| what.to_owned(), |kind| format!("{what}, {kind}"))
 }
 
-fn accuracy(meter: &Meter) -> String {
+fn accuracy(meter: &Meter, printing: Printing) -> String {
     if meter.accuracy.is_empty() {
-        return "usual".to_owned();
+        return say!(printing, "usual" as "accuracy").to_owned();
     }
     let limits: Vec<&str> = meter
         .accuracy
@@ -72,32 +86,36 @@ fn accuracy(meter: &Meter) -> String {
     limits.join("; ")
 }
 
-fn shows(meter: &Meter) -> String {
-    let range = meter
-        .range
-        .as_ref()
-        .map(|[low, high]| format!("{} to {}", low.text, high.text));
+fn shows(meter: &Meter, printing: Printing) -> String {
+    let range = meter.range.as_ref().map(|[low, high]| {
+        say!(
+            printing,
+            "{low} to {high}",
+            low = low.text,
+            high = high.text
+        )
+    });
     let steps = meter
         .resolution
         .as_ref()
-        .map(|step| format!("in steps of {}", step.text));
+        .map(|step| say!(printing, "in steps of {step}", step = step.text));
     let said: Vec<String> = range.into_iter().chain(steps).collect();
     said.join(", ")
 }
 
-fn place(meter: &Meter) -> String {
+fn place(meter: &Meter, printing: Printing) -> String {
     let tap = meter.tap.map(|tap| match tap {
-        Tap::PumpPot => "pump pot",
-        Tap::SuctionPipe => "suction pipe",
-        Tap::PumpOutlet => "pump outlet",
-        Tap::FilterInlet => "filter inlet",
-        Tap::FilterOutlet => "filter outlet",
-        Tap::PadOutlet => "pad outlet",
+        Tap::PumpPot => say!(printing, "pump pot"),
+        Tap::SuctionPipe => say!(printing, "suction pipe"),
+        Tap::PumpOutlet => say!(printing, "pump outlet"),
+        Tap::FilterInlet => say!(printing, "filter inlet"),
+        Tap::FilterOutlet => say!(printing, "filter outlet"),
+        Tap::PadOutlet => say!(printing, "pad outlet"),
     });
     let height = meter
         .height
         .as_ref()
-        .map(|height| format!("{} above the water", height.text));
+        .map(|height| say!(printing, "{height} above the water", height = height.text));
     let said: Vec<String> = meter
         .on
         .iter()

@@ -17,6 +17,6 @@ pub(super) fn page(subject: &Subject<'_>) -> Vec<Block> {
     });
     let mend = [care::mend_first(subject), care::by_hand(subject)].concat();
     blocks.push(Block::Beside([mend, care::look_again(subject)]));
-    blocks.extend(care::cautions());
+    blocks.extend(care::cautions(subject.printing));
     blocks
 }

@@ -3,23 +3,25 @@
 use super::tested::called;
 use super::{Subject, heading};
 use crate::content::Block;
+use crate::language::say;
+use crate::names;
 use crate::number;
 use records::Test;
 use records::unit::Dimension;
 
 /// Composes pad and tests.
 pub(super) fn pad(subject: &Subject<'_>) -> Vec<Block> {
-    let mut blocks = vec![heading("The pad and the test")];
+    let mut blocks = vec![heading(say!(subject.printing, "The pad and the test"))];
     let answer = |word: &str, parts: Vec<String>| {
         (!parts.is_empty()).then(|| Block::Answer {
             word: word.to_owned(),
             text: format!("{}.", parts.join("; ")),
         })
     };
-    blocks.extend(answer("Pool", pool(subject)));
-    blocks.extend(answer("Pump", pump(subject)));
+    blocks.extend(answer(say!(subject.printing, "Pool"), pool(subject)));
+    blocks.extend(answer(say!(subject.printing, "Pump"), pump(subject)));
     for test in subject.tests {
-        blocks.extend(answer("Test", state(subject, test)));
+        blocks.extend(answer(say!(subject.printing, "Test"), state(subject, test)));
     }
     blocks
 }
@@ -33,20 +35,27 @@ fn pool(subject: &Subject<'_>) -> Vec<String> {
             .volume
             .as_ref()
             .map(|volume| plain(volume.si, Dimension::Volume)),
-        water
-            .salinity
-            .as_ref()
-            .map(|salinity| format!("salt {}", salinity.text)),
-        site.place
-            .elevation
-            .as_ref()
-            .map(|height| format!("{} above sea level", plain(height.si, Dimension::Length))),
+        water.salinity.as_ref().map(|salinity| {
+            say!(
+                subject.printing,
+                "salt {salinity}",
+                salinity = salinity.text
+            )
+        }),
+        site.place.elevation.as_ref().map(|height| {
+            say!(
+                subject.printing,
+                "{height} above sea level",
+                height = plain(height.si, Dimension::Length)
+            )
+        }),
     ];
     let bodies = site.bodies.iter().map(|body| {
-        format!(
-            "{} at {} above the pool",
-            body.name,
-            plain(body.level.si, Dimension::Length)
+        say!(
+            subject.printing,
+            "{body} at {height} above the pool",
+            body = body.name,
+            height = plain(body.level.si, Dimension::Length)
         )
     });
     parts.into_iter().flatten().chain(bodies).collect()
@@ -55,19 +64,32 @@ fn pool(subject: &Subject<'_>) -> Vec<String> {
 fn pump(subject: &Subject<'_>) -> Vec<String> {
     let (pump, printing) = (&subject.site.pump, subject.printing);
     let speeds = match &pump.speed.min {
-        Some(least) => format!(
-            "{} to {} rpm",
-            number::rpm(least.si),
-            number::rpm(pump.speed.max.si)
+        Some(least) => say!(
+            subject.printing,
+            "{low} to {high} rpm",
+            low = number::rpm(subject.printing, least.si),
+            high = number::rpm(subject.printing, pump.speed.max.si)
         ),
-        None => format!("up to {} rpm", number::rpm(pump.speed.max.si)),
+        None => say!(
+            subject.printing,
+            "up to {high} rpm",
+            high = number::rpm(subject.printing, pump.speed.max.si)
+        ),
     };
     let height = pump.height.as_ref().map(|height| {
         let stands = printing.plain(height.si.abs(), Dimension::Length);
         if height.si < 0.0 {
-            format!("{stands} below the water")
+            say!(
+                subject.printing,
+                "{height} below the water",
+                height = stands
+            )
         } else {
-            format!("{stands} above the water")
+            say!(
+                subject.printing,
+                "{height} above the water",
+                height = stands
+            )
         }
     });
     let supply = pump.supply.as_ref().map(|supply| supply.text.clone());
@@ -82,26 +104,32 @@ fn state(subject: &Subject<'_>, test: &Test) -> Vec<String> {
     let named = |word: &str, names: &[String]| {
         (!names.is_empty()).then(|| format!("{word} {}", names.join(", ")))
     };
-    let stated = |word: &str, text: Option<&String>| text.map(|text| format!("{word}: {text}"));
+    let stated = |word: &str, text: Option<&String>| {
+        text.map(|text| format!("{word}: {}", names::name(text, subject.printing)))
+    };
     let water = head.water_temperature.as_ref().map(|temperature| {
-        format!(
-            "water at {}",
-            subject
+        say!(
+            subject.printing,
+            "water at {temperature}",
+            temperature = subject
                 .printing
                 .plain(temperature.si, Dimension::Temperature)
         )
     });
     let parts = [
-        Some(called(test)),
+        Some(called(test, subject.printing)),
         water,
-        named("shut:", &head.closed),
-        named("part-open:", &head.throttled),
-        named("also running:", &head.also_running),
-        named("in the power reading too:", &head.power_includes),
-        stated("filter", condition.filter.as_ref()),
-        stated("basket", condition.basket.as_ref()),
-        stated("air", condition.air.as_ref()),
-        stated("heater", condition.heater.as_ref()),
+        named(say!(subject.printing, "shut:"), &head.closed),
+        named(say!(subject.printing, "part-open:"), &head.throttled),
+        named(say!(subject.printing, "also running:"), &head.also_running),
+        named(
+            say!(subject.printing, "in the power reading too:"),
+            &head.power_includes,
+        ),
+        stated(say!(subject.printing, "filter"), condition.filter.as_ref()),
+        stated(say!(subject.printing, "basket"), condition.basket.as_ref()),
+        stated(say!(subject.printing, "air"), condition.air.as_ref()),
+        stated(say!(subject.printing, "heater"), condition.heater.as_ref()),
     ];
     parts.into_iter().flatten().collect()
 }

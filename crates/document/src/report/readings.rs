@@ -2,7 +2,9 @@
 
 use super::{Subject, heading};
 use crate::content::{Block, Struck, Table};
-use crate::units::written;
+use crate::language::say;
+use crate::names;
+use crate::units::{Printing, written};
 use crate::words;
 use fieldtest::{Finding, ReadingUse, TestResult};
 use records::{Cell, Column, Row, Test};
@@ -15,16 +17,20 @@ pub(super) fn readings(subject: &Subject<'_>) -> Vec<Block> {
         .filter(|(test, _)| !test.readings.rows.is_empty())
         .flat_map(|(test, result)| {
             let name = if several {
-                format!("Readings as typed, test {}", test.name)
+                say!(
+                    subject.printing,
+                    "Readings as typed, test {test}",
+                    test = test.name
+                )
             } else {
-                "Readings as typed".to_owned()
+                say!(subject.printing, "Readings as typed").to_owned()
             };
             let mut reasons = Reasons {
                 subject,
                 result,
                 said: Vec::new(),
             };
-            let table = table(test, &mut reasons);
+            let table = table(test, &mut reasons, subject.printing);
             let mut blocks = vec![heading(&name), Block::Table(table)];
             blocks.extend(reasons.notes());
             blocks
@@ -32,13 +38,17 @@ pub(super) fn readings(subject: &Subject<'_>) -> Vec<Block> {
         .collect()
 }
 
-fn table(test: &Test, reasons: &mut Reasons<'_>) -> Table {
+fn table(test: &Test, reasons: &mut Reasons<'_>, printing: Printing) -> Table {
     let columns = &test.readings.columns;
     let has_notes = test.readings.rows.iter().any(|row| !row.note.is_empty());
-    let mut headings = vec!["row".to_owned()];
-    headings.extend(columns.iter().map(column_heading));
+    let mut headings = vec![say!(printing, "row").to_owned()];
+    headings.extend(
+        columns
+            .iter()
+            .map(|column| column_heading(column, printing)),
+    );
     if has_notes {
-        headings.push("note".to_owned());
+        headings.push(say!(printing, "note").to_owned());
     }
     let mut table = Table {
         headings,
@@ -64,11 +74,11 @@ fn table(test: &Test, reasons: &mut Reasons<'_>) -> Table {
 }
 
 /// Writes the heading of a column, with its unit below.
-fn column_heading(column: &Column) -> String {
-    let name = name(column);
+fn column_heading(column: &Column, printing: Printing) -> String {
+    let name = names::column(name(column), printing);
     match column.unit {
         Some(unit) => format!("{name}\n{}", written(unit.name)),
-        None => name.to_owned(),
+        None => name,
     }
 }
 
@@ -129,18 +139,32 @@ impl Reasons<'_> {
 
     fn words(&self, reading: &ReadingUse) -> String {
         match reading.why {
-            Some("below-meter-range") => "Below what the meter shows.".to_owned(),
-            Some("ruled-out") => "Ruled out by the person who read it.".to_owned(),
-            Some("part-of-the-flow") => {
-                "Not counted for the whole pump: its meter sees a part of the flow.".to_owned()
+            Some("below-meter-range") => {
+                say!(self.subject.printing, "Below what the meter shows.").to_owned()
             }
-            Some("not-independent") => {
-                "Not counted: the pump computes it from its own power.".to_owned()
-            }
+            Some("ruled-out") => say!(
+                self.subject.printing,
+                "Ruled out by the person who read it."
+            )
+            .to_owned(),
+            Some("part-of-the-flow") => say!(
+                self.subject.printing,
+                "Not counted for the whole pump: its meter sees a part of the flow."
+            )
+            .to_owned(),
+            Some("not-independent") => say!(
+                self.subject.printing,
+                "Not counted: the pump computes it from its own power."
+            )
+            .to_owned(),
             Some(code) => self.found(reading, code).unwrap_or_else(|| {
-                "Left out with the readings that it belongs to: see the findings.".to_owned()
+                say!(
+                    self.subject.printing,
+                    "Left out with the readings that it belongs to: see the findings."
+                )
+                .to_owned()
             }),
-            None => "Left out: see the findings.".to_owned(),
+            None => say!(self.subject.printing, "Left out: see the findings.").to_owned(),
         }
     }
 

@@ -6,18 +6,24 @@ use super::{
 use crate::circuit;
 use crate::content::{self, Block, Drawing, budget, findings, tables};
 use crate::figures;
+use crate::language::say;
 use crate::schedule;
 
 /// Composes the pages.
 pub(super) fn pages(subject: &Subject<'_>, letterhead: &Letterhead) -> Vec<Block> {
-    let mut blocks = vec![Block::Part("For the next technician".to_owned())];
+    let mut blocks = vec![Block::Part(
+        say!(subject.printing, "For the next technician").to_owned(),
+    )];
     blocks.extend(pad::pad(subject));
     blocks.extend(readings::readings(subject));
     blocks.extend(findings::sections(
         subject.analysis,
         [
-            "What the readings do not bear, or the pad should not",
-            "Worth knowing",
+            say!(
+                subject.printing,
+                "What the readings do not bear, or the pad should not"
+            ),
+            say!(subject.printing, "Worth knowing"),
         ],
         subject.printing,
     ));
@@ -28,13 +34,16 @@ pub(super) fn pages(subject: &Subject<'_>, letterhead: &Letterhead) -> Vec<Block
     blocks.extend(meters::meters(subject));
     blocks.extend(program(subject));
     blocks.extend(section(
-        "What a change would save",
+        say!(subject.printing, "What a change would save"),
         &subject.more.alternatives,
     ));
-    blocks.extend(section("What has changed", &subject.more.follow_up));
+    blocks.extend(section(
+        say!(subject.printing, "What has changed"),
+        &subject.more.follow_up,
+    ));
     blocks.extend(baseline::baseline(subject));
     blocks.extend(missing::missing(subject));
-    blocks.extend(content::cautions());
+    blocks.extend(content::cautions(subject.printing));
     blocks.extend(hand_over::hand_over(subject, letterhead));
     blocks.extend(method::method(subject));
     blocks
@@ -71,7 +80,7 @@ fn drawings(subject: &Subject<'_>) -> Vec<Block> {
     let drawn: Vec<Block> = drawn
         .map(|drawing| Block::Drawing(Box::new(drawing)))
         .collect();
-    section("Figures", &drawn)
+    section(say!(subject.printing, "Figures"), &drawn)
 }
 
 fn head_budget(subject: &Subject<'_>) -> Vec<Block> {
@@ -99,5 +108,5 @@ fn program(subject: &Subject<'_>) -> Vec<Block> {
         return Vec::new();
     };
     let reasons = schedule::reasons(&schedule);
-    section("Why this program", &reasons)
+    section(say!(subject.printing, "Why this program"), &reasons)
 }

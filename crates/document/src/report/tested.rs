@@ -2,7 +2,9 @@
 
 use super::{Subject, date_words, heading, listed};
 use crate::content::Block;
+use crate::language::say;
 use crate::number;
+use crate::units::Printing;
 use fieldtest::TestResult;
 use records::{CalendarDay, Measured, Test};
 
@@ -12,10 +14,13 @@ pub(super) fn tested(subject: &Subject<'_>) -> Vec<Block> {
         return Vec::new();
     };
     let mut text = run(subject, test, result);
-    if let Some(left_out) = left_out(result) {
+    if let Some(left_out) = left_out(result, subject.printing) {
         text = format!("{text} {left_out}");
     }
-    vec![heading("What was tested"), Block::Paragraph(text)]
+    vec![
+        heading(say!(subject.printing, "What was tested")),
+        Block::Paragraph(text),
+    ]
 }
 
 /// Returns the day of a test, where it is stated.
@@ -29,45 +34,77 @@ pub(super) fn day_of(test: &Test) -> Option<CalendarDay> {
 }
 
 /// Names a test by its day, or by its name where the day is not stated.
-pub(super) fn called(test: &Test) -> String {
-    day_of(test).map_or_else(|| format!("test {}", test.name), date_words)
+pub(super) fn called(test: &Test, printing: Printing) -> String {
+    day_of(test).map_or_else(
+        || say!(printing, "test {test}", test = test.name),
+        |day| date_words(day, printing),
+    )
 }
 
 fn run(subject: &Subject<'_>, test: &Test, result: &TestResult) -> String {
-    let pump = subject.site.pump.name.as_deref().unwrap_or("the pump");
-    let day = day_of(test).map(date_words);
-    let read = listed(&quantities(test));
+    let pump = subject
+        .site
+        .pump
+        .name
+        .as_deref()
+        .unwrap_or(say!(subject.printing, "the pump"));
+    let day = day_of(test).map(|day| date_words(day, subject.printing));
+    let read = listed(&quantities(test, subject.printing), subject.printing);
     let speeds = match result.steps.as_slice() {
-        [] => return format!("No reading of {pump} could be used."),
-        [only] => format!("one speed, {} rpm", number::rpm(only.speed_rpm)),
-        [first, .., last] => format!(
-            "{} speeds from {} to {} rpm",
-            result.steps.len(),
-            number::rpm(first.speed_rpm),
-            number::rpm(last.speed_rpm)
+        [] => {
+            return say!(
+                subject.printing,
+                "No reading of {pump} could be used.",
+                pump
+            );
+        }
+        [only] => say!(
+            subject.printing,
+            "one speed, {speed} rpm",
+            speed = number::rpm(subject.printing, only.speed_rpm)
+        ),
+        [first, .., last] => say!(
+            subject.printing,
+            "{count} speeds from {first} to {last} rpm",
+            count = result.steps.len(),
+            first = number::rpm(subject.printing, first.speed_rpm),
+            last = number::rpm(subject.printing, last.speed_rpm)
         ),
     };
     match day {
-        Some(day) => format!("On {day} {pump} was run at {speeds}; read at each: {read}."),
-        None => format!(
-            "In test {} {pump} was run at {speeds}; read at each: {read}.",
-            test.name
+        Some(day) => say!(
+            subject.printing,
+            "On {day} {pump} was run at {speeds}; read at each: {read}.",
+            day,
+            pump,
+            speeds,
+            read
+        ),
+        None => say!(
+            subject.printing,
+            "In test {test} {pump} was run at {speeds}; read at each: {read}.",
+            test = test.name,
+            pump,
+            speeds,
+            read
         ),
     }
 }
 
 /// Lists what was read, each once.
-fn quantities(test: &Test) -> Vec<String> {
+fn quantities(test: &Test, printing: Printing) -> Vec<String> {
     let mut words: Vec<String> = Vec::new();
     for column in &test.readings.columns {
         let word = match column.measured {
-            Measured::Flow => "flow",
-            Measured::Power => "electrical power",
-            Measured::Current => "current",
-            Measured::Voltage => "voltage",
-            Measured::FilterPressure => "filter pressure",
-            Measured::InletVacuum | Measured::InletPressure => "suction at the pump",
-            Measured::Head => "head",
+            Measured::Flow => say!(printing, "flow"),
+            Measured::Power => say!(printing, "electrical power"),
+            Measured::Current => say!(printing, "current"),
+            Measured::Voltage => say!(printing, "voltage"),
+            Measured::FilterPressure => say!(printing, "filter pressure"),
+            Measured::InletVacuum | Measured::InletPressure => {
+                say!(printing, "suction at the pump")
+            }
+            Measured::Head => say!(printing, "head"),
             Measured::Speed | Measured::Time => continue,
         };
         if !words.iter().any(|known| known == word) {
@@ -78,7 +115,7 @@ fn quantities(test: &Test) -> Vec<String> {
 }
 
 /// Says how many readings are left out.
-fn left_out(result: &TestResult) -> Option<String> {
+fn left_out(result: &TestResult, printing: Printing) -> Option<String> {
     let all = result.readings.len();
     let out = result
         .readings
@@ -86,13 +123,22 @@ fn left_out(result: &TestResult) -> Option<String> {
         .filter(|reading| !reading.used)
         .count();
     match out {
-        0 if result.steps.len() > 2 => Some(format!("All {all} readings fit together.")),
-        0 => None,
-        1 => Some(format!(
-            "1 of {all} readings is left out of the results; the second part says why."
+        0 if result.steps.len() > 2 => Some(say!(
+            printing,
+            "All {count} readings fit together.",
+            count = all
         )),
-        out => Some(format!(
-            "{out} of {all} readings are left out of the results; the second part says why."
+        0 => None,
+        1 => Some(say!(
+            printing,
+            "1 of {all} readings is left out of the results; the second part says why.",
+            all
+        )),
+        out => Some(say!(
+            printing,
+            "{out} of {all} readings are left out of the results; the second part says why.",
+            out,
+            all
         )),
     }
 }

@@ -1,9 +1,12 @@
 //! The answer in a few sentences, and what to mind.
 
 use super::Subject;
-use super::words::{counted, day_words, money_with_interval};
+use super::words::{Thing, counted, day_words, money_with_interval};
 use crate::content::{Block, capitalized, limit_words};
+use crate::language::say;
+use crate::names;
 use crate::number;
+use crate::units::Printing;
 use metrology::Estimate;
 use operation::{AdvisedDay, CutBy, Least, Rule};
 use records::unit::Dimension;
@@ -13,25 +16,34 @@ const SEEN_GAP: f64 = 1e-9;
 
 pub(crate) fn title(subject: &Subject<'_>) -> String {
     let what = match subject.plan.problem.least {
-        Least::Cost => "the cheapest day",
-        Least::Energy => "the day of least energy",
+        Least::Cost => say!(subject.printing, "the cheapest day"),
+        Least::Energy => say!(subject.printing, "the day of least energy"),
     };
-    let day = day_words(&subject.site.operation, &subject.plan.day)
+    let day = day_words(&subject.site.operation, &subject.plan.day, subject.printing)
         .map_or_else(String::new, |day| format!(", {day}"));
     format!("{}: {what}{day}", subject.site.name)
 }
 
 pub(crate) fn answers(subject: &Subject<'_>, day: &AdvisedDay) -> Vec<Block> {
     [
-        ("Program", Some(program(subject, day))),
-        ("Cost", cost(subject, day)),
-        ("Energy", energy(day)),
-        ("Water", water(subject, day)),
-        ("Saves", Some(saves(subject, day))),
-        ("Binds", Some(binds(subject, day))),
-        ("One more", one_more(subject, day)),
-        ("Simpler", simpler(subject, day)),
-        ("Proven", Some(proven(day))),
+        (
+            say!(subject.printing, "Program"),
+            Some(program(subject, day)),
+        ),
+        (say!(subject.printing, "Cost"), cost(subject, day)),
+        (
+            say!(subject.printing, "Energy"),
+            energy(day, subject.printing),
+        ),
+        (say!(subject.printing, "Water"), water(subject, day)),
+        (say!(subject.printing, "Saves"), Some(saves(subject, day))),
+        (say!(subject.printing, "Binds"), Some(binds(subject, day))),
+        (say!(subject.printing, "One more"), one_more(subject, day)),
+        (say!(subject.printing, "Simpler"), simpler(subject, day)),
+        (
+            say!(subject.printing, "Proven"),
+            Some(proven(day, subject.printing)),
+        ),
     ]
     .into_iter()
     .filter_map(|(word, text)| {
@@ -48,68 +60,92 @@ fn program(subject: &Subject<'_>, day: &AdvisedDay) -> String {
     let line = capitalized(&subject.in_a_line(&day.program));
     format!(
         "{line}. {}, {}.",
-        counted(replay.speeds, "speed"),
-        counted(replay.starts, "start")
+        counted(replay.speeds, Thing::Speeds, subject.printing),
+        counted(replay.starts, Thing::Starts, subject.printing)
     )
 }
 
 pub(crate) fn with_currency(subject: &Subject<'_>, estimate: Estimate) -> String {
-    money_with_interval(estimate, subject.currency())
+    money_with_interval(estimate, subject.currency(), subject.printing)
 }
 
 fn cost(subject: &Subject<'_>, day: &AdvisedDay) -> Option<String> {
     let sums = &day.sums;
     let Some(cost) = sums.cost else {
         let cost = day.program.planned.replay.cost?;
-        return Some(format!("{} a day.", subject.money(cost)));
+        return Some(say!(
+            subject.printing,
+            "{cost} a day.",
+            cost = subject.money(cost)
+        ));
     };
-    let month = sums
-        .cost_month
-        .map(|month| format!(", {} a month", with_currency(subject, month)));
-    let year = sums
-        .cost_year
-        .map(|year| format!(", {} a year", with_currency(subject, year)));
+    let month = sums.cost_month.map(|month| {
+        say!(
+            subject.printing,
+            ", {month} a month",
+            month = with_currency(subject, month)
+        )
+    });
+    let year = sums.cost_year.map(|year| {
+        say!(
+            subject.printing,
+            ", {year} a year",
+            year = with_currency(subject, year)
+        )
+    });
     let demand = if subject.plan.problem.demand_per_kw > 0.0 {
         let top_w = day.program.planned.replay.top_w;
-        format!(
-            " The charge for the highest draw is part of it: {} a day for {} W; priming, which is shorter than draws are usually metered over, is left out.",
-            subject.money(subject.plan.problem.demand_per_kw * top_w / 1000.0),
-            number::plain(top_w),
+        say!(
+            subject.printing,
+            " The charge for the highest draw is part of it: {charge} a day for {draw} W; priming, which is shorter than draws are usually metered over, is left out.",
+            charge = subject.money(subject.plan.problem.demand_per_kw * top_w / 1000.0),
+            draw = number::plain(subject.printing, top_w)
         )
     } else {
         String::new()
     };
     let fixed = if sums.fixed_month > 0.0 {
-        format!(
-            " The {} a month of fixed charge come on top, whatever the pump does.",
-            subject.money(sums.fixed_month)
+        say!(
+            subject.printing,
+            " The {fixed} a month of fixed charge come on top, whatever the pump does.",
+            fixed = subject.money(sums.fixed_month)
         )
     } else {
         String::new()
     };
-    Some(format!(
-        "{} a day{}{}.{demand}{fixed}",
-        with_currency(subject, cost),
-        month.unwrap_or_default(),
-        year.unwrap_or_default(),
+    Some(say!(
+        subject.printing,
+        "{cost} a day{month}{year}.{demand}{fixed}",
+        cost = with_currency(subject, cost),
+        month = month.unwrap_or_default(),
+        year = year.unwrap_or_default(),
+        demand,
+        fixed
     ))
 }
 
-fn energy(day: &AdvisedDay) -> Option<String> {
+fn energy(day: &AdvisedDay, printing: Printing) -> Option<String> {
     let energy = day.sums.energy_kwh?;
-    let year = day
-        .sums
-        .energy_year_kwh
-        .map(|year| format!(", {} kWh a year", number::with_interval(year)));
-    let co2 = day
-        .sums
-        .co2_year_kg
-        .map(|co2| format!(", {} kg of CO₂ a year", number::best(co2)));
-    Some(format!(
-        "{} kWh a day{}{}.",
-        number::with_interval(energy),
-        year.unwrap_or_default(),
-        co2.unwrap_or_default(),
+    let year = day.sums.energy_year_kwh.map(|year| {
+        say!(
+            printing,
+            ", {year} kWh a year",
+            year = number::with_interval(printing, year)
+        )
+    });
+    let co2 = day.sums.co2_year_kg.map(|co2| {
+        say!(
+            printing,
+            ", {co2} kg of CO₂ a year",
+            co2 = number::best(printing, co2)
+        )
+    });
+    Some(say!(
+        printing,
+        "{energy} kWh a day{year}{co2}.",
+        energy = number::with_interval(printing, energy),
+        year = year.unwrap_or_default(),
+        co2 = co2.unwrap_or_default()
     ))
 }
 
@@ -128,41 +164,54 @@ fn water(subject: &Subject<'_>, day: &AdvisedDay) -> Option<String> {
                 let mend = if asked {
                     ""
                 } else {
-                    "; for a surer turnover write turnover_chance = \"90 %\" below [operation]"
+                    say!(subject.printing, "; for a surer turnover write turnover_chance = \"90 %\" below [operation]")
                 };
-                format!(
-                    " As well as the flow is known, the chance that this is enough is {} %{mend}.",
-                    number::with_decimals(100.0 * chance, 0)
-                )
+                say!(subject.printing, " As well as the flow is known, the chance that this is enough is {percent} %{mend}.", percent = number::with_decimals(subject.printing, 100.0 * chance, 0), mend)
             });
-    Some(format!("{volume} a day.{doubt}"))
+    Some(say!(
+        subject.printing,
+        "{volume} a day.{doubt}",
+        volume,
+        doubt
+    ))
 }
 
 fn saves(subject: &Subject<'_>, day: &AdvisedDay) -> String {
     let Some(found) = &day.as_found else {
-        return "Not stated: the site file does not say what the program was (as_found)."
-            .to_owned();
+        return say!(
+            subject.printing,
+            "Not stated: the site file does not say what the program was (as_found)."
+        )
+        .to_owned();
     };
     let of_found = |sum: Option<Estimate>, unit: &str| {
         sum.map_or_else(String::new, |sum| {
-            format!(
-                ", which comes to {} {unit} a year",
-                number::with_interval(sum)
+            say!(
+                subject.printing,
+                ", which comes to {sum} {unit} a year",
+                sum = number::with_interval(subject.printing, sum),
+                unit
             )
         })
     };
     match (found.saves_year, found.saves_year_kwh) {
-        (Some(saves), _) => format!(
-            "{} a year against the program as found{}.",
-            with_currency(subject, saves),
-            of_found(found.sums.cost_year, subject.currency()),
+        (Some(saves), _) => say!(
+            subject.printing,
+            "{saves} a year against the program as found{found}.",
+            saves = with_currency(subject, saves),
+            found = of_found(found.sums.cost_year, subject.currency())
         ),
-        (None, Some(saves)) => format!(
-            "{} kWh a year against the program as found{}.",
-            number::with_interval(saves),
-            of_found(found.sums.energy_year_kwh, "kWh"),
+        (None, Some(saves)) => say!(
+            subject.printing,
+            "{saves} kWh a year against the program as found{found}.",
+            saves = number::with_interval(subject.printing, saves),
+            found = of_found(found.sums.energy_year_kwh, "kWh")
         ),
-        (None, None) => "Not known: the laws do not reach the speeds of both programs.".to_owned(),
+        (None, None) => say!(
+            subject.printing,
+            "Not known: the laws do not reach the speeds of both programs."
+        )
+        .to_owned(),
     }
 }
 
@@ -174,15 +223,25 @@ fn binds(subject: &Subject<'_>, day: &AdvisedDay) -> String {
         .iter()
         .map(|binding| {
             let name = subject.short_rule(&problem.rules[binding.rule]);
-            format!("{name} ({} a day)", subject.least(binding.saves))
+            say!(
+                subject.printing,
+                "{name} ({saves} a day)",
+                name,
+                saves = subject.least(binding.saves)
+            )
         })
         .collect();
     match costs.as_slice() {
-        [] => "Nothing: without any one of the rules the day would be the same.".to_owned(),
-        [only] => format!("Only {only} costs anything."),
-        several => format!(
-            "What costs something, by what the day would save without it: {}.",
-            several.join(", ")
+        [] => say!(
+            subject.printing,
+            "Nothing: without any one of the rules the day would be the same."
+        )
+        .to_owned(),
+        [only] => say!(subject.printing, "Only {only} costs anything.", only),
+        several => say!(
+            subject.printing,
+            "What costs something, by what the day would save without it: {several}.",
+            several = several.join(", ")
         ),
     }
 }
@@ -194,12 +253,19 @@ fn one_more(subject: &Subject<'_>, day: &AdvisedDay) -> Option<String> {
         .iter()
         .map(|more| {
             let what = match &problem.rules[more.rule] {
-                Rule::Task(task) => format!("an hour of {}", task.name),
-                _ => "a turnover".to_owned(),
+                Rule::Task(task) => say!(subject.printing, "an hour of {task}", task = task.name),
+                _ => say!(subject.printing, "a turnover").to_owned(),
             };
             more.costs.map_or_else(
-                || format!("{what} is more than a day can do"),
-                |costs| format!("{what} costs {} a day", subject.least(costs)),
+                || say!(subject.printing, "{what} is more than a day can do", what),
+                |costs| {
+                    say!(
+                        subject.printing,
+                        "{what} costs {costs} a day",
+                        what,
+                        costs = subject.least(costs)
+                    )
+                },
             )
         })
         .collect();
@@ -209,34 +275,45 @@ fn one_more(subject: &Subject<'_>, day: &AdvisedDay) -> Option<String> {
 fn simpler(subject: &Subject<'_>, day: &AdvisedDay) -> Option<String> {
     let easier = day.easier.as_ref()?;
     let more = easier.planned.replay.least - day.program.planned.replay.least;
-    let count = match easier.planned.replay.speeds {
-        1 => "One speed",
-        _ => "Two speeds",
-    };
-    Some(format!(
-        "{count} only would cost {} a day more: {}.",
-        subject.least(more.max(0.0)),
-        subject.in_a_line(easier)
-    ))
+    let (cost, easier_day) = (subject.least(more.max(0.0)), subject.in_a_line(easier));
+    Some(match easier.planned.replay.speeds {
+        1 => say!(
+            subject.printing,
+            "One speed only would cost {cost} a day more: {day}.",
+            cost,
+            day = easier_day
+        ),
+        _ => say!(
+            subject.printing,
+            "Two speeds only would cost {cost} a day more: {day}.",
+            cost,
+            day = easier_day
+        ),
+    })
 }
 
-fn proven(day: &AdvisedDay) -> String {
+fn proven(day: &AdvisedDay, printing: Printing) -> String {
     let gap = day.program.planned.gap();
     if gap <= SEEN_GAP {
-        return "No day of these slots and speeds that keeps the rules comes to less.".to_owned();
+        return say!(
+            printing,
+            "No day of these slots and speeds that keeps the rules comes to less."
+        )
+        .to_owned();
     }
-    format!(
-        "Not to the end: some other day may come to {} % less.",
-        number::significant(100.0 * gap, 2)
+    say!(
+        printing,
+        "Not to the end: some other day may come to {percent} % less.",
+        percent = number::significant(printing, 100.0 * gap, 2)
     )
 }
 
 /// Says that no day was found, nor that there is none.
-pub(crate) fn unsettled() -> Block {
+pub(crate) fn unsettled(printing: Printing) -> Block {
     Block::Answer {
-        word: "Program".to_owned(),
-        text: "Neither a day that keeps all the rules nor the proof that there is none was found in the time given. \
-               Fewer rules, or longer slots, are easier."
+        word: say!(printing, "Program").to_owned(),
+        text: say!(printing, "Neither a day that keeps all the rules nor the proof that there is none was found in the time given. \
+               Fewer rules, or longer slots, are easier.")
             .to_owned(),
     }
 }
@@ -245,17 +322,21 @@ pub(crate) fn unsettled() -> Block {
 pub(crate) fn impossible(subject: &Subject<'_>, rules: &[usize]) -> Vec<Block> {
     let problem = &subject.plan.problem;
     let text = match rules.len() {
-        0 => "No day keeps all the rules; which of them stand against one another was not found."
-            .to_owned(),
-        1 => "No day can keep this rule:".to_owned(),
-        _ => {
+        0 => say!(
+            subject.printing,
+            "No day keeps all the rules; which of them stand against one another was not found."
+        )
+        .to_owned(),
+        1 => say!(subject.printing, "No day can keep this rule:").to_owned(),
+        _ => say!(
+            subject.printing,
             "No day can keep these rules together; without any one of them the others can be kept:"
-                .to_owned()
-        }
+        )
+        .to_owned(),
     };
     let mut blocks = vec![Block::Answer {
-        word: "Program".to_owned(),
-        text: format!("None. {text}"),
+        word: say!(subject.printing, "Program").to_owned(),
+        text: say!(subject.printing, "None. {text}", text),
     }];
     blocks.extend(
         rules
@@ -270,15 +351,20 @@ pub(crate) fn impossible(subject: &Subject<'_>, rules: &[usize]) -> Vec<Block> {
         /// Seconds in a day, exact.
         const SECONDS_PER_DAY: f64 = 86_400.0;
         let printing = subject.printing;
-        Block::Note(format!(
-            "The most on offer is {} at {} rpm, which is {} in 24 h.",
-            printing.plain(fastest.flow_m3s, Dimension::Flow),
-            number::rpm(fastest.speed_rpm),
-            printing.plain(fastest.flow_m3s * SECONDS_PER_DAY, Dimension::Volume),
+        Block::Note(say!(
+            subject.printing,
+            "The most on offer is {flow} at {speed} rpm, which is {volume} in 24 h.",
+            flow = printing.plain(fastest.flow_m3s, Dimension::Flow),
+            speed = number::rpm(subject.printing, fastest.speed_rpm),
+            volume = printing.plain(fastest.flow_m3s * SECONDS_PER_DAY, Dimension::Volume)
         ))
     }));
     blocks.push(Block::Note(
-        "Ask for less, widen a window, or find what limits the speed.".to_owned(),
+        say!(
+            subject.printing,
+            "Ask for less, widen a window, or find what limits the speed."
+        )
+        .to_owned(),
     ));
     blocks
 }
@@ -290,19 +376,21 @@ pub(crate) fn offer(subject: &Subject<'_>) -> Vec<Block> {
     let low = ends.clone().fold(f64::INFINITY, f64::min);
     let high = ends.fold(0.0, f64::max);
     let mut blocks = vec![
-        Block::Heading("Speeds on offer".to_owned()),
-        Block::Item(format!(
-            "{} from {} to {} rpm, with flow and power by the laws of test {}.",
-            counted(
+        Block::Heading(say!(subject.printing, "Speeds on offer").to_owned()),
+        Block::Item(say!(
+            subject.printing,
+            "{speeds} from {low} to {high} rpm, with flow and power by the laws of test {test}.",
+            speeds = counted(
                 u32::try_from(offer.speeds.len()).unwrap_or(u32::MAX),
-                "speed"
+                Thing::Speeds,
+                subject.printing
             ),
-            number::rpm(low),
-            number::rpm(high),
-            offer
+            low = number::rpm(subject.printing, low),
+            high = number::rpm(subject.printing, high),
+            test = offer
                 .lineups
                 .first()
-                .map_or("", |lineup| lineup.test.as_str()),
+                .map_or("", |lineup| lineup.test.as_str())
         )),
     ];
     blocks.extend(
@@ -313,19 +401,27 @@ pub(crate) fn offer(subject: &Subject<'_>) -> Vec<Block> {
     );
     if subject.plan.standby_w.is_none() {
         blocks.push(Block::Item(
-            "The draw at rest was not read, and is taken for nothing while the pump is off."
-                .to_owned(),
+            say!(
+                subject.printing,
+                "The draw at rest was not read, and is taken for nothing while the pump is off."
+            )
+            .to_owned(),
         ));
     }
     if subject.plan.problem.start_energy_wh > 0.0 {
-        blocks.push(Block::Item(format!(
-            "Each start is counted with {} Wh of priming.",
-            number::significant(subject.plan.problem.start_energy_wh, 2)
+        blocks.push(Block::Item(say!(
+            subject.printing,
+            "Each start is counted with {energy} Wh of priming.",
+            energy = number::significant(subject.printing, subject.plan.problem.start_energy_wh, 2)
         )));
     }
     if subject.plan.currency.is_none() {
         blocks.push(Block::Item(
-            "The site file has no tariff: energy is made least, and no cost is stated.".to_owned(),
+            say!(
+                subject.printing,
+                "The site file has no tariff: energy is made least, and no cost is stated."
+            )
+            .to_owned(),
         ));
     }
     blocks
@@ -333,20 +429,24 @@ pub(crate) fn offer(subject: &Subject<'_>) -> Vec<Block> {
 
 fn cut(subject: &Subject<'_>, by: &CutBy, at_rpm: f64) -> String {
     match by {
-        CutBy::FastestStep => format!(
-            "None above {} rpm, the fastest step of the test.",
-            number::rpm(at_rpm)
+        CutBy::FastestStep => say!(
+            subject.printing,
+            "None above {speed} rpm, the fastest step of the test.",
+            speed = number::rpm(subject.printing, at_rpm)
         ),
-        CutBy::SlowestStep => format!(
-            "None below {} rpm, the slowest step of the test.",
-            number::rpm(at_rpm)
+        CutBy::SlowestStep => say!(
+            subject.printing,
+            "None below {speed} rpm, the slowest step of the test.",
+            speed = number::rpm(subject.printing, at_rpm)
         ),
         CutBy::Limit(index) => {
             let limit = subject.analysis.limits.get(*index);
             let what = limit.map_or_else(String::new, |limit| limit_words(limit, subject.printing));
-            format!(
-                "None above about {} rpm, where {what} is met.",
-                number::rpm_about(at_rpm)
+            say!(
+                subject.printing,
+                "None above about {speed} rpm, where {what} is met.",
+                speed = number::rpm_about(at_rpm),
+                what
             )
         }
     }
@@ -364,26 +464,19 @@ pub(crate) fn cautions(subject: &Subject<'_>) -> Vec<Block> {
             let flow = limit.flow_m3s.map_or_else(String::new, |flow| {
                 subject.printing.plain(flow, Dimension::Flow)
             });
-            cautions.push(format!(
-                "The program runs below the {flow} that the {} needs: it must stay off in those hours, by a flow switch or by hand.",
-                limit.applies_to
-            ));
+            cautions.push(say!(subject.printing, "The program runs below the {flow} that the {part} needs: it must stay off in those hours, by a flow switch or by hand.", flow, part = names::applied_to(limit, subject.printing)));
         }
     }
     let primed = subject.plan.priming_beyond;
     let passed = primed.and_then(|index| subject.analysis.limits.get(index));
     cautions.extend(passed.zip(subject.site.pump.prime.as_ref()).map(|(limit, prime)| {
-        format!(
-            "Priming at {} rpm passes a limit at each start: {}. Prime slower where the pump still primes.",
-            number::rpm(prime.speed.si),
-            limit_words(limit, subject.printing),
-        )
+        say!(subject.printing, "Priming at {speed} rpm passes a limit at each start: {limit}. Prime slower where the pump still primes.", speed = number::rpm(subject.printing, prime.speed.si), limit = limit_words(limit, subject.printing))
     }));
     cautions.extend(
         [
-            "The laws are those of the day of the test: a filter that loads moves less at the same speed. Test again when its pressure has risen.",
-            "Freeze guard, automation and the chlorine feeder have programs of their own: set them to the new hours.",
-            "After the change watch one start, one stop and one whole day. Local codes and licensed practice decide how long and how fast a pool must be filtered.",
+            say!(subject.printing, "The laws are those of the day of the test: a filter that loads moves less at the same speed. Test again when its pressure has risen."),
+            say!(subject.printing, "Freeze guard, automation and the chlorine feeder have programs of their own: set them to the new hours."),
+            say!(subject.printing, "After the change watch one start, one stop and one whole day. Local codes and licensed practice decide how long and how fast a pool must be filtered."),
         ]
         .map(str::to_owned),
     );

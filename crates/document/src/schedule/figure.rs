@@ -3,6 +3,7 @@
 use super::Subject;
 use super::words::{end, minutes_between};
 use crate::figures::NamedFigure;
+use crate::language::say;
 use crate::number;
 use crate::units::Printing;
 use charts::{
@@ -44,23 +45,32 @@ fn drawn(subject: &Subject<'_>, day: &AdvisedDay) -> Figure {
     let title = title(subject, day);
     let line = subject.in_a_line(&day.program);
     let mut curves = vec![Curve {
-        label: "set".to_owned(),
+        label: say!(subject.printing, "set" as "program").to_owned(),
         kind: CurveKind::Law,
         points: steps(&advised_speeds(subject, day)),
     }];
     if !subject.site.operation.as_found.is_empty() {
         curves.push(Curve {
-            label: "as found".to_owned(),
+            label: say!(subject.printing, "as found").to_owned(),
             kind: CurveKind::Context,
             points: steps(&found_speeds(&subject.site.operation.as_found)),
         });
     }
     Figure {
-        description: format!("{title}. Speed in rpm through the day: {line}."),
-        note: format!("A speed of 0 is off. {}.", subject.site.name),
+        description: say!(
+            subject.printing,
+            "{title}. Speed in rpm through the day: {line}.",
+            title,
+            line
+        ),
+        note: say!(
+            subject.printing,
+            "A speed of 0 is off. {site}.",
+            site = subject.site.name
+        ),
         title,
-        x: axis("Hour of the day"),
-        y: axis("Pump speed, rpm"),
+        x: axis(say!(subject.printing, "Hour of the day"), subject.printing),
+        y: axis(say!(subject.printing, "Pump speed, rpm"), subject.printing),
         highlight: dearest(subject),
         curves,
         points: Vec::new(),
@@ -85,23 +95,42 @@ fn title(subject: &Subject<'_>, day: &AdvisedDay) -> String {
         .sum();
     let comes_to = subject.least(day.program.planned.replay.least);
     let runs = match used.as_slice() {
-        [] => ", always off".to_owned(),
-        _ if low < high => format!(": {} to {} rpm", number::rpm(low), number::rpm(high)),
-        _ => format!(": {} rpm", number::rpm(low)),
+        [] => say!(subject.printing, ", always off").to_owned(),
+        _ if low < high => say!(
+            subject.printing,
+            ": {low} to {high} rpm",
+            low = number::rpm(subject.printing, low),
+            high = number::rpm(subject.printing, high)
+        ),
+        _ => say!(
+            subject.printing,
+            ": {speed} rpm",
+            speed = number::rpm(subject.printing, low)
+        ),
     };
     let rests = if off > 0.0 && !used.is_empty() {
-        format!(", off for {}", super::words::hours(off))
+        say!(
+            subject.printing,
+            ", off for {off}",
+            off = super::words::hours(off, subject.printing)
+        )
     } else {
         String::new()
     };
-    format!("A day of {comes_to}{runs}{rests}")
+    say!(
+        subject.printing,
+        "A day of {comes_to}{runs}{rests}",
+        comes_to,
+        runs,
+        rests
+    )
 }
 
-fn axis(title: &str) -> Axis {
+fn axis(title: &str, printing: Printing) -> Axis {
     Axis {
         title: title.to_owned(),
         start: Start::Zero,
-        write: number::with_decimals,
+        write: number::of_axis(printing),
     }
 }
 
@@ -184,7 +213,7 @@ fn dearest(subject: &Subject<'_>) -> Option<Highlight> {
         to: hours(&slots[..first + length]),
         label: format!(
             "{} {}/kWh, {}–{}",
-            number::plain(highest),
+            number::plain(subject.printing, highest),
             subject.currency(),
             slots[first].start,
             end(next)
@@ -208,7 +237,12 @@ fn tasks(subject: &Subject<'_>) -> Vec<Rule> {
             .fold(f64::INFINITY, f64::min);
         slowest.is_finite().then(|| Rule {
             at: At::Y(slowest),
-            label: format!("{}: from {} rpm", task.name, number::rpm(slowest)),
+            label: say!(
+                subject.printing,
+                "{task}: from {speed} rpm",
+                task = task.name,
+                speed = number::rpm(subject.printing, slowest)
+            ),
             weight: Weight::Context,
         })
     };

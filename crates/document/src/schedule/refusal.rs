@@ -1,5 +1,7 @@
 //! Why there is no plan, and the mend.
 
+use crate::language::say;
+use crate::units::Printing;
 use operation::{NoOffer, NoPlan};
 
 /// Why there is no plan, in words.
@@ -23,7 +25,7 @@ pub enum LiesIn {
 }
 
 /// Puts into English why there is no plan.
-pub fn refusal(no_plan: &NoPlan) -> Refusal {
+pub fn refusal(no_plan: &NoPlan, printing: Printing) -> Refusal {
     let of = |lies_in, message: &str, hint: &str| Refusal {
         message: message.to_owned(),
         hint: (!hint.is_empty()).then(|| hint.to_owned()),
@@ -33,51 +35,97 @@ pub fn refusal(no_plan: &NoPlan) -> Refusal {
     match no_plan {
         NoPlan::NoVolume => of(
             file,
-            "[operation] has a turnover, and [water] no volume; expected both",
-            "write volume = \"18500 gal\" below [water]",
+            say!(
+                printing,
+                "[operation] has a turnover, and [water] no volume; expected both"
+            ),
+            say!(printing, "write volume = \"18500 gal\" below [water]"),
         ),
         NoPlan::NothingAsked => of(
             file,
-            "[operation] asks for nothing: neither a turnover nor a task",
-            "write turnover = \"1 per day\", or tasks = [ { name = \"skimming\", min_flow = \"30 gpm\", hours = 4 } ]",
+            say!(
+                printing,
+                "[operation] asks for nothing: neither a turnover nor a task"
+            ),
+            say!(
+                printing,
+                "write turnover = \"1 per day\", or tasks = [ { name = \"skimming\", min_flow = \"30 gpm\", hours = 4 } ]"
+            ),
         ),
         NoPlan::NoTariff => of(
             file,
-            "[operation] has no tariff; least cost needs one",
-            "write tariff = [ { price = \"0.24 USD/kWh\" } ], or ask for --least energy",
+            say!(printing, "[operation] has no tariff; least cost needs one"),
+            say!(
+                printing,
+                "write tariff = [ { price = \"0.24 USD/kWh\" } ], or ask for --least energy"
+            ),
         ),
-        NoPlan::Offer(offer) => no_offer(offer),
+        NoPlan::Offer(offer) => no_offer(offer, printing),
         NoPlan::Problem(error) => of(
             file,
-            &format!("the day cannot be planned: {error}"),
-            "take longer slots, or fewer tasks",
+            &say!(printing, "the day cannot be planned: {error}", error),
+            say!(printing, "take longer slots, or fewer tasks"),
         ),
         NoPlan::Broken(_) => of(
             readings,
-            "the day that was found breaks rules when it is replayed, and is not given",
-            "tell the makers of this program",
+            say!(
+                printing,
+                "the day that was found breaks rules when it is replayed, and is not given"
+            ),
+            say!(printing, "tell the makers of this program"),
         ),
     }
 }
 
-fn no_offer(offer: &NoOffer) -> Refusal {
+fn no_offer(offer: &NoOffer, printing: Printing) -> Refusal {
     let (message, hint) = match offer {
-        NoOffer::NoTest => ("there is no test".to_owned(), "name a step test"),
+        NoOffer::NoTest => (
+            say!(printing, "there is no test").to_owned(),
+            say!(printing, "name a step test"),
+        ),
         NoOffer::NoFlowLaw { test } => (
-            format!("test {test} gives no law of flow: too few trusted steps with a flow"),
-            "read the flow at three speeds or more; `analyze` says what is missing",
+            say!(
+                printing,
+                "test {test} gives no law of flow: too few trusted steps with a flow",
+                test
+            ),
+            say!(
+                printing,
+                "read the flow at three speeds or more; `analyze` says what is missing"
+            ),
         ),
         NoOffer::NoPowerLaw { test } => (
-            format!("test {test} gives no law of power: too few trusted steps with a power"),
-            "read the power at three speeds or more; `analyze` says what is missing",
+            say!(
+                printing,
+                "test {test} gives no law of power: too few trusted steps with a power",
+                test
+            ),
+            say!(
+                printing,
+                "read the power at three speeds or more; `analyze` says what is missing"
+            ),
         ),
         NoOffer::NoTestOfLineUp { lineup } => (
-            format!("a task needs valves as no test has them ({lineup})"),
-            "step the pump with these lines shut, and name that test too",
+            say!(
+                printing,
+                "a task needs valves as no test has them ({lineup})",
+                lineup
+            ),
+            say!(
+                printing,
+                "step the pump with these lines shut, and name that test too"
+            ),
         ),
         NoOffer::NoSpeed => (
-            "no speed that may be set lies within the steps of the test and the limits".to_owned(),
-            "test more speeds, or look at the limits that `analyze` lists",
+            say!(
+                printing,
+                "no speed that may be set lies within the steps of the test and the limits"
+            )
+            .to_owned(),
+            say!(
+                printing,
+                "test more speeds, or look at the limits that `analyze` lists"
+            ),
         ),
     };
     Refusal {

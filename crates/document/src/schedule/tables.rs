@@ -3,6 +3,7 @@
 use super::Subject;
 use super::words::{end, hours};
 use crate::content::{Block, Table};
+use crate::language::say;
 use crate::number;
 use operation::{Advice, AdvisedDay, Programmed};
 use records::unit::Dimension;
@@ -10,7 +11,7 @@ use records::unit::Dimension;
 /// Composes the table of what to set.
 pub(crate) fn program(subject: &Subject<'_>, day: &AdvisedDay) -> Vec<Block> {
     vec![
-        Block::Heading("What to set".to_owned()),
+        Block::Heading(say!(subject.printing, "What to set").to_owned()),
         Block::Table(entries(subject, &day.program)),
     ]
 }
@@ -19,7 +20,7 @@ pub(crate) fn program(subject: &Subject<'_>, day: &AdvisedDay) -> Vec<Block> {
 pub(crate) fn easier(subject: &Subject<'_>, day: &AdvisedDay) -> Vec<Block> {
     let table = day.easier.as_ref().map(|easier| {
         [
-            Block::Heading("The simpler program".to_owned()),
+            Block::Heading(say!(subject.printing, "The simpler program").to_owned()),
             Block::Table(entries(subject, easier)),
         ]
     });
@@ -41,24 +42,40 @@ fn entries(subject: &Subject<'_>, program: &Programmed) -> Table {
             );
         }
         cells.extend([
-            speed.map_or_else(|| "off".to_owned(), |speed| number::rpm(speed.speed_rpm)),
-            hours(entry.hours).trim_end_matches(" h").to_owned(),
+            speed.map_or_else(
+                || say!(subject.printing, "off" as "pump").to_owned(),
+                |speed| number::rpm(subject.printing, speed.speed_rpm),
+            ),
+            hours(entry.hours, subject.printing)
+                .trim_end_matches(" h")
+                .to_owned(),
             number::plain(
+                subject.printing,
                 printing.number(speed.map_or(0.0, |speed| speed.flow_m3s), Dimension::Flow),
             ),
-            number::plain(speed.map_or(problem.off_power_w, |speed| speed.power_w)),
+            number::plain(
+                subject.printing,
+                speed.map_or(problem.off_power_w, |speed| speed.power_w),
+            ),
         ]);
         cells
     };
-    let mut headings = vec!["start".to_owned(), "end".to_owned()];
+    let mut headings = vec![
+        say!(subject.printing, "start" as "column").to_owned(),
+        say!(subject.printing, "end" as "column").to_owned(),
+    ];
     if has_lineups {
-        headings.push("valves".to_owned());
+        headings.push(say!(subject.printing, "valves").to_owned());
     }
     headings.extend([
-        "speed (rpm)".to_owned(),
-        "hours".to_owned(),
-        format!("flow ({})", printing.name(Dimension::Flow)),
-        "power (W)".to_owned(),
+        say!(subject.printing, "speed (rpm)").to_owned(),
+        say!(subject.printing, "hours").to_owned(),
+        say!(
+            subject.printing,
+            "flow ({unit})",
+            unit = printing.name(Dimension::Flow)
+        ),
+        say!(subject.printing, "power (W)").to_owned(),
     ]);
     Table {
         word_columns: headings.len() - 4,
@@ -85,11 +102,11 @@ pub(crate) fn rules(subject: &Subject<'_>) -> Vec<Block> {
             .flatten()
             .collect()
     };
-    let costs = advised.map(|_| "costs a day".to_owned());
+    let costs = advised.map(|_| say!(subject.printing, "costs a day").to_owned());
     vec![
-        Block::Heading("Rules".to_owned()),
+        Block::Heading(say!(subject.printing, "Rules").to_owned()),
         Block::Table(Table {
-            headings: [Some("rule".to_owned()), costs]
+            headings: [Some(say!(subject.printing, "rule").to_owned()), costs]
                 .into_iter()
                 .flatten()
                 .collect(),

@@ -2,6 +2,7 @@
 
 use super::Subject;
 use crate::figures::{NamedFigure, held};
+use crate::language::say;
 use crate::number;
 use crate::units::Printing;
 use charts::{At, Axis, Curve, CurveKind, CurvePoint, Figure, Rule, Span, Start, Weight};
@@ -29,8 +30,15 @@ pub fn turnover_figure(
         return None;
     }
     let (what, scale) = match plan.problem.least {
-        Least::Cost => (format!("Cost of a day, {}", subject.currency()), 1.0),
-        Least::Energy => ("Energy of a day, kWh".to_owned(), 1e-3),
+        Least::Cost => (
+            say!(
+                printing,
+                "Cost of a day, {currency}",
+                currency = subject.currency()
+            ),
+            1.0,
+        ),
+        Least::Energy => (say!(printing, "Energy of a day, kWh").to_owned(), 1e-3),
     };
     let one = costs.iter().find(|(turnovers, _)| *turnovers >= 1.0);
     let title = title(&subject, one, last);
@@ -41,25 +49,28 @@ pub fn turnover_figure(
         .map(|turnover| turnover.per_day);
     let volume = site.water.volume.as_ref().map(|volume| volume.si);
     let figure = Figure {
-        description: format!(
-            "{title}. From {} for {} turnovers a day to {} for {}.",
-            subject.least(first.1),
-            number::plain(first.0),
-            subject.least(last.1),
-            number::plain(last.0),
+        description: say!(
+            printing,
+            "{title}. From {low} for {few} turnovers a day to {high} for {many}.",
+            title,
+            low = subject.least(first.1),
+            few = number::plain(printing, first.0),
+            high = subject.least(last.1),
+            many = number::plain(printing, last.0)
         ),
-        note: format!(
-            "A turnover is {}. All other rules are kept. {}.",
-            volume.map_or_else(String::new, |volume| printing
+        note: say!(
+            printing,
+            "A turnover is {volume}. All other rules are kept. {site}.",
+            volume = volume.map_or_else(String::new, |volume| printing
                 .plain(volume, Dimension::Volume)),
-            site.name
+            site = site.name
         ),
         title,
-        x: axis("Turnovers a day"),
-        y: axis(&what),
+        x: axis(say!(printing, "Turnovers a day"), printing),
+        y: axis(&what, printing),
         highlight: None,
         curves: vec![Curve {
-            label: "cheapest day".to_owned(),
+            label: say!(printing, "cheapest day").to_owned(),
             kind: CurveKind::Law,
             points: costs
                 .iter()
@@ -74,35 +85,45 @@ pub fn turnover_figure(
         rules: asked
             .map(|at| Rule {
                 at: At::X(at),
-                label: "asked for".to_owned(),
+                label: say!(printing, "asked for").to_owned(),
                 weight: Weight::Context,
             })
             .into_iter()
             .collect(),
     };
     Some(NamedFigure {
-        name: "turnover".to_owned(),
+        name: say!(printing, "turnover").to_owned(),
         figure: held(figure),
     })
 }
 
 fn title(subject: &Subject<'_>, one: Option<&(f64, f64)>, last: &(f64, f64)) -> String {
-    let of_last = format!("{} for {}", subject.least(last.1), number::plain(last.0));
+    let of_last = say!(
+        subject.printing,
+        "{cost} for {count}",
+        cost = subject.least(last.1),
+        count = number::plain(subject.printing, last.0)
+    );
     match one {
-        Some(one) if one.0 < last.0 => format!(
-            "A turnover a day costs {}, {} of them {}",
-            subject.least(one.1),
-            number::plain(last.0),
-            subject.least(last.1),
+        Some(one) if one.0 < last.0 => say!(
+            subject.printing,
+            "A turnover a day costs {one}, {count} of them {cost}",
+            one = subject.least(one.1),
+            count = number::plain(subject.printing, last.0),
+            cost = subject.least(last.1)
         ),
-        _ => format!("A day costs {of_last} turnovers"),
+        _ => say!(
+            subject.printing,
+            "A day costs {last} turnovers",
+            last = of_last
+        ),
     }
 }
 
-fn axis(title: &str) -> Axis {
+fn axis(title: &str, printing: Printing) -> Axis {
     Axis {
         title: title.to_owned(),
         start: Start::Zero,
-        write: number::with_decimals,
+        write: number::of_axis(printing),
     }
 }

@@ -1,7 +1,9 @@
 //! The words of rules, times, money.
 
 use super::Subject;
+use crate::language::say;
 use crate::number;
+use crate::units::Printing;
 use metrology::Estimate;
 use operation::{HoursLie, Least, Problem, Programmed, Rule, TariffDay};
 use records::unit::Dimension;
@@ -23,13 +25,17 @@ impl Subject<'_> {
     pub(crate) fn least(&self, value: f64) -> String {
         match self.plan.problem.least {
             Least::Cost => self.money(value),
-            Least::Energy => format!("{} kWh", number::significant(value / 1000.0, 2)),
+            Least::Energy => say!(
+                self.printing,
+                "{energy} kWh",
+                energy = number::significant(self.printing, value / 1000.0, 2)
+            ),
         }
     }
 
     /// Writes a sum of money: two decimals, and none from a hundred on.
     pub(crate) fn money(&self, value: f64) -> String {
-        money(value, self.currency())
+        money(value, self.currency(), self.printing)
     }
 
     pub(crate) fn currency(&self) -> &str {
@@ -45,56 +51,87 @@ impl Subject<'_> {
                 let more_m3 = min_m3 - self.plan.turnover_m3.unwrap_or(*min_m3);
                 let margin = if more_m3 > 0.0 {
                     let more = printing.plain(more_m3, Dimension::Volume);
-                    format!(", of which {more} for the chance")
+                    say!(self.printing, ", of which {more} for the chance", more)
                 } else {
                     String::new()
                 };
-                format!("turnover: {volume} a day{margin}")
+                say!(
+                    self.printing,
+                    "turnover: {volume} a day{margin}",
+                    volume,
+                    margin
+                )
             }
-            Rule::Task(task) => format!(
-                "{}: {} at {} or more{}{}{}",
-                task.name,
-                hours(task.hours),
-                printing.plain(task.min_flow_m3s, Dimension::Flow),
-                self.window(&task.slots),
-                match task.hours_lie {
+            Rule::Task(task) => say!(
+                self.printing,
+                "{task}: {hours} at {flow} or more{window}{stretch}{lineup}",
+                task = task.name,
+                hours = hours(task.hours, self.printing),
+                flow = printing.plain(task.min_flow_m3s, Dimension::Flow),
+                window = self.window(&task.slots),
+                stretch = match task.hours_lie {
                     HoursLie::Anywhere => "",
-                    HoursLie::InOneStretch => ", in one go",
+                    HoursLie::InOneStretch => say!(self.printing, ", in one go"),
                 },
-                task.lineup
+                lineup = task
+                    .lineup
                     .as_ref()
-                    .map_or_else(String::new, |lineup| format!(", {lineup}")),
+                    .map_or_else(String::new, |lineup| format!(", {lineup}"))
             ),
             Rule::MaxSpeed { slots, speed_rpm } => {
-                format!(
-                    "quiet: at most {} rpm{}",
-                    number::rpm(*speed_rpm),
-                    self.window(slots)
+                say!(
+                    self.printing,
+                    "quiet: at most {speed} rpm{window}",
+                    speed = number::rpm(self.printing, *speed_rpm),
+                    window = self.window(slots)
                 )
             }
             Rule::NoStart { slots } => {
-                format!(
-                    "quiet: no start{}, since priming is louder",
-                    self.window(slots)
+                say!(
+                    self.printing,
+                    "quiet: no start{window}, since priming is louder",
+                    window = self.window(slots)
                 )
             }
-            Rule::Starts { max } => format!("at most {}", counted(*max, "start")),
-            Rule::Speeds { max } => format!("at most {}", counted(*max, "speed")),
+            Rule::Starts { max } => say!(
+                printing,
+                "at most {count}",
+                count = counted(*max, Thing::Starts, printing)
+            ),
+            Rule::Speeds { max } => say!(
+                printing,
+                "at most {count}",
+                count = counted(*max, Thing::Speeds, printing)
+            ),
             Rule::Changes { max } => {
-                format!("at most {} in the controller", counted(*max, "change"))
+                say!(
+                    printing,
+                    "at most {count} in the controller",
+                    count = counted(*max, Thing::Changes, printing)
+                )
             }
-            Rule::Run { min_hours } => format!("runs of {} or more", hours(*min_hours)),
-            Rule::Pause { max_hours } => format!("pauses of {} or less", hours(*max_hours)),
+            Rule::Run { min_hours } => say!(
+                self.printing,
+                "runs of {hours} or more",
+                hours = hours(*min_hours, self.printing)
+            ),
+            Rule::Pause { max_hours } => say!(
+                self.printing,
+                "pauses of {hours} or less",
+                hours = hours(*max_hours, self.printing)
+            ),
         }
     }
 
     /// Names a rule in a word or two.
     pub(crate) fn short_rule(&self, rule: &Rule) -> String {
         match rule {
-            Rule::Volume { .. } => "the turnover".to_owned(),
+            Rule::Volume { .. } => say!(self.printing, "the turnover").to_owned(),
             Rule::Task(task) => task.name.clone(),
-            Rule::MaxSpeed { .. } | Rule::NoStart { .. } => "the quiet hours".to_owned(),
-            _ => format!("the rule of {}", self.rule(rule)),
+            Rule::MaxSpeed { .. } | Rule::NoStart { .. } => {
+                say!(self.printing, "the quiet hours").to_owned()
+            }
+            _ => say!(self.printing, "the rule of {rule}", rule = self.rule(rule)),
         }
     }
 
@@ -106,58 +143,75 @@ impl Subject<'_> {
             return String::new();
         };
         let next = all[(last + 1) % all.len()].start;
-        format!(", {} to {}", all[*first].start, end(next))
+        say!(
+            self.printing,
+            ", {start} to {end}",
+            start = all[*first].start,
+            end = end(next)
+        )
     }
 
     /// Writes a program in one line.
     pub(crate) fn in_a_line(&self, program: &Programmed) -> String {
-        in_a_line(&self.plan.problem, program)
+        in_a_line(&self.plan.problem, program, self.printing)
     }
 }
 
 /// Writes a sum of money: two decimals, and none from a hundred on.
-pub(crate) fn money(value: f64, currency: &str) -> String {
+pub(crate) fn money(value: f64, currency: &str, printing: Printing) -> String {
     /// From here on, hundredths are not looked at.
     const LARGE: f64 = 100.0;
     let decimals = if value.abs() < LARGE { 2 } else { 0 };
-    format!("{} {currency}", number::with_decimals(value, decimals))
+    format!(
+        "{} {currency}",
+        number::with_decimals(printing, value, decimals)
+    )
 }
 
 /// Writes a sum of money with its interval.
-pub(crate) fn money_with_interval(sum: Estimate, currency: &str) -> String {
-    format!("{} {currency}", number::with_interval(sum))
+pub(crate) fn money_with_interval(sum: Estimate, currency: &str, printing: Printing) -> String {
+    format!("{} {currency}", number::with_interval(printing, sum))
 }
 
 /// Writes the distinct day of a tariff: "a weekday in summer"; `None` where all days are alike.
-pub(crate) fn day_words(operation: &Operation, day: &TariffDay) -> Option<String> {
+pub(crate) fn day_words(
+    operation: &Operation,
+    day: &TariffDay,
+    printing: Printing,
+) -> Option<String> {
     let by_kind = operation.tariff.iter().any(|block| !block.days.is_empty());
     let kind = by_kind.then_some(match day.kind {
-        DayKind::Weekdays => "a weekday",
-        DayKind::Weekends => "a weekend",
-        DayKind::Holidays => "a holiday",
+        DayKind::Weekdays => say!(printing, "a weekday"),
+        DayKind::Weekends => say!(printing, "a weekend"),
+        DayKind::Holidays => say!(printing, "a holiday"),
     });
     match (kind, &day.season) {
-        (Some(kind), Some(season)) => Some(format!("{kind} in {season}")),
+        (Some(kind), Some(season)) => Some(say!(printing, "{kind} in {season}", kind, season)),
         (Some(kind), None) => Some(kind.to_owned()),
-        (None, Some(season)) => Some(format!("in {season}")),
+        (None, Some(season)) => Some(say!(printing, "in {season}", season)),
         (None, None) => None,
     }
 }
 
 /// Writes a program in one line.
-pub(crate) fn in_a_line(problem: &Problem, program: &Programmed) -> String {
+pub(crate) fn in_a_line(problem: &Problem, program: &Programmed, printing: Printing) -> String {
     let entries = program.entries.iter().map(|entry| {
         let what = entry.speed.map_or_else(
-            || "off".to_owned(),
+            || say!(printing, "off" as "pump").to_owned(),
             |speed| {
                 let speed = &problem.speeds[speed];
                 let valves = speed.lineup.as_ref();
                 let valves = valves.map_or_else(String::new, |valves| format!(" ({valves})"));
-                format!("{} rpm{valves}", number::rpm(speed.speed_rpm))
+                say!(
+                    printing,
+                    "{speed} rpm{valves}",
+                    speed = number::rpm(printing, speed.speed_rpm),
+                    valves
+                )
             },
         );
         if entry.from == entry.to {
-            format!("{what} all day")
+            say!(printing, "{what} all day", what)
         } else {
             format!("{what} {}–{}", entry.from, end(entry.to))
         }
@@ -166,14 +220,28 @@ pub(crate) fn in_a_line(problem: &Problem, program: &Programmed) -> String {
 }
 
 /// Writes a time in hours.
-pub(crate) fn hours(hours: f64) -> String {
-    format!("{} h", number::plain(hours))
+pub(crate) fn hours(hours: f64, printing: Printing) -> String {
+    format!("{} h", number::plain(printing, hours))
+}
+
+/// What is counted of a program.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Thing {
+    Speeds,
+    Starts,
+    Changes,
 }
 
 /// Writes a count of things.
-pub(crate) fn counted(count: u32, thing: &str) -> String {
-    let plural = if count == 1 { "" } else { "s" };
-    format!("{count} {thing}{plural}")
+pub(crate) fn counted(count: u32, thing: Thing, printing: Printing) -> String {
+    match (thing, count) {
+        (Thing::Speeds, 1) => say!(printing, "1 speed").to_owned(),
+        (Thing::Starts, 1) => say!(printing, "1 start").to_owned(),
+        (Thing::Changes, 1) => say!(printing, "1 change").to_owned(),
+        (Thing::Speeds, count) => say!(printing, "{count} speeds", count),
+        (Thing::Starts, count) => say!(printing, "{count} starts", count),
+        (Thing::Changes, count) => say!(printing, "{count} changes", count),
+    }
 }
 
 /// Returns the minutes from one time to another; a whole day where both are the same.

@@ -4,7 +4,9 @@ use super::Subject;
 use super::tables::seen;
 use super::words::{hindrance, hypothesis, look, not_compared, rule, says, split};
 use crate::content::{Block, capitalized};
+use crate::language::say;
 use crate::number;
+use crate::units::Printing;
 use crate::words;
 use fieldtest::{Candidate, Change, FilterRise, Told, Verdict, Visit, not_calibrated};
 use records::unit::Dimension;
@@ -22,25 +24,41 @@ fn answer(word: &str, text: String) -> Block {
 }
 
 /// Writes a probability in whole per cent, never as certain.
-pub(super) fn percent(probability: f64) -> String {
+pub(super) fn percent(probability: f64, printing: Printing) -> String {
     if probability > 0.995 {
-        "above 99 %".to_owned()
+        say!(printing, "above 99 %").to_owned()
     } else if probability < LEAST_NAMED {
-        "below 1 %".to_owned()
+        say!(printing, "below 1 %").to_owned()
     } else {
-        format!("{} %", number::with_decimals(100.0 * probability, 0))
+        format!(
+            "{} %",
+            number::with_decimals(printing, 100.0 * probability, 0)
+        )
     }
 }
 
 impl Subject<'_> {
     pub(super) fn title(&self, visit: &Visit) -> String {
         let days = visit.days.map_or_else(String::new, |days| {
-            let side = if days < 0.0 { "before" } else { "after" };
-            format!(", {} days {side}", number::with_decimals(days.abs(), 0))
+            let side = if days < 0.0 {
+                say!(self.printing, "before")
+            } else {
+                say!(self.printing, "after")
+            };
+            say!(
+                self.printing,
+                ", {days} days {side}",
+                days = number::with_decimals(self.printing, days.abs(), 0),
+                side
+            )
         });
-        format!(
-            "{}: test {} against {}{days}",
-            self.site.name, visit.test, self.found.baseline
+        say!(
+            self.printing,
+            "{site}: test {test} against {baseline}{days}",
+            site = self.site.name,
+            test = visit.test,
+            baseline = self.found.baseline,
+            days
         )
     }
 
@@ -51,21 +69,24 @@ impl Subject<'_> {
                 let calibrated = |problem: &_| {
                     words::finding(&not_calibrated(Clone::clone(problem)), self.printing).says
                 };
-                return vec![answer("Changed", not_compared(why, calibrated))];
+                return vec![answer(
+                    say!(self.printing, "Changed"),
+                    not_compared(why, calibrated, self.printing),
+                )];
             }
         };
         let mut blocks = match &told.verdict {
-            Verdict::NoChange => nothing(told),
+            Verdict::NoChange => nothing(told, self.printing),
             Verdict::Several => vec![answer(
-                "Changed",
-                "More than one thing: no single change explains the readings. See what each side of the pad takes, below; settle the largest first and test again."
+                say!(self.printing, "Changed"),
+                say!(self.printing, "More than one thing: no single change explains the readings. See what each side of the pad takes, below; settle the largest first and test again.")
                     .to_owned(),
             )],
-            Verdict::Changed { group, split } => self.changed(told, group, split.as_ref()),
+            Verdict::Changed { group, split } => self.changed(told, group, split.as_ref(), self.printing),
         };
         blocks.extend(
             told.filter
-                .map(|rise| answer("Filter", self.filter(told, &rise))),
+                .map(|rise| answer(say!(self.printing, "Filter"), self.filter(told, &rise))),
         );
         let is_last = self
             .found
@@ -73,11 +94,21 @@ impl Subject<'_> {
             .last()
             .is_some_and(|last| last.test == visit.test);
         blocks.extend(self.due().filter(|_| is_last));
-        blocks.extend(told.hindered.iter().map(|it| Block::Item(hindrance(it))));
+        blocks.extend(
+            told.hindered
+                .iter()
+                .map(|it| Block::Item(hindrance(it, self.printing))),
+        );
         blocks
     }
 
-    fn changed(&self, told: &Told, group: &[usize], by: Option<&fieldtest::Split>) -> Vec<Block> {
+    fn changed(
+        &self,
+        told: &Told,
+        group: &[usize],
+        by: Option<&fieldtest::Split>,
+        printing: Printing,
+    ) -> Vec<Block> {
         let members: Vec<&Candidate> = group
             .iter()
             .filter_map(|place| told.candidates.get(*place))
@@ -88,32 +119,47 @@ impl Subject<'_> {
             let Some((change, factor)) = it.change.as_ref().zip(it.factor) else {
                 continue;
             };
-            let (what, to_do) = says(change, factor, told.filter.as_ref());
-            let word = if place == 0 { "Changed" } else { "Or" };
+            let (what, to_do) = says(change, factor, told.filter.as_ref(), self.printing);
+            let word = if place == 0 {
+                say!(printing, "Changed")
+            } else {
+                say!(printing, "Or")
+            };
             blocks.push(answer(word, format!("{what} {to_do}")));
         }
-        blocks.push(answer("How sure", sure(told, &members)));
+        blocks.push(answer(
+            say!(printing, "How sure"),
+            sure(told, &members, printing),
+        ));
         if changes.len() > 1 {
             let pressure = |pa: f64| self.printing.plain(pa, Dimension::Pressure);
-            let text = by.map_or_else(|| look(&changes).to_owned(), |by| split(by, pressure));
-            blocks.push(answer("Tell apart", text));
+            let text = by.map_or_else(
+                || look(&changes, self.printing).to_owned(),
+                |by| split(by, pressure, self.printing),
+            );
+            blocks.push(answer(say!(printing, "Tell apart"), text));
         }
         blocks
     }
 
     fn filter(&self, told: &Told, rise: &FilterRise) -> String {
-        let takes = if told.names(&Change::Media) {
-            "It takes"
-        } else {
-            "By its loading alone it would take"
-        };
         let printing = self.printing;
+        let takes = if told.names(&Change::Media) {
+            say!(printing, "It takes")
+        } else {
+            say!(printing, "By its loading alone it would take")
+        };
         let flow = printing.plain(rise.flow_m3s, Dimension::Flow);
         let limit = printing.plain(rise.limit_pa, Dimension::Pressure);
         let now = printing.with_interval(rise.rise_pa, Dimension::Pressure);
-        format!(
-            "{takes} {now} more than at the baseline at {flow}; {limit} asks for cleaning ({}).",
-            rule(rise.rule)
+        say!(
+            printing,
+            "{takes} {now} more than at the baseline at {flow}; {limit} asks for cleaning ({rule}).",
+            takes,
+            now,
+            flow,
+            limit,
+            rule = rule(rise.rule, self.printing)
         )
     }
 
@@ -127,18 +173,26 @@ impl Subject<'_> {
             .printing
             .with_interval(pace.pa_per_day.scaled(7.0), Dimension::Pressure);
         let returns = if pace.returns == 1 {
-            "one return".to_owned()
+            say!(self.printing, "one return").to_owned()
         } else {
-            format!("{} returns", pace.returns)
+            say!(self.printing, "{returns} returns", returns = pace.returns)
         };
         Some(answer(
-            "Due",
-            format!("About {about} ({soon} to {late}), at the pace of {returns}: {weekly} a week."),
+            say!(self.printing, "Due"),
+            say!(
+                self.printing,
+                "About {about} ({soon} to {late}), at the pace of {returns}: {weekly} a week.",
+                about,
+                soon,
+                late,
+                returns,
+                weekly
+            ),
         ))
     }
 }
 
-fn sure(told: &Told, members: &[&Candidate]) -> String {
+fn sure(told: &Told, members: &[&Candidate], printing: Printing) -> String {
     let together: f64 = members.iter().map(|it| it.probability).sum();
     let others = told.candidates.iter().filter(|it| {
         it.probability >= LEAST_NAMED && !members.iter().any(|member| member.change == it.change)
@@ -147,31 +201,35 @@ fn sure(told: &Told, members: &[&Candidate]) -> String {
         .map(|it| {
             format!(
                 "{} {}",
-                hypothesis(it.change.as_ref()),
-                percent(it.probability)
+                hypothesis(it.change.as_ref(), printing),
+                percent(it.probability, printing)
             )
         })
         .collect();
-    let mut text = capitalized(&percent(together.min(1.0)));
+    let mut text = capitalized(&percent(together.min(1.0), printing));
     if members.len() > 1 {
-        text.push_str(" together; these readings do not tell them apart");
+        text.push_str(say!(
+            printing,
+            " together; these readings do not tell them apart"
+        ));
     }
     if !others.is_empty() {
-        text.push_str("; else ");
+        text.push_str(say!(printing, "; else "));
         text.push_str(&others.join(", "));
     }
     text + "."
 }
 
 /// Says that nothing was seen, and what would have been.
-fn nothing(told: &Told) -> Vec<Block> {
+fn nothing(told: &Told, printing: Printing) -> Vec<Block> {
     let quiet = told.candidates.iter().find(|it| it.change.is_none());
     let probability = quiet.map_or(0.0, |it| it.probability);
     let mut blocks = vec![answer(
-        "Changed",
-        format!(
-            "Nothing that these instruments could see ({} that nothing did).",
-            percent(probability)
+        say!(printing, "Changed"),
+        say!(
+            printing,
+            "Nothing that these instruments could see ({probability} that nothing did).",
+            probability = percent(probability, printing)
         ),
     )];
     let sides = told
@@ -181,15 +239,20 @@ fn nothing(told: &Told) -> Vec<Block> {
     let shown: Vec<String> = sides
         .map(|it| {
             let change = it.change.as_ref();
-            format!("{} {}", hypothesis(change), seen(change, it.least_seen))
+            format!(
+                "{} {}",
+                hypothesis(change, printing),
+                seen(change, it.least_seen, printing)
+            )
         })
         .collect();
     if !shown.is_empty() {
-        let text = format!(
-            "From about so many times the baseline: {}.",
-            shown.join("; ")
+        let text = say!(
+            printing,
+            "From about so many times the baseline: {shown}.",
+            shown = shown.join("; ")
         );
-        blocks.push(answer("Would show", text));
+        blocks.push(answer(say!(printing, "Would show"), text));
     }
     let others: Vec<&Candidate> = told
         .candidates
@@ -198,10 +261,15 @@ fn nothing(told: &Told) -> Vec<Block> {
         .collect();
     for it in others {
         if let Some((change, factor)) = it.change.as_ref().zip(it.factor) {
-            let (what, _) = says(change, factor, None);
+            let (what, _) = says(change, factor, None, printing);
             blocks.push(answer(
-                "If at all",
-                format!("{what} {} sure.", percent(it.probability)),
+                say!(printing, "If at all"),
+                say!(
+                    printing,
+                    "{what} {probability} sure.",
+                    what,
+                    probability = percent(it.probability, printing)
+                ),
             ));
         }
     }

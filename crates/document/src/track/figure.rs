@@ -4,14 +4,16 @@ use super::tables::SIDES;
 use super::words::{change_words, says};
 use crate::content::capitalized;
 use crate::figures::{NamedFigure, held};
+use crate::language::say;
 use crate::number;
+use crate::units::Printing;
 use charts::{At, Axis, Curve, CurveKind, CurvePoint, Figure, Point, Rule, Span, Start, Weight};
 use fieldtest::{Change, FollowUp, Told, Verdict};
 use metrology::Estimate;
 use records::Site;
 
 /// Composes the figure; `None` where no visit is compared.
-pub fn figure(site: &Site, found: &FollowUp) -> Option<NamedFigure> {
+pub fn figure(site: &Site, found: &FollowUp, printing: Printing) -> Option<NamedFigure> {
     let visits: Vec<(f64, &str, &Told)> = found
         .visits
         .iter()
@@ -38,7 +40,11 @@ pub fn figure(site: &Site, found: &FollowUp) -> Option<NamedFigure> {
     let curves = SIDES.iter().filter_map(|side| {
         let read = of_side(side);
         let last = read.last()?;
-        let label = format!("{} {}", change_words(side), number::best(last.1));
+        let label = format!(
+            "{} {}",
+            change_words(side, printing),
+            number::best(printing, last.1)
+        );
         let mut points = vec![CurvePoint {
             x: 0.0,
             y: Span::exact(1.0),
@@ -59,39 +65,54 @@ pub fn figure(site: &Site, found: &FollowUp) -> Option<NamedFigure> {
     });
     let points = named.map(of_side).unwrap_or_default();
     let x = if dated {
-        format!("days after {}", found.baseline)
+        say!(printing, "days after {baseline}", baseline = found.baseline)
     } else {
-        format!("visits after {}", found.baseline)
+        say!(
+            printing,
+            "visits after {baseline}",
+            baseline = found.baseline
+        )
     };
     let description = SIDES.iter().map(|side| {
         let told: Vec<String> = of_side(side)
             .iter()
             .zip(&visits)
             .map(|((_, factor), (_, test, _))| {
-                format!("{} at {test}", number::with_interval(*factor))
+                say!(
+                    printing,
+                    "{factor} at {test}",
+                    factor = number::with_interval(printing, *factor),
+                    test
+                )
             })
             .collect();
-        format!("{}: {}", capitalized(&change_words(side)), told.join("; "))
+        format!(
+            "{}: {}",
+            capitalized(&change_words(side, printing)),
+            told.join("; ")
+        )
     });
-    let title = title(last.2);
+    let title = title(last.2, printing);
     Some(NamedFigure {
         name: format!("{}-track", last.1),
         figure: held(Figure {
             description: format!("{title}. {}.", description.collect::<Vec<_>>().join(". ")),
             title,
-            note: format!(
-                "All let free at once; 95 % bands and bars. {}, against test {}.",
-                site.name, found.baseline
+            note: say!(
+                printing,
+                "All let free at once; 95 % bands and bars. {site}, against test {baseline}.",
+                site = site.name,
+                baseline = found.baseline
             ),
             x: Axis {
                 title: x,
                 start: Start::Zero,
-                write: number::with_decimals,
+                write: number::of_axis(printing),
             },
             y: Axis {
-                title: "times the baseline".to_owned(),
+                title: say!(printing, "times the baseline").to_owned(),
                 start: Start::Data,
-                write: number::with_decimals,
+                write: number::of_axis(printing),
             },
             highlight: None,
             curves: curves.collect(),
@@ -100,13 +121,17 @@ pub fn figure(site: &Site, found: &FollowUp) -> Option<NamedFigure> {
                 .map(|(x, factor)| Point {
                     x: Span::exact(x),
                     y: span(factor),
-                    told: format!("{} times the baseline", number::with_interval(factor)),
+                    told: say!(
+                        printing,
+                        "{factor} times the baseline",
+                        factor = number::with_interval(printing, factor)
+                    ),
                 })
                 .collect(),
             left_out: Vec::new(),
             rules: vec![Rule {
                 at: At::Y(1.0),
-                label: "baseline".to_owned(),
+                label: say!(printing, "baseline").to_owned(),
                 weight: Weight::Context,
             }],
         }),
@@ -132,13 +157,16 @@ fn named(told: &Told) -> Option<&Change> {
     }
 }
 
-fn title(told: &Told) -> String {
+fn title(told: &Told, printing: Printing) -> String {
     match &told.verdict {
-        Verdict::NoChange => "No change that these instruments could see".to_owned(),
-        Verdict::Several => "More than one thing changed".to_owned(),
+        Verdict::NoChange => {
+            say!(printing, "No change that these instruments could see").to_owned()
+        }
+        Verdict::Several => say!(printing, "More than one thing changed").to_owned(),
         Verdict::Changed { group, .. } => {
             let best = group.first().and_then(|place| told.candidates.get(*place));
-            let said = best.and_then(|it| Some(says(it.change.as_ref()?, it.factor?, None).0));
+            let said =
+                best.and_then(|it| Some(says(it.change.as_ref()?, it.factor?, None, printing).0));
             said.map_or_else(String::new, |said| said.trim_end_matches('.').to_owned())
         }
     }

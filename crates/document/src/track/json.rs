@@ -3,6 +3,7 @@
 use super::Subject;
 use super::words::{code, hindrance, rule, says};
 use crate::content::Block;
+use crate::json::MACHINE;
 use crate::json::{E, FORMAT, text};
 use crate::units::Printing;
 use crate::words::calibration::tap_words;
@@ -48,7 +49,7 @@ pub fn json(site: &Site, found: &FollowUp, printing: Printing) -> String {
         json!({
             "pa_per_day": E::from(pace.pa_per_day),
             "limit_pa": pace.limit_pa,
-            "rule": rule(pace.rule),
+            "rule": rule(pace.rule, printing),
             "days_after": E::from(pace.days),
             "date": about, "date_low": soon, "date_high": late,
             "returns": pace.returns,
@@ -89,19 +90,19 @@ impl Subject<'_> {
             hindered: Vec::new(),
         };
         if let Ok(told) = &visit.told {
-            fill(&mut found, told);
+            fill(&mut found, told, self.printing);
         }
         found
     }
 }
 
-fn fill(found: &mut VisitJson, told: &Told) {
+fn fill(found: &mut VisitJson, told: &Told, printing: Printing) {
     found.verdict = match &told.verdict {
         Verdict::NoChange => "no-change",
         Verdict::Several => "several",
         Verdict::Changed { group, split } => {
             let group = group.iter().filter_map(|place| told.candidates.get(*place));
-            found.changed = group.filter_map(|it| changed(it, told)).collect();
+            found.changed = group.filter_map(|it| changed(it, told, printing)).collect();
             found.split = split.as_ref().map(split_of);
             "changed"
         }
@@ -114,15 +115,19 @@ fn fill(found: &mut VisitJson, told: &Told) {
             "flow_m3s": rise.flow_m3s,
             "rise_pa": E::from(rise.rise_pa),
             "limit_pa": rise.limit_pa,
-            "rule": rule(rise.rule),
+            "rule": rule(rise.rule, printing),
         })
     });
-    found.hindered = told.hindered.iter().map(hindrance).collect();
+    found.hindered = told
+        .hindered
+        .iter()
+        .map(|it| hindrance(it, printing))
+        .collect();
 }
 
-fn changed(it: &Candidate, told: &Told) -> Option<Value> {
+fn changed(it: &Candidate, told: &Told, printing: Printing) -> Option<Value> {
     let change = it.change.as_ref()?;
-    let (says, to_do) = says(change, it.factor?, told.filter.as_ref());
+    let (says, to_do) = says(change, it.factor?, told.filter.as_ref(), printing);
     Some(
         json!({"change": code(Some(change)), "line": line(change), "factor": it.factor.map(E::from), "says": says, "do": to_do}),
     )
@@ -148,7 +153,9 @@ fn line(change: &Change) -> Option<&str> {
 
 fn split_of(split: &Split) -> Value {
     match split {
-        Split::Gauge { tap, apart_pa } => json!({"reading": tap_words(*tap), "apart_pa": apart_pa}),
+        Split::Gauge { tap, apart_pa } => {
+            json!({"reading": tap_words(*tap, MACHINE), "apart_pa": apart_pa})
+        }
         Split::Flow { line, apart } => json!({"flow_in": line, "apart_share": apart}),
     }
 }

@@ -4,7 +4,9 @@ use super::Subject;
 use super::answer::percent;
 use super::words::{change_words, hypothesis};
 use crate::content::{Block, Table};
+use crate::language::say;
 use crate::number;
+use crate::units::Printing;
 use fieldtest::{Change, Visit};
 
 /// The sides of the pad that are let free together, in the order of the water.
@@ -16,29 +18,35 @@ pub(super) const SIDES: [Change; 4] = [
 ];
 
 /// Lists what may have changed by a visit.
-pub(super) fn hypotheses(visit: &Visit) -> Vec<Block> {
+pub(super) fn hypotheses(visit: &Visit, printing: Printing) -> Vec<Block> {
     let Ok(told) = &visit.told else {
         return Vec::new();
     };
     let rows = told.candidates.iter().map(|it| {
         vec![
-            hypothesis(it.change.as_ref()),
-            percent(it.prior),
-            percent(it.probability),
-            it.factor
-                .map_or_else(|| "–".to_owned(), number::with_interval),
-            seen(it.change.as_ref(), it.least_seen),
+            hypothesis(it.change.as_ref(), printing),
+            percent(it.prior, printing),
+            percent(it.probability, printing),
+            it.factor.map_or_else(
+                || "–".to_owned(),
+                |value| number::with_interval(printing, value),
+            ),
+            seen(it.change.as_ref(), it.least_seen, printing),
         ]
     });
     vec![
-        Block::Heading(format!("What may have changed by {}", visit.test)),
+        Block::Heading(say!(
+            printing,
+            "What may have changed by {test}",
+            test = visit.test
+        )),
         Block::Table(Table {
             headings: [
-                "hypothesis",
-                "before\nreading",
-                "now",
-                "times the\nbaseline",
-                "would show\nfrom",
+                say!(printing, "hypothesis"),
+                say!(printing, "before\nreading"),
+                say!(printing, "now"),
+                say!(printing, "times the\nbaseline"),
+                say!(printing, "would show\nfrom"),
             ]
             .map(str::to_owned)
             .to_vec(),
@@ -58,7 +66,7 @@ impl Subject<'_> {
                 let found = told.at_once.iter().find(|(of, _)| of == side);
                 found.map_or_else(
                     || "–".to_owned(),
-                    |(_, factor)| number::with_interval(*factor),
+                    |(_, factor)| number::with_interval(self.printing, *factor),
                 )
             };
             let mut row = vec![visit.test.clone()];
@@ -69,12 +77,13 @@ impl Subject<'_> {
         if rows.is_empty() {
             return Vec::new();
         }
-        let mut headings = vec!["visit".to_owned()];
-        headings.extend(SIDES.iter().map(change_words));
+        let mut headings = vec![say!(self.printing, "visit").to_owned()];
+        headings.extend(SIDES.iter().map(|side| change_words(side, self.printing)));
         vec![
-            Block::Heading(format!(
-                "Times the baseline {}, all let free at once",
-                self.found.baseline
+            Block::Heading(say!(
+                self.printing,
+                "Times the baseline {baseline}, all let free at once",
+                baseline = self.found.baseline
             )),
             Block::Table(Table {
                 headings,
@@ -87,14 +96,14 @@ impl Subject<'_> {
 }
 
 /// Says from which factor a change would have been told; a pump loses, the others gain.
-pub(super) fn seen(change: Option<&Change>, least: Option<f64>) -> String {
+pub(super) fn seen(change: Option<&Change>, least: Option<f64>, printing: Printing) -> String {
     let factor = least.map(|least| match change {
         Some(Change::Pump | Change::Air) => 1.0 / least,
         _ => least,
     });
     match (change, factor) {
         (None, _) => "–".to_owned(),
-        (_, Some(factor)) => format!("× {}", number::significant(factor, 3)),
-        (_, None) => "never".to_owned(),
+        (_, Some(factor)) => format!("× {}", number::significant(printing, factor, 3)),
+        (_, None) => say!(printing, "never").to_owned(),
     }
 }

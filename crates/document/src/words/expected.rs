@@ -2,9 +2,11 @@
 
 use super::Words;
 use super::trust::{as_typed, slip_words};
+use crate::language::say;
 use crate::number;
-use crate::units::{with_unit, written};
+use crate::units::{Printing, with_unit, written};
 use fieldtest::{Expectation, ExpectedBy, Reading, RoughDoubt};
+use records::UnitSystem;
 use records::unit::Unit;
 
 /// What is expected of a reading, in words and in the unit of its column.
@@ -23,26 +25,28 @@ pub struct ExpectedWords {
 }
 
 /// Puts an expectation into English, in the unit of a column.
-pub fn expected(expectation: &Expectation, unit: &Unit) -> ExpectedWords {
+pub fn expected(expectation: &Expectation, unit: &Unit, printing: Printing) -> ExpectedWords {
     let si = expectation.si;
     let is_rough = expectation.by.is_rough();
     let (low, high) = if is_rough {
-        let end = |si: f64| number::significant(unit.from_si(si), 2);
+        let end = |si: f64| number::significant(printing, unit.from_si(si), 2);
         (end(si.low), end(si.high))
     } else {
-        number::ends(si.scaled(1.0 / unit.factor))
+        number::ends(printing, si.scaled(1.0 / unit.factor))
     };
     let name = written(unit.name);
-    let band = with_unit(&format!("{low} to {high}"), name);
+    let band = with_unit(&say!(printing, "{low} to {high}", low, high), name);
     ExpectedWords {
-        best: (!is_rough).then(|| number::best(si.scaled(1.0 / unit.factor))),
+        best: (!is_rough).then(|| number::best(printing, si.scaled(1.0 / unit.factor))),
         unit: name,
         text: match expectation.by {
             ExpectedBy::Law => band,
-            ExpectedBy::Neighbours => format!("{band}, roughly, by the nearest steps"),
-            ExpectedBy::Plumbing => format!("{band}, by the stated plumbing"),
-            ExpectedBy::MakersCurve => format!("{band}, roughly, by the maker's curve"),
-            ExpectedBy::SuchPumps => format!("{band}, roughly, as such pumps have it"),
+            ExpectedBy::Neighbours => say!(printing, "{band}, roughly, by the nearest steps", band),
+            ExpectedBy::Plumbing => say!(printing, "{band}, by the stated plumbing", band),
+            ExpectedBy::MakersCurve => {
+                say!(printing, "{band}, roughly, by the maker's curve", band)
+            }
+            ExpectedBy::SuchPumps => say!(printing, "{band}, roughly, as such pumps have it", band),
         },
         low,
         high,
@@ -50,33 +54,53 @@ pub fn expected(expectation: &Expectation, unit: &Unit) -> ExpectedWords {
 }
 
 /// Puts a reading outside a rough band into English.
-pub fn rough_doubt(expectation: &Expectation, doubt: &RoughDoubt, unit: &Unit) -> Words {
-    let band = expected(expectation, unit).text;
+pub fn rough_doubt(
+    expectation: &Expectation,
+    doubt: &RoughDoubt,
+    unit: &Unit,
+    printing: Printing,
+) -> Words {
+    let band = expected(expectation, unit, printing).text;
     let read = as_typed(&doubt.read);
     match doubt.slip {
         Some((slip, si)) => {
             let accept = with_unit(&to_type(&doubt.read, si), written(unit.name));
             Words::new(
-                format!(
-                    "{read} is far from what is expected: {band}. {}",
-                    slip_words(slip)
+                say!(
+                    printing,
+                    "{read} is far from what is expected: {band}. {slip}",
+                    read,
+                    band,
+                    slip = slip_words(slip, printing)
                 ),
-                format!(
-                    "Enter {accept} if that is what the meter showed; else read this step again."
+                say!(
+                    printing,
+                    "Enter {accept} if that is what the meter showed; else read this step again.",
+                    accept
                 ),
             )
         }
         None => Words::new(
-            format!("{read} is far from what is expected: {band}."),
-            "Read the meter again, and look at its unit; the reading may still be right.",
+            say!(
+                printing,
+                "{read} is far from what is expected: {band}.",
+                read,
+                band
+            ),
+            say!(
+                printing,
+                "Read the meter again, and look at its unit; the reading may still be right."
+            ),
         ),
     }
 }
 
-/// Writes a value as it would be typed in place of a reading: in its unit, with as many digits, and nothing else.
+/// Writes a value as it would be typed in place of a reading: in its unit, with as many digits, and nothing else. It is
+/// text for a machine, with a decimal point in every language.
 pub fn to_type(read: &Reading, si: f64) -> String {
+    const MACHINE: Printing = Printing::english(UnitSystem::Si);
     let digits = read.text.chars().filter(char::is_ascii_digit).count();
     let typed = u32::try_from(digits.clamp(2, 6)).unwrap_or(3);
     let number = read.unit.map_or(si, |unit| unit.from_si(si));
-    number::significant(number, typed).replace(',', "")
+    number::significant(MACHINE, number, typed).replace(',', "")
 }

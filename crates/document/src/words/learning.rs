@@ -2,6 +2,7 @@
 
 use super::Words;
 use super::calibration::not_calibrated;
+use crate::language::say;
 use crate::number;
 use crate::parts;
 use crate::units::Printing;
@@ -10,69 +11,111 @@ use records::unit::Dimension;
 use records::{Site, Tap};
 
 /// Names an answer.
-pub fn answer(site: &Site, answer: &Answer) -> String {
+pub fn answer(site: &Site, answer: &Answer, printing: Printing) -> String {
     match answer {
-        Answer::TotalHead => "the total head".to_owned(),
-        Answer::Suction => "the suction share".to_owned(),
-        Answer::Returns => "the return share".to_owned(),
-        Answer::Lines(lines) => format!("the share of {}", lines.join(" and ")),
+        Answer::TotalHead => say!(printing, "the total head").to_owned(),
+        Answer::Suction => say!(printing, "the suction share").to_owned(),
+        Answer::Returns => say!(printing, "the return share").to_owned(),
+        Answer::Lines(lines) => say!(
+            printing,
+            "the share of {lines}",
+            lines = lines.join(say!(printing, " and "))
+        ),
         Answer::Part { line, part } => {
             let stated = site.lines.iter().find(|stated| stated.name == *line);
             let part = part.and_then(|part| stated?.parts.get(part));
-            let part = part.map_or_else(|| "part-open valve".to_owned(), parts::name);
-            format!("the share of the {part} in {line}")
+            let part = part.map_or_else(
+                || say!(printing, "part-open valve").to_owned(),
+                |part| parts::name(part, printing),
+            );
+            say!(printing, "the share of the {part} in {line}", part, line)
         }
-        Answer::FixedDraw => "the fixed draw".to_owned(),
-        Answer::CheapestSpeed => "the cheapest speed".to_owned(),
+        Answer::FixedDraw => say!(printing, "the fixed draw").to_owned(),
+        Answer::CheapestSpeed => say!(printing, "the cheapest speed").to_owned(),
     }
 }
 
 /// Names a reading to come.
-pub fn reading(reading: &ReadingToCome) -> String {
+pub fn reading(reading: &ReadingToCome, printing: Printing) -> String {
     match reading {
-        ReadingToCome::Gauge(tap) => format!("{} read at each step", gauge(*tap)),
+        ReadingToCome::Gauge(tap) => say!(
+            printing,
+            "{tap} read at each step",
+            tap = gauge(*tap, printing)
+        ),
         ReadingToCome::LineUp { shut, steps_rpm } => {
-            format!(
-                "{shut} shut, and the meters read at {}",
-                rpm_list(steps_rpm)
+            say!(
+                printing,
+                "{shut} shut, and the meters read at {speeds}",
+                shut,
+                speeds = rpm_list(steps_rpm, printing)
             )
         }
-        ReadingToCome::Speed(speed) => format!("a step at {} rpm", number::rpm(*speed)),
-        ReadingToCome::Again(speed) => format!("the step at {} rpm once more", number::rpm(*speed)),
-        ReadingToCome::Standby => "a row with the pump at rest, gauges and draw".to_owned(),
+        ReadingToCome::Speed(speed) => say!(
+            printing,
+            "a step at {speed} rpm",
+            speed = number::rpm(printing, *speed)
+        ),
+        ReadingToCome::Again(speed) => say!(
+            printing,
+            "the step at {speed} rpm once more",
+            speed = number::rpm(printing, *speed)
+        ),
+        ReadingToCome::Standby => {
+            say!(printing, "a row with the pump at rest, gauges and draw").to_owned()
+        }
     }
 }
 
 /// Names a gauge that is not there yet.
-fn gauge(tap: Tap) -> &'static str {
+fn gauge(tap: Tap, printing: Printing) -> &'static str {
     match tap {
-        Tap::PumpPot => "a vacuum gauge at the pump inlet",
-        Tap::SuctionPipe => "a vacuum gauge on the suction pipe",
-        Tap::PumpOutlet => "a gauge at the pump outlet",
-        Tap::FilterInlet => "a gauge at the filter inlet",
-        Tap::FilterOutlet => "a gauge at the filter outlet",
-        Tap::PadOutlet => "a gauge at the end of the equipment",
+        Tap::PumpPot => say!(printing, "a vacuum gauge at the pump inlet"),
+        Tap::SuctionPipe => say!(printing, "a vacuum gauge on the suction pipe"),
+        Tap::PumpOutlet => say!(printing, "a gauge at the pump outlet"),
+        Tap::FilterInlet => say!(printing, "a gauge at the filter inlet"),
+        Tap::FilterOutlet => say!(printing, "a gauge at the filter outlet"),
+        Tap::PadOutlet => say!(printing, "a gauge at the end of the equipment"),
     }
 }
 
 /// Lists speeds.
-pub(crate) fn rpm_list(speeds: &[f64]) -> String {
-    let speeds: Vec<String> = speeds.iter().map(|speed| number::rpm(*speed)).collect();
+pub(crate) fn rpm_list(speeds: &[f64], printing: Printing) -> String {
+    let speeds: Vec<String> = speeds
+        .iter()
+        .map(|speed| number::rpm(printing, *speed))
+        .collect();
     match speeds.as_slice() {
         [] => String::new(),
-        [one] => format!("{one} rpm"),
-        [start @ .., last] => format!("{} and {last} rpm", start.join(", ")),
+        [one] => say!(printing, "{speed} rpm", speed = one),
+        [start @ .., last] => say!(
+            printing,
+            "{start} and {last} rpm",
+            start = start.join(", "),
+            last
+        ),
     }
 }
 
 /// Says what a reading would do to the uncertainty of an answer.
-pub fn says(site: &Site, learning: &Learning, next: &NextReading) -> String {
-    let of = answer(site, &learning.answer);
-    let does = match next.left {
-        left if (0.45..=0.55).contains(&left) => "would halve".to_owned(),
-        left => format!("would leave {} % of", number::significant(100.0 * left, 2)),
-    };
-    format!("{} {does} the uncertainty of {of}", reading(&next.reading))
+pub fn says(site: &Site, learning: &Learning, next: &NextReading, printing: Printing) -> String {
+    let of = answer(site, &learning.answer, printing);
+    let reading = reading(&next.reading, printing);
+    match next.left {
+        left if (0.45..=0.55).contains(&left) => say!(
+            printing,
+            "{reading} would halve the uncertainty of {of}",
+            reading,
+            of
+        ),
+        left => say!(
+            printing,
+            "{reading} would leave {percent} % of the uncertainty of {of}",
+            reading,
+            percent = number::significant(printing, 100.0 * left, 2),
+            of
+        ),
+    }
 }
 
 /// Says what is known of an answer now.
@@ -90,25 +133,40 @@ pub(crate) fn estimate(
         Answer::TotalHead => printing.with_interval(estimate, Dimension::Length),
         Answer::FixedDraw => printing.with_interval(estimate, Dimension::Power),
         Answer::CheapestSpeed => printing.with_interval(estimate, Dimension::Speed),
-        _ => format!("{} %", number::with_interval(estimate.scaled(100.0))),
+        _ => format!(
+            "{} %",
+            number::with_interval(printing, estimate.scaled(100.0))
+        ),
     }
 }
 
 /// Says why nothing can be said of readings to come.
-pub fn not_learnt(problem: &NotLearnt) -> Words {
+pub fn not_learnt(problem: &NotLearnt, printing: Printing) -> Words {
     match problem {
-        NotLearnt::NotCalibrated(problem) => not_calibrated(problem),
+        NotLearnt::NotCalibrated(problem) => not_calibrated(problem, printing),
         NotLearnt::NoLaw => Words::new(
-            "The readings give no law to answer from, so that nothing can be said of further ones.",
-            "Read flow and power at three speeds or more.",
+            say!(
+                printing,
+                "The readings give no law to answer from, so that nothing can be said of further ones."
+            ),
+            say!(printing, "Read flow and power at three speeds or more."),
         ),
         NotLearnt::NotBracketed => Words::new(
-            "The tested speeds do not bracket the cheapest one.",
-            "Read a slower step first.",
+            say!(
+                printing,
+                "The tested speeds do not bracket the cheapest one."
+            ),
+            say!(printing, "Read a slower step first."),
         ),
         NotLearnt::NoSuchLine => Words::new(
-            "The site has no such line or part, or nothing is known of what it takes.",
-            "Name a line as the site file does, or \"LINE, part 3\".",
+            say!(
+                printing,
+                "The site has no such line or part, or nothing is known of what it takes."
+            ),
+            say!(
+                printing,
+                "Name a line as the site file does, or \"LINE, part 3\"."
+            ),
         ),
     }
 }

@@ -1,5 +1,6 @@
 //! Words for an answer beyond the range of its correlation, and for an input that is impossible.
 
+use crate::language::say;
 use crate::number;
 use crate::units::{Printing, with_unit};
 use hydraulics::{HydraulicsError, Quantity, Warning};
@@ -8,15 +9,17 @@ use records::unit::Dimension;
 /// Puts a warning of the hydraulics into English.
 pub(crate) fn warning(warning: &Warning, printing: Printing) -> String {
     match warning {
-        Warning::TransitionRegime { reynolds } => format!(
-            "Reynolds number {}: between laminar and turbulent flow no value is agreed; a smooth bridge is given.",
-            number::significant(*reynolds, 3),
+        Warning::TransitionRegime { reynolds } => say!(
+            printing,
+            "Reynolds number {reynolds}: between laminar and turbulent flow no value is agreed; a smooth bridge is given.",
+            reynolds = number::significant(printing, *reynolds, 3)
         ),
-        Warning::NoSplitLaw => {
+        Warning::NoSplitLaw => say!(
+            printing,
             "all of the flow of a tee passes its branch, and how it divides there no accepted law \
              says; each way counts as flow round the corner"
-                .to_owned()
-        }
+        )
+        .to_owned(),
         Warning::OutsideRange {
             correlation,
             quantity,
@@ -26,8 +29,14 @@ pub(crate) fn warning(warning: &Warning, printing: Printing) -> String {
         } => {
             let [value, low, high] =
                 [*value, *low, *high].map(|si| written(si, *quantity, printing));
-            format!(
-                "The {correlation} is extrapolated: {quantity} {value}, made for {low} to {high}."
+            say!(
+                printing,
+                "The {correlation} is extrapolated: {quantity} {value}, made for {low} to {high}.",
+                correlation,
+                quantity,
+                value,
+                low,
+                high
             )
         }
     }
@@ -45,6 +54,6 @@ fn written(si: f64, quantity: Quantity, printing: Printing) -> String {
         Quantity::Flow => printing.plain(si, Dimension::Flow),
         Quantity::Velocity => printing.plain(si, Dimension::Velocity),
         Quantity::WaterTemperature => printing.plain(si, Dimension::Temperature),
-        _ => with_unit(&number::significant(si, 3), quantity.unit()),
+        _ => with_unit(&number::significant(printing, si, 3), quantity.unit()),
     }
 }

@@ -2,6 +2,8 @@
 
 use super::expected::to_type;
 use super::{Words, place_words};
+use crate::language::say;
+use crate::names;
 use crate::number;
 use crate::units::{Printing, with_unit, written};
 use fieldtest::{Matter, Place, Reading, Slip};
@@ -10,7 +12,7 @@ use records::unit::Unit;
 
 /// Puts a doubted reading into English.
 pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words {
-    let here = place_words(place);
+    let here = place_words(place, printing);
     match matter {
         Matter::UnitSlip {
             read,
@@ -21,13 +23,8 @@ pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words
         } => {
             let accept = in_typed_unit(read, *accept_si, printing);
             Words::new(
-                format!(
-                    "{here}: {} is far from what the other steps say, {}. {}",
-                    as_typed(read),
-                    expected_words(read, *expected, printing),
-                    slip_words(*slip),
-                ),
-                format!("Enter {accept} if that is what the meter showed; else read this step again."),
+                say!(printing, "{here}: {read} is far from what the other steps say, {expected}. {slip}", here, read = as_typed(read), expected = expected_words(read, *expected, printing), slip = slip_words(*slip, printing)),
+                say!(printing, "Enter {accept} if that is what the meter showed; else read this step again.", accept),
             )
         }
         Matter::RepeatedEntry {
@@ -35,57 +32,42 @@ pub(super) fn words(matter: &Matter, place: &Place, printing: Printing) -> Words
             expected,
             same_as_row,
         } => Words::new(
-            format!(
-                "{here}: {} is the same entry as in row {same_as_row}; the other steps say {} here.",
-                as_typed(read),
-                expected_words(read, *expected, printing),
-            ),
-            "Read this step again: the display had not settled, or the entry was typed twice.",
+            say!(printing, "{here}: {read} is the same entry as in row {row}; the other steps say {expected} here.", here, read = as_typed(read), row = same_as_row, expected = expected_words(read, *expected, printing)),
+            say!(printing, "Read this step again: the display had not settled, or the entry was typed twice."),
         ),
         Matter::OffCurve {
             read,
             expected,
             accept_si,
         } => Words::new(
-            format!(
-                "{here}: {} does not fit the other steps, which say {}.",
-                as_typed(read),
-                expected_words(read, *expected, printing),
-            ),
+            say!(printing, "{here}: {read} does not fit the other steps, which say {expected}.", here, read = as_typed(read), expected = expected_words(read, *expected, printing)),
             match accept_si {
-                Some(si) => format!(
-                    "Digits may be swapped or typed twice: enter {} if that is what the meter showed; else read this step again.",
-                    in_typed_unit(read, *si, printing),
-                ),
-                None => "Read this step again, and look at the meter: air, a stuck display, a moved valve?".to_owned(),
+                Some(si) => say!(printing, "Digits may be swapped or typed twice: enter {accept} if that is what the meter showed; else read this step again.", accept = in_typed_unit(read, *si, printing)),
+                None => say!(printing, "Read this step again, and look at the meter: air, a stuck display, a moved valve?").to_owned(),
             },
         ),
         Matter::WrongSpeed {
             read_rpm,
             expected_rpm,
         } => Words::new(
-            format!(
-                "{here}: the readings of this row fit {} rpm, not {} rpm.",
-                number::with_interval(*expected_rpm),
-                number::rpm(*read_rpm),
-            ),
-            "Look at the speed on the drive and correct it, or read this step again.",
+            say!(printing, "{here}: the readings of this row fit {expected} rpm, not {read} rpm.", here, expected = number::with_interval(printing, *expected_rpm), read = number::rpm(printing, *read_rpm)),
+            say!(printing, "Look at the speed on the drive and correct it, or read this step again."),
         ),
         Matter::Scattered { measured, largest } => Words::new(
-            format!(
-                "The readings of {} do not follow one curve; they are up to {:.0} % off it, and no few of them explain it.",
-                measured.word(),
-                100.0 * largest,
-            ),
-            "Look for air, a moved valve or a meter out of order, and step through the speeds again.",
+            say!(printing, "The readings of {quantity} do not follow one curve; they are up to {percent} % off it, and no few of them explain it.", quantity = names::measured(*measured, printing), percent = number::with_decimals(printing, 100.0 * largest, 0)),
+            say!(printing, "Look for air, a moved valve or a meter out of order, and step through the speeds again."),
         ),
-        other => super::unsaid(other),
+        other => super::unsaid(other, printing),
     }
 }
 
-pub(super) fn slip_words(slip: Slip) -> String {
+pub(super) fn slip_words(slip: Slip, printing: Printing) -> String {
     match slip {
-        Slip::Unit(unit) => format!("The number would be right in {}.", written(unit.name)),
+        Slip::Unit(unit) => say!(
+            printing,
+            "The number would be right in {unit}.",
+            unit = written(unit.name)
+        ),
         Slip::DecimalPlaces(places) => {
             let side = if places > 0 { "right" } else { "left" };
             let count = match places.unsigned_abs() {
@@ -107,7 +89,7 @@ pub(super) fn as_typed(read: &Reading) -> String {
 fn expected_words(read: &Reading, expected: Estimate, printing: Printing) -> String {
     match read.unit {
         Some(unit) => with_unit(
-            &number::with_interval(expected.scaled(1.0 / unit.factor)),
+            &number::with_interval(printing, expected.scaled(1.0 / unit.factor)),
             written(unit.name),
         ),
         None => printing.with_interval(expected, read.measured.dimension()),

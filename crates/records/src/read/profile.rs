@@ -30,6 +30,7 @@ fn profile(root: &Table<'_>) -> Profile {
         licence: root.name("licence"),
         technician: root.name("technician"),
         contact: lines.unwrap_or_default(),
+        language: root.word("language"),
         logo: root
             .get("logo")
             .and_then(|field| bare_file_name(&field, "the profile file")),

@@ -2,11 +2,20 @@
 
 use crate::values::Words;
 use crate::{
-    CoverPlace, DayKind, MeterKind, MeterOf, Tap, TaskKind, TeePath, TeeShape, UnitSystem, Verdict,
+    CoverPlace, DayKind, Language, MeterKind, MeterOf, Tap, TaskKind, TeePath, TeeShape,
+    UnitSystem, Verdict,
 };
 
 impl Words for UnitSystem {
     const WORDS: &'static [(&'static str, Self)] = &[("us", Self::Us), ("si", Self::Si)];
+}
+
+impl Words for Language {
+    const WORDS: &'static [(&'static str, Self)] = &[
+        (Self::English.tag(), Self::English),
+        (Self::Spanish.tag(), Self::Spanish),
+        (Self::SpanishOfTheUs.tag(), Self::SpanishOfTheUs),
+    ];
 }
 
 impl Words for MeterOf {

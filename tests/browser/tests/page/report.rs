@@ -31,9 +31,7 @@ fn composed() -> Report {
         plan: plan.as_ref(),
         calibration: calibration.as_ref(),
         more: &More::default(),
-        printing: Printing {
-            system: site.units.unwrap_or_default(),
-        },
+        printing: Printing::english(site.units.unwrap_or_default()),
     };
     let letterhead = Letterhead {
         profile: Profile {

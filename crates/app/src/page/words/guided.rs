@@ -75,7 +75,7 @@ pub(in crate::page) fn kind(slot: MeterSlot, kind: &str, units: UnitSystem) -> S
         "pump display" => "pump's display",
         kind => kind,
     };
-    let printing = Printing { system: units };
+    let printing = Printing::english(units);
     meter_kind(kind).map_or_else(
         || word.to_owned(),
         |kind| {
