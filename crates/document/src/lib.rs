@@ -13,6 +13,7 @@ pub mod figures;
 pub mod html;
 pub mod json;
 pub mod loss;
+pub(crate) mod money;
 pub mod number;
 pub mod parts;
 pub mod plan;

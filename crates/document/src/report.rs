@@ -51,9 +51,18 @@ pub struct Subject<'a> {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct More {
     /// What a change of the pad would save.
-    pub alternatives: Vec<Block>,
+    pub alternatives: Section,
     /// What has changed since an earlier visit.
-    pub follow_up: Vec<Block>,
+    pub follow_up: Section,
+}
+
+/// What another answer puts into a report.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Section {
+    /// The same in one sentence, for the owner.
+    pub in_short: Option<String>,
+    /// The blocks, for the next technician.
+    pub blocks: Vec<Block>,
 }
 
 /// Whose report it is, and of which day.

@@ -2,11 +2,13 @@
 
 mod answer;
 mod figure;
+mod handed;
 mod json;
 mod tables;
 mod words;
 
 pub use figure::figure;
+pub use handed::handed;
 pub use json::json;
 pub(crate) use words::change_words;
 pub use words::refusal;
@@ -32,6 +34,18 @@ pub fn content(site: &Site, found: &FollowUp, printing: Printing) -> Vec<Block> 
         found,
         printing,
     };
+    let mut blocks = body(&subject);
+    blocks.push(Block::Heading("Cautions".to_owned()));
+    blocks.push(Block::Item(
+        "Open a filter only with the pump off and locked out, the air relief open and the gauge at zero.".to_owned(),
+    ));
+    blocks.extend(CAUTIONS.iter().map(|text| Block::Item((*text).to_owned())));
+    blocks
+}
+
+/// Composes what is said above the cautions.
+fn body(subject: &Subject<'_>) -> Vec<Block> {
+    let found = subject.found;
     let mut blocks = Vec::new();
     for visit in found.visits.iter().rev() {
         blocks.push(Block::Title(subject.title(visit)));
@@ -45,10 +59,5 @@ pub fn content(site: &Site, found: &FollowUp, printing: Printing) -> Vec<Block> 
         "Before a reading, that nothing changed is about as probable as all changes together; filters and baskets change most often (common practice, no source). Each factor holds the truth in 95 of 100 cases, if that is what changed."
             .to_owned(),
     ));
-    blocks.push(Block::Heading("Cautions".to_owned()));
-    blocks.push(Block::Item(
-        "Open a filter only with the pump off and locked out, the air relief open and the gauge at zero.".to_owned(),
-    ));
-    blocks.extend(CAUTIONS.iter().map(|text| Block::Item((*text).to_owned())));
     blocks
 }

@@ -84,6 +84,7 @@ pub fn finding(finding: &Finding, printing: Printing) -> Words {
         | Matter::UnknownPart { .. }
         | Matter::UnusableCurve { .. }
         | Matter::UnknownRules { .. }
+        | Matter::UnknownCurrency { .. }
         | Matter::OutsideRange(_)
         | Matter::Refused(_)
         | Matter::AccuracyAssumed { .. } => knowledge::words(&finding.matter, printing),

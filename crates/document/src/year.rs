@@ -4,7 +4,8 @@ use crate::alternatives;
 use crate::content::{Block, Table};
 use crate::json::{FORMAT, text};
 use crate::number;
-use crate::schedule::json::e;
+use crate::schedule::found::does_less;
+use crate::schedule::json::{e, fulfils};
 use crate::schedule::words::{day_words, in_a_line, money_with_interval};
 use crate::units::Printing;
 use operation::{Clock, KindOfDay, Least, YearPlan, YearSums, hours};
@@ -30,7 +31,9 @@ pub fn content(site: &Site, year: &YearPlan, printing: Printing) -> Vec<Block> {
         let volume = printing.with_interval(volume, Dimension::Volume);
         answer("Water", format!("{volume} a year."))
     }));
-    blocks.push(answer("Saves", saves(year, currency)));
+    let found = year.as_found.as_ref();
+    let less = does_less(found.and_then(|found| found.fulfilment.as_ref()), printing);
+    blocks.push(answer("Saves", saves(year, currency) + &less));
     blocks.push(answer("Days", days(year)));
     blocks.push(Block::Heading("Programs".to_owned()));
     blocks.extend(year.kinds.iter().map(|kind| {
@@ -168,6 +171,7 @@ pub fn json(site: &Site, year: &YearPlan) -> String {
         "currency": year.currency,
         "sums": alternatives::sums_json(&year.sums),
         "as_found": year.as_found.as_ref().map(|found| object!({
+            "fulfils": found.fulfilment.as_ref().map(fulfils),
             "sums": alternatives::sums_json(&found.sums),
             "saves_per_year": e(found.saves),
             "saves_kwh_per_year": e(found.saves_kwh),

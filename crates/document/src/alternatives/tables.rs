@@ -2,7 +2,7 @@
 
 use super::{Subject, changed};
 use crate::content::{Block, Table};
-use crate::number;
+use crate::{money, number};
 use metrology::Estimate;
 use operation::{Plain, YearSums};
 
@@ -11,7 +11,7 @@ pub(super) fn tables(subject: &Subject<'_>) -> Vec<Block> {
         Block::Heading(format!("A year ({})", subject.comparison.year)),
         Block::Table(years(subject)),
     ];
-    blocks.extend(money(subject));
+    blocks.extend(paid(subject));
     blocks
 }
 
@@ -74,7 +74,7 @@ fn years(subject: &Subject<'_>) -> Table {
 }
 
 /// Composes the table of what is paid; nothing where nothing is.
-fn money(subject: &Subject<'_>) -> Vec<Block> {
+fn paid(subject: &Subject<'_>) -> Vec<Block> {
     let rows: Vec<Vec<String>> = changed(subject.comparison)
         .filter_map(|(alternative, changed)| {
             let worth = changed.worth.as_ref()?;
@@ -83,8 +83,8 @@ fn money(subject: &Subject<'_>) -> Vec<Block> {
             };
             Some(vec![
                 alternative.name.clone(),
-                number::with_decimals(worth.terms.capital, 0),
-                number::with_decimals(worth.terms.maintenance_year, 0),
+                money::amount(worth.terms.capital, subject.currency()),
+                money::amount(worth.terms.maintenance_year, subject.currency()),
                 worth
                     .terms
                     .life_years

@@ -3,6 +3,7 @@
 use super::Subject;
 use super::refusal::no_alternative;
 use crate::number;
+use crate::schedule::found::does_less;
 use crate::schedule::words::money_with_interval;
 use crate::units::Printing;
 use metrology::Estimate;
@@ -45,12 +46,24 @@ pub(super) fn today(subject: &Subject<'_>) -> String {
         ),
         (None, None) => "what the best program comes to is not known".to_owned(),
     };
-    match saves(subject, plain) {
-        Some(saves) => format!("{comes_to}; it {saves}, for no work but setting it."),
+    match saves(subject, plain, subject.comparison.baseline.as_ref()) {
+        Some(saves) => format!(
+            "{comes_to}; it {saves}, for no work but setting it.{}",
+            less(subject)
+        ),
         None => format!(
             "{comes_to}. Savings against today are not stated: the site file does not say what the program was (as_found), and none is named with --against."
         ),
     }
+}
+
+/// Says what the program that savings are against leaves undone.
+fn less(subject: &Subject<'_>) -> String {
+    let baseline = subject.comparison.baseline.as_ref();
+    does_less(
+        baseline.and_then(|baseline| baseline.fulfilment.as_ref()),
+        subject.printing,
+    )
 }
 
 fn named(baseline: &Baseline) -> String {
@@ -61,10 +74,10 @@ fn named(baseline: &Baseline) -> String {
 }
 
 /// Says what a pad saves against the baseline, or what it costs more.
-fn saves(subject: &Subject<'_>, plain: &Plain) -> Option<String> {
+fn saves(subject: &Subject<'_>, plain: &Plain, baseline: Option<&Baseline>) -> Option<String> {
     let (saves, unit) = in_print(subject, plain.saves, plain.saves_kwh)?;
     let amount = number::with_interval(without_sign(saves));
-    let against = subject.comparison.baseline.as_ref().map(named)?;
+    let against = baseline.map(named)?;
     Some(if saves.value >= 0.0 {
         format!("saves {amount} {unit} a year against {against}")
     } else {
@@ -103,7 +116,12 @@ fn of_changed(subject: &Subject<'_>, changed: &Changed) -> String {
         return "this is what the others are held against.".to_owned();
     }
     let mut parts: Vec<String> = Vec::new();
-    let [saves, adds] = [saves(subject, &changed.plain), adds(subject, changed)];
+    let own = changed.baseline.as_ref();
+    let baseline = own.or(subject.comparison.baseline.as_ref());
+    let [saves, adds] = [
+        saves(subject, &changed.plain, baseline),
+        adds(subject, changed),
+    ];
     parts.extend(match (saves, adds) {
         (Some(saves), Some(adds)) => Some(format!("{saves}, {adds}")),
         (saves, adds) => saves.or(adds),
@@ -131,14 +149,13 @@ fn adds(subject: &Subject<'_>, changed: &Changed) -> Option<String> {
     let (adds, unit) = in_print(subject, changed.adds, changed.adds_kwh)?;
     let amount = number::with_interval(without_sign(adds));
     let beyond = "the best program for the pad as it is";
-    Some(
-        match (adds.value >= 0.0, subject.comparison.baseline.is_some()) {
-            (true, true) => format!("of which {amount} by itself, beyond {beyond}"),
-            (true, false) => format!("saves {amount} {unit} a year against {beyond}"),
-            (false, true) => format!("which is {amount} {unit} worse than {beyond}"),
-            (false, false) => format!("costs {amount} {unit} a year more than {beyond}"),
-        },
-    )
+    let has_baseline = changed.baseline.is_some() || subject.comparison.baseline.is_some();
+    Some(match (adds.value >= 0.0, has_baseline) {
+        (true, true) => format!("of which {amount} by itself, beyond {beyond}"),
+        (true, false) => format!("saves {amount} {unit} a year against {beyond}"),
+        (false, true) => format!("which is {amount} {unit} worse than {beyond}"),
+        (false, false) => format!("costs {amount} {unit} a year more than {beyond}"),
+    })
 }
 
 /// Says in how many years a change pays back.

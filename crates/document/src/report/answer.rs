@@ -5,6 +5,7 @@ use crate::content::{Block, Drawing, Table, limit_words};
 use crate::number;
 use crate::schedule;
 use crate::schedule::answer::with_currency;
+use crate::schedule::found::does_less;
 use crate::schedule::words::{end, hours};
 use operation::{Advice, AsFound, Entry};
 use records::Prime;
@@ -116,14 +117,15 @@ fn against_found(schedule: &schedule::Subject<'_>, found: &AsFound) -> Option<St
         (None, Some(saves)) => (saves, format!("{} kWh", number::with_interval(saves))),
         (None, None) => return None,
     };
-    Some(if saves.low > 0.0 {
+    let sentence = if saves.low > 0.0 {
         format!("Against the program that was found, that saves {written} a year.")
     } else if saves.high < 0.0 {
-        "That is dearer than the program that was found, which does not do all that is asked now."
-            .to_owned()
+        "That is dearer than the program that was found.".to_owned()
     } else {
         "Whether that is cheaper than the program that was found cannot be told.".to_owned()
-    })
+    };
+    let less = does_less(found.fulfilment.as_ref(), schedule.printing);
+    Some(sentence + &less)
 }
 
 fn fixed_draw(subject: &Subject<'_>) -> Option<String> {

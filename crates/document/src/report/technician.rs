@@ -29,9 +29,9 @@ pub(super) fn pages(subject: &Subject<'_>, letterhead: &Letterhead) -> Vec<Block
     blocks.extend(program(subject));
     blocks.extend(section(
         "What a change would save",
-        &subject.more.alternatives,
+        &subject.more.alternatives.blocks,
     ));
-    blocks.extend(section("What has changed", &subject.more.follow_up));
+    blocks.extend(section("What has changed", &subject.more.follow_up.blocks));
     blocks.extend(baseline::baseline(subject));
     blocks.extend(missing::missing(subject));
     blocks.extend(content::cautions());

@@ -1,6 +1,7 @@
 //! The answer in a few sentences, and what to mind.
 
 use super::Subject;
+use super::found::does_less;
 use super::words::{counted, day_words, money_with_interval};
 use crate::content::{Block, capitalized, limit_words};
 use crate::number;
@@ -27,7 +28,7 @@ pub(crate) fn answers(subject: &Subject<'_>, day: &AdvisedDay) -> Vec<Block> {
         ("Cost", cost(subject, day)),
         ("Energy", energy(day)),
         ("Water", water(subject, day)),
-        ("Saves", Some(saves(subject, day))),
+        ("Saves", Some(saves(subject, day) + &undone(subject, day))),
         ("Binds", Some(binds(subject, day))),
         ("One more", one_more(subject, day)),
         ("Simpler", simpler(subject, day)),
@@ -164,6 +165,15 @@ fn saves(subject: &Subject<'_>, day: &AdvisedDay) -> String {
         ),
         (None, None) => "Not known: the laws do not reach the speeds of both programs.".to_owned(),
     }
+}
+
+/// Says what the program as found leaves undone.
+fn undone(subject: &Subject<'_>, day: &AdvisedDay) -> String {
+    let found = day.as_found.as_ref();
+    does_less(
+        found.and_then(|found| found.fulfilment.as_ref()),
+        subject.printing,
+    )
 }
 
 fn binds(subject: &Subject<'_>, day: &AdvisedDay) -> String {

@@ -1,7 +1,7 @@
 //! The words of rules, times, money.
 
 use super::Subject;
-use crate::number;
+use crate::{money, number};
 use metrology::Estimate;
 use operation::{HoursLie, Least, Problem, Programmed, Rule, TariffDay};
 use records::unit::Dimension;
@@ -27,7 +27,7 @@ impl Subject<'_> {
         }
     }
 
-    /// Writes a sum of money: two decimals, and none from a hundred on.
+    /// Writes a sum of money: as many decimals as its currency has, and none from a hundred on.
     pub(crate) fn money(&self, value: f64) -> String {
         money(value, self.currency())
     }
@@ -115,17 +115,14 @@ impl Subject<'_> {
     }
 }
 
-/// Writes a sum of money: two decimals, and none from a hundred on.
+/// Writes a sum of money: as many decimals as its currency has, and none from a hundred on.
 pub(crate) fn money(value: f64, currency: &str) -> String {
-    /// From here on, hundredths are not looked at.
-    const LARGE: f64 = 100.0;
-    let decimals = if value.abs() < LARGE { 2 } else { 0 };
-    format!("{} {currency}", number::with_decimals(value, decimals))
+    format!("{} {currency}", money::amount(value, currency))
 }
 
 /// Writes a sum of money with its interval.
 pub(crate) fn money_with_interval(sum: Estimate, currency: &str) -> String {
-    format!("{} {currency}", number::with_interval(sum))
+    format!("{} {currency}", money::with_interval(sum, currency))
 }
 
 /// Writes the distinct day of a tariff: "a weekday in summer"; `None` where all days are alike.

@@ -64,6 +64,7 @@ pub(super) fn words(matter: &Matter, printing: Printing) -> Words {
                 ),
             )
         }
+        Matter::UnknownCurrency { code, meant } => unknown_currency(code, *meant),
         Matter::OutsideRange(warning) => Words::new(
             ranges::warning(warning, printing),
             "Take the numbers that rest on it as a guide only.",
@@ -183,4 +184,16 @@ fn law_noun(law: Law) -> &'static str {
         Law::Flow => "flow",
         Law::Power => "power",
     }
+}
+
+fn unknown_currency(code: &str, meant: Option<&str>) -> Words {
+    Words::new(
+        format!(
+            "The currency \"{code}\" is not among the codes of ISO 4217; sums are written in it all the same."
+        ),
+        meant.map_or_else(
+            || "If it is misspelt, correct it in the site file.".to_owned(),
+            |meant| format!("If {meant} was meant, write that in the site file."),
+        ),
+    )
 }
