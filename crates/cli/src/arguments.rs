@@ -307,7 +307,8 @@ A change is a small file: a name, what it costs, and what it changes. Parts are 
   is = { pipe = \"2 in\", spec = \"PVC Sch 40\", length = \"52 ft\" }
 
 It may have [[line]] (added, or put in the place of the one of its name), [pump], filter = \"clean\",
-program = [ ... ] (run as stated) and maintenance = \"20 USD/year\".
+program = [ ... ] (run as stated) and maintenance = \"20 USD/year\". Below [operation], [limits] and [water] stand keys
+of the site file that change; those not stated stay, and a list is emptied by [ ].
 
 Example: headwright compare site.toml 2026-05-16.toml --change larger-returns.toml clean-filter.toml")]
 pub(crate) struct CompareArguments {
@@ -347,16 +348,28 @@ A profile file says whose report it is; all of it may be left out:
 Examples:
   headwright report site.toml 2026-05-16.toml -o report.html
   headwright report site.toml 2026-05-16.toml -o report.pdf --paper a4 --profile profile.toml
-  headwright report site.toml 2026-05-16.toml -o informe.pdf --language es-US")]
+  headwright report site.toml 2026-05-16.toml -o informe.pdf --language es-US
+  headwright report site.toml 2026-05-16.toml -o report.html --change larger-returns.toml clean-filter.toml
+  headwright report --all pads -o reports --as pdf")]
 pub(crate) struct ReportArguments {
     /// The site file.
-    pub(crate) site: PathBuf,
-    /// The test files, in the order of time; the report is about the last.
-    #[arg(required = true)]
+    #[arg(required_unless_present = "all", conflicts_with = "all")]
+    pub(crate) site: Option<PathBuf>,
+    /// The test files, in the order of time; the report is about the last, and says what changed since the first.
+    #[arg(required_unless_present = "all")]
     pub(crate) tests: Vec<PathBuf>,
-    /// The file to make: `.html`, `.pdf` or `.txt`; absent, the report is printed as text.
+    /// The file to make: `.html`, `.pdf` or `.txt`; absent, the report is printed as text. With --all, the folder.
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: Option<PathBuf>,
+    /// The files of changes that the report weighs, as `compare` does.
+    #[arg(long, value_name = "FILE", num_args = 1.., conflicts_with = "all")]
+    pub(crate) change: Vec<PathBuf>,
+    /// Write a report of every site below this folder: of each site.toml with the test files beside it.
+    #[arg(long, value_name = "FOLDER", requires = "output")]
+    pub(crate) all: Option<PathBuf>,
+    /// With --all, what each report is written as; absent, HTML.
+    #[arg(long = "as", value_name = "KIND", value_enum, requires = "all")]
+    pub(crate) written_as: Option<Written>,
     /// Whose report it is: business, licence, contact and logo.
     #[arg(long, value_name = "FILE")]
     pub(crate) profile: Option<PathBuf>,
@@ -369,6 +382,17 @@ pub(crate) struct ReportArguments {
     pub(crate) date: Option<String>,
     #[command(flatten)]
     pub(crate) print: PrintArguments,
+}
+
+/// What a report is written as.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+pub(crate) enum Written {
+    /// A page for phone and desk.
+    Html,
+    /// Sheets to print.
+    Pdf,
+    /// Plain text.
+    Txt,
 }
 
 /// The paper of a report.

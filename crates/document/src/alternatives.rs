@@ -1,14 +1,17 @@
 //! The answer of `compare`: what each change would save, what it costs, and whether that is worth it.
 
 mod figure;
+mod handed;
 mod json;
 mod refusal;
+mod stated;
 mod tables;
 mod verdict;
 
 use crate::language::{later, said, say};
 use crate::names;
 pub use figure::figure;
+pub use handed::handed;
 pub use json::json;
 pub(crate) use json::{kind as kind_json, sums as sums_json};
 pub use refusal::{no_alternative, no_year};
@@ -55,32 +58,48 @@ impl Subject<'_> {
 
 /// Composes the answer.
 pub fn content(site: &Site, comparison: &Comparison, printing: Printing) -> Vec<Block> {
-    let subject = Subject {
-        site,
-        comparison,
-        printing,
-    };
     let mut blocks = vec![Block::Title(say!(
         printing,
         "{site}: what a change would save, {year}",
         site = site.name,
         year = comparison.year
     ))];
+    blocks.extend(body(&Subject {
+        site,
+        comparison,
+        printing,
+    }));
+    blocks.push(Block::Heading(say!(printing, "Cautions").to_owned()));
+    blocks.extend(cautions(printing).map(Block::Item));
+    blocks
+}
+
+/// What is to be minded of every change.
+fn cautions(printing: Printing) -> [String; 3] {
+    CAUTIONS.map(|caution| said(printing, caution).to_owned())
+}
+
+/// Composes what is said between title and cautions.
+fn body(subject: &Subject<'_>) -> Vec<Block> {
+    let Subject {
+        site,
+        comparison,
+        printing,
+    } = *subject;
+    let mut blocks = Vec::new();
     blocks.push(Block::Answer {
         word: say!(printing, "Today").to_owned(),
-        text: capitalized(&verdict::today(&subject)),
+        text: capitalized(&verdict::today(subject)),
     });
     blocks.push(Block::Heading(say!(printing, "Each change").to_owned()));
     for alternative in &comparison.changes {
         let verdict = verdict(site, comparison, alternative, printing);
         blocks.push(Block::Item(format!("{}: {verdict}", alternative.name)));
     }
-    blocks.extend(tables::tables(&subject));
-    blocks.extend(programs(&subject));
-    blocks.extend(limits(&subject));
-    blocks.extend(rests_on(&subject));
-    blocks.push(Block::Heading(say!(printing, "Cautions").to_owned()));
-    blocks.extend(CAUTIONS.map(|caution| Block::Item(said(printing, caution).to_owned())));
+    blocks.extend(tables::tables(subject));
+    blocks.extend(programs(subject));
+    blocks.extend(limits(subject));
+    blocks.extend(rests_on(subject));
     blocks
 }
 
@@ -238,6 +257,7 @@ fn rests_on(subject: &Subject<'_>) -> Vec<Block> {
     let mut blocks = vec![Block::Heading(
         say!(subject.printing, "What it rests on").to_owned(),
     )];
+    blocks.extend(stated::stated_anew(subject));
     blocks.extend(items.into_iter().map(Block::Item));
     blocks
 }

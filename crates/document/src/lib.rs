@@ -15,6 +15,7 @@ pub mod json;
 mod language;
 pub mod loss;
 mod names;
+pub(crate) mod money;
 pub mod number;
 pub mod parts;
 pub mod plan;

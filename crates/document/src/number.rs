@@ -117,6 +117,16 @@ fn grouped(text: &str) -> String {
 
 /// Writes an estimate, already in the unit of print, as `value ± half-width`; a skew interval as `value (low–high)`.
 pub fn with_interval(printing: Printing, estimate: Estimate) -> String {
+    let most_decimals = usize::try_from(MOST_DECIMALS).unwrap_or(0);
+    with_interval_at_most(printing, estimate, most_decimals)
+}
+
+/// Writes an estimate with no more than so many decimals, as sums of money have.
+pub fn with_interval_at_most(
+    printing: Printing,
+    estimate: Estimate,
+    most_decimals: usize,
+) -> String {
     let (below, above) = (
         estimate.value - estimate.low,
         estimate.high - estimate.value,
@@ -125,7 +135,8 @@ pub fn with_interval(printing: Printing, estimate: Estimate) -> String {
     if half_width <= 0.0 {
         return plain(printing, estimate.value);
     }
-    let decimals = decimals_of(half_width);
+    let most = i32::try_from(most_decimals).unwrap_or(MOST_DECIMALS);
+    let decimals = decimals_of(half_width).min(most);
     let skew = (below - above).abs() > 0.25 * half_width;
     let english = if skew {
         format!(

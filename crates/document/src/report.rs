@@ -52,9 +52,18 @@ pub struct Subject<'a> {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct More {
     /// What a change of the pad would save.
-    pub alternatives: Vec<Block>,
+    pub alternatives: Section,
     /// What has changed since an earlier visit.
-    pub follow_up: Vec<Block>,
+    pub follow_up: Section,
+}
+
+/// What another answer puts into a report.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Section {
+    /// The same in one sentence, for the owner.
+    pub in_short: Option<String>,
+    /// The blocks, for the next technician.
+    pub blocks: Vec<Block>,
 }
 
 /// Whose report it is, and of which day.
@@ -204,20 +213,6 @@ impl<'a> Subject<'a> {
         let keeps = |step: &&Step| most.is_none_or(|most| step.speed_rpm <= most);
         let steps = || result.steps.iter().rev().filter(|step| has(step));
         steps().find(keeps).or_else(|| steps().next())
-    }
-}
-
-/// Joins words as speech does: "a, b and c".
-fn listed(words: &[String], printing: Printing) -> String {
-    match words {
-        [] => String::new(),
-        [one] => one.clone(),
-        [start @ .., last] => say!(
-            printing,
-            "{start} and {last}",
-            start = start.join(", "),
-            last
-        ),
     }
 }
 

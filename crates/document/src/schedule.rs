@@ -2,6 +2,7 @@
 
 pub(crate) mod answer;
 mod figure;
+pub(crate) mod found;
 pub(crate) mod json;
 mod refusal;
 mod tables;

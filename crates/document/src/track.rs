@@ -2,12 +2,14 @@
 
 mod answer;
 mod figure;
+mod handed;
 mod json;
 mod tables;
 mod words;
 
 use crate::language::{said, say};
 pub use figure::figure;
+pub use handed::handed;
 pub use json::json;
 pub(crate) use words::change_words;
 pub use words::refusal;
@@ -33,6 +35,24 @@ pub fn content(site: &Site, found: &FollowUp, printing: Printing) -> Vec<Block> 
         found,
         printing,
     };
+    let mut blocks = body(&subject);
+    blocks.push(Block::Heading(say!(printing, "Cautions").to_owned()));
+    blocks.push(Block::Item(
+        say!(printing, "Open a filter only with the pump off and locked out, the air relief open and the gauge at zero.").to_owned(),
+    ));
+    blocks.extend(
+        CAUTIONS
+            .into_iter()
+            .map(|text| Block::Item(said(printing, text).to_owned())),
+    );
+    blocks
+}
+
+/// Composes what is said above the cautions.
+fn body(subject: &Subject<'_>) -> Vec<Block> {
+    let Subject {
+        found, printing, ..
+    } = *subject;
     let mut blocks = Vec::new();
     for visit in found.visits.iter().rev() {
         blocks.push(Block::Title(subject.title(visit)));
@@ -46,14 +66,5 @@ pub fn content(site: &Site, found: &FollowUp, printing: Printing) -> Vec<Block> 
         say!(printing, "Before a reading, that nothing changed is about as probable as all changes together; filters and baskets change most often (common practice, no source). Each factor holds the truth in 95 of 100 cases, if that is what changed.")
             .to_owned(),
     ));
-    blocks.push(Block::Heading(say!(printing, "Cautions").to_owned()));
-    blocks.push(Block::Item(
-        say!(printing, "Open a filter only with the pump off and locked out, the air relief open and the gauge at zero.").to_owned(),
-    ));
-    blocks.extend(
-        CAUTIONS
-            .into_iter()
-            .map(|text| Block::Item(said(printing, text).to_owned())),
-    );
     blocks
 }

@@ -86,6 +86,7 @@ pub fn finding(finding: &Finding, printing: Printing) -> Words {
         | Matter::UnknownPart { .. }
         | Matter::UnusableCurve { .. }
         | Matter::UnknownRules { .. }
+        | Matter::UnknownCurrency { .. }
         | Matter::OutsideRange(_)
         | Matter::Refused(_)
         | Matter::AccuracyAssumed { .. } => knowledge::words(&finding.matter, printing),
@@ -173,6 +174,21 @@ fn rows_words(rows: &[usize], printing: Printing) -> String {
             "{count} rows from row {first} on, ",
             count = rows.len(),
             first
+        ),
+    }
+}
+
+/// Joins words as speech does: "a, b and c".
+pub(crate) fn listed<Word: AsRef<str>>(words: &[Word], printing: Printing) -> String {
+    let words: Vec<&str> = words.iter().map(AsRef::as_ref).collect();
+    match words.as_slice() {
+        [] => String::new(),
+        [one] => (*one).to_owned(),
+        [start @ .., last] => say!(
+            printing,
+            "{start} and {last}",
+            start = start.join(", "),
+            last
         ),
     }
 }

@@ -5,7 +5,8 @@ use crate::content::{Block, Table};
 use crate::json::{FORMAT, text};
 use crate::language::say;
 use crate::number;
-use crate::schedule::json::e;
+use crate::schedule::found::does_less;
+use crate::schedule::json::{e, fulfils};
 use crate::schedule::words::{day_words, in_a_line, money_with_interval};
 use crate::units::Printing;
 use operation::{Clock, KindOfDay, Least, YearPlan, YearSums, hours};
@@ -36,9 +37,11 @@ pub fn content(site: &Site, year: &YearPlan, printing: Printing) -> Vec<Block> {
             say!(printing, "{volume} a year.", volume),
         )
     }));
+    let found = year.as_found.as_ref();
+    let less = does_less(found.and_then(|found| found.fulfilment.as_ref()), printing);
     blocks.push(answer(
         say!(printing, "Saves"),
-        saves(year, currency, printing),
+        saves(year, currency, printing) + &less,
     ));
     blocks.push(answer(say!(printing, "Days"), days(year, printing)));
     blocks.push(Block::Heading(say!(printing, "Programs").to_owned()));
@@ -210,6 +213,7 @@ pub fn json(site: &Site, year: &YearPlan) -> String {
         "currency": year.currency,
         "sums": alternatives::sums_json(&year.sums),
         "as_found": year.as_found.as_ref().map(|found| object!({
+            "fulfils": found.fulfilment.as_ref().map(fulfils),
             "sums": alternatives::sums_json(&found.sums),
             "saves_per_year": e(found.saves),
             "saves_kwh_per_year": e(found.saves_kwh),

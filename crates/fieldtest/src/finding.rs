@@ -331,6 +331,13 @@ pub enum Matter {
         /// As typed.
         name: String,
     },
+    /// A currency that ISO 4217 does not list; sums are written in it all the same.
+    UnknownCurrency {
+        /// As typed.
+        code: String,
+        /// What was probably meant.
+        meant: Option<&'static str>,
+    },
     /// A property of the water is extrapolated.
     OutsideRange(Warning),
     /// Something of the water or the place cannot be, and a handbook's value stands in for it.
@@ -491,6 +498,7 @@ impl Matter {
             Self::UnknownPart { .. } => "unknown-part",
             Self::UnusableCurve { .. } => "unusable-curve",
             Self::UnknownRules { .. } => "unknown-rules",
+            Self::UnknownCurrency { .. } => "unknown-currency",
             Self::AccuracyAssumed { .. } => "accuracy-assumed",
             Self::OutsideRange(_) | Self::Refused(_) => "outside-range",
         }

@@ -12,6 +12,7 @@ mod circuit;
 mod column_slip;
 mod columns;
 mod conditions;
+mod currency;
 mod division;
 mod efficiency;
 mod electrical;
@@ -137,6 +138,7 @@ fn concluded(site: &Site, tests: impl Iterator<Item = examine::Examined>) -> Ana
     findings.extend(found.findings);
     findings.extend(plumbing::unknown_parts(site));
     findings.extend(pump_curve::unusable_curve(site));
+    findings.extend(currency::unknown_currency(site));
     // Severity first; within one, the order in which the parts of the analysis speak.
     findings.sort_by_key(|finding| std::cmp::Reverse(finding.severity));
     Analysis {

@@ -16,6 +16,7 @@ const MOST_FIXED: f64 = 0.95;
 pub(crate) struct Carried {
     flow: CarriedFlow,
     power: PowerBy,
+    ln_density: f64,
 }
 
 /// What the power follows.
@@ -64,7 +65,11 @@ impl Moved {
 impl Carried {
     /// Follows the flow, or the curve of another pump.
     pub(crate) fn new(flow: CarriedFlow, power: PowerBy) -> Self {
-        Self { flow, power }
+        Self {
+            ln_density: ln(flow.density_ratio),
+            flow,
+            power,
+        }
     }
 
     /// Returns the flow that was carried.
@@ -86,7 +91,8 @@ impl Carried {
         let ln_dynamic = match &self.power {
             PowerBy::Flow => {
                 let exponent = POWER_BY_FLOW.0 + chance.power * POWER_BY_FLOW.1;
-                exponent * ln_flow
+                // The same head of heavier water takes as much more power.
+                exponent * ln_flow + self.ln_density
             }
             PowerBy::Curve(values) => at(values) + chance.power * MAKERS_POWER_U_LN,
         };
@@ -129,6 +135,7 @@ mod tests {
             by_circuit: vec![0.0; 2],
             by_fall: vec![0.0; 2],
             head_ratio: vec![1.0; 2],
+            density_ratio: 1.0,
             fall: FallBy::UsualFall,
         };
         Carried::new(flow, PowerBy::Flow)
@@ -141,6 +148,17 @@ mod tests {
             assert!(moved.ln_flow.abs() < f64::EPSILON);
             assert!((moved.power_w(700.0, 80.0) - 700.0).abs() < 1e-12);
         }
+    }
+
+    #[test]
+    fn heavier_water_takes_as_much_more_power() {
+        let flow = CarriedFlow {
+            density_ratio: 1.02,
+            ..carried(0.0).flow
+        };
+        let moved = Carried::new(flow, PowerBy::Flow).moved(1500.0, Chance::NONE);
+        // By hand: 100 + 400 · 1.02 = 508.
+        assert!((moved.power_w(500.0, 100.0) - 508.0).abs() < 1e-9);
     }
 
     #[test]

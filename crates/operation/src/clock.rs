@@ -1,6 +1,6 @@
 //! Stretches of a day by the clock on the wall, which may pass midnight, and days on which the clock is set.
 
-use records::ClockTime;
+use records::{ClockTime, ProgramBlock};
 
 /// Minutes of a day.
 pub(crate) const DAY_MINUTES: u32 = 1440;
@@ -13,6 +13,14 @@ pub(crate) struct Window {
 }
 
 impl Window {
+    /// The stretch of a block of a program.
+    pub(crate) fn of(block: &ProgramBlock) -> Self {
+        Self {
+            from: block.from,
+            to: block.to,
+        }
+    }
+
     /// Whether the stretch holds a minute.
     pub(crate) fn holds(self, minute: u32) -> bool {
         let (from, to) = (self.from.minutes, self.to.minutes);

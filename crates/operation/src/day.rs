@@ -27,6 +27,26 @@ impl DaySlots {
     ) -> Self {
         let mut cuts: BTreeSet<u32> = windows(operation).flat_map(Window::ends).collect();
         cuts.extend(prices.into_iter().flat_map(DayPrices::ends));
+        Self::cut_at(&cuts, prices, clock, grid_minutes)
+    }
+
+    /// Cuts a day without prices also where other stretches begin or end.
+    pub(crate) fn cut_also(
+        operation: &Operation,
+        also: impl Iterator<Item = Window>,
+        clock: Clock,
+        grid_minutes: u32,
+    ) -> Self {
+        let cuts = windows(operation).chain(also).flat_map(Window::ends);
+        Self::cut_at(&cuts.collect(), None, clock, grid_minutes)
+    }
+
+    fn cut_at(
+        cuts: &BTreeSet<u32>,
+        prices: Option<&DayPrices>,
+        clock: Clock,
+        grid_minutes: u32,
+    ) -> Self {
         let mut starts: Vec<u32> = Vec::new();
         let mut lengths: Vec<u32> = Vec::new();
         let mut before: Option<u32> = None;

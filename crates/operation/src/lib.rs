@@ -11,6 +11,7 @@ mod clock;
 mod counted;
 mod day;
 mod explain;
+mod fulfilment;
 mod hours;
 mod offer;
 mod order;
@@ -27,11 +28,13 @@ mod worth;
 mod year;
 
 pub use alternatives::{
-    Alternative, AskedComparison, Baseline, Changed, Comparison, NoAlternative, Plain, compare,
+    Alternative, AskedComparison, Baseline, Changed, Comparison, NoAlternative, Plain, StatedAnew,
+    compare,
 };
 pub use calendar::{Date, TariffDay};
 pub use clock::Clock;
 pub use explain::{Binding, OneMore, binding, conflict, one_more};
+pub use fulfilment::Fulfilment;
 pub use hours::{Hour, hours};
 pub use offer::{CutBy, LineUp, NoOffer, Offer};
 pub use plan::{Advice, AdvisedDay, Asked, DayPlan, NoPlan, Programmed, by_turnover, plan};

@@ -183,7 +183,8 @@ impl<'a> Pad<'a> {
         }))
     }
 
-    fn rules(&self, slots: &DaySlots) -> Vec<Rule> {
+    /// Lists what is asked of a day.
+    pub(crate) fn rules(&self, slots: &DaySlots) -> Vec<Rule> {
         let operation = &self.site.operation;
         let mut rules: Vec<Rule> = self
             .turnover_m3

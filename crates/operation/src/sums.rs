@@ -1,6 +1,7 @@
 //! What a program comes to in a day, a month and a year, with the interval that the laws leave, and beside what was found.
 
 use crate::calendar::TariffDay;
+use crate::fulfilment::Fulfilment;
 use crate::offer::Running;
 use crate::pad::demand_per_w;
 use crate::plan::{Advised, Programmed};
@@ -42,8 +43,10 @@ pub struct Sums {
 }
 
 /// The program as it was found, and what the new one saves.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct AsFound {
+    /// What it does of what is asked; `None` where the laws do not reach its speeds.
+    pub fulfilment: Option<Fulfilment>,
     /// What it comes to.
     pub sums: Sums,
     /// What the new program saves in a month, in money.
@@ -71,7 +74,8 @@ pub(crate) fn sums(advised: &Advised<'_>, program: &Programmed) -> Sums {
 
 /// Adds the program as found up; `None` where it is not stated.
 pub(crate) fn as_found(advised: &Advised<'_>, program: &Programmed) -> Option<AsFound> {
-    if advised.pad.site.operation.as_found.is_empty() {
+    let stated = &advised.pad.site.operation.as_found;
+    if stated.is_empty() {
         return None;
     }
     let totals = totals(advised, program);
@@ -81,6 +85,7 @@ pub(crate) fn as_found(advised: &Advised<'_>, program: &Programmed) -> Option<As
     };
     let saves_year = less(|totals| totals.cost_year.as_ref());
     Some(AsFound {
+        fulfilment: advised.pad.fulfilment(stated),
         sums: of_totals(advised, totals.as_ref().map(|[_, found]| found)),
         saves_month: saves_year.map(|saves| saves.scaled(1.0 / MONTHS)),
         saves_year,

@@ -5,6 +5,7 @@
 use crate::calendar::{Date, TariffDay};
 use crate::clock::Clock;
 use crate::counted::{CountedYear, by_month, counted_day};
+use crate::fulfilment::Fulfilment;
 use crate::pad::{OfDay, Pad, demand_per_w};
 use crate::plan::{NoPlan, Programmed};
 use crate::problem::{Least, Problem};
@@ -113,8 +114,10 @@ pub struct YearSums {
 }
 
 /// The program as it was found, over the year.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct YearFound {
+    /// What it does of what is asked of a day; `None` where the laws do not reach its speeds.
+    pub fulfilment: Option<Fulfilment>,
     /// What it comes to.
     pub sums: YearSums,
     /// What the new programs save, in money.
@@ -153,6 +156,7 @@ pub fn plan_year(
         .as_ref()
         .zip(totals.as_ref())
         .map(|(found, own)| YearFound {
+            fulfilment: pad.fulfilment(&site.operation.as_found),
             sums: found.sums(&site.operation),
             saves: own.saves(found).and_then(|saves| saves.estimate()),
             saves_kwh: own.energy_kwh.less_than(&found.energy_kwh).estimate(),

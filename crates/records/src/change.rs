@@ -22,7 +22,7 @@ pub struct Change {
 }
 
 impl Change {
-    /// The currency of its sums, where it has one.
+    /// The currency of what it costs, where it has one.
     pub fn currency(&self) -> Option<&str> {
         let sums = [&self.capital, &self.maintenance];
         sums.into_iter().flatten().find_map(Quantity::currency)

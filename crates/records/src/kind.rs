@@ -1,8 +1,8 @@
 //! Which kind of file a text is, told by its keys: who names the wrong file is told that, and not of every key in it.
 
-use crate::Problem;
-use crate::Source;
+use crate::problems::Problems;
 use crate::walker::Table;
+use crate::{Problem, Source, document};
 
 /// A kind of file that is written in TOML.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -54,6 +54,14 @@ impl Kind {
             hint: Some(ORDER.to_owned()),
         })
     }
+}
+
+/// Whether a text is a test file, or one that cannot be read as TOML and so may be one: a file of another kind, such as a
+/// profile, is neither.
+pub fn is_test_file(source: &Source) -> bool {
+    let (tree, errors) = document::parse(&source.text);
+    let problems = Problems::new(source);
+    !errors.is_empty() || Kind::of(&Table::root(&problems, &tree)) == Some(Kind::Test)
 }
 
 /// The order in which files are named.

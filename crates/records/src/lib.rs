@@ -10,6 +10,7 @@ mod bundle;
 mod calendar;
 mod change;
 mod clock;
+pub mod currency;
 mod document;
 mod empty;
 mod formula;
@@ -47,6 +48,7 @@ pub use calendar::CalendarDayError;
 pub use change::Change;
 pub use clock::{ClockTimeError, TurnoverError};
 pub use language::Language;
+pub use kind::is_test_file;
 pub use operation::*;
 pub use pad::{TestFiles, read_pad};
 pub use part::*;
@@ -65,6 +67,6 @@ pub use test::*;
 pub use typed::{
     CellProblem, CellText, Separator, TypedHeading, TypedReadings, TypedRow, check_note, read_cell,
 };
-pub use write::{write_readings, write_site, write_test, write_typed_row};
+pub use write::{write_change, write_readings, write_site, write_test, write_typed_row};
 
 use wording::{nearest, one_of, shown};

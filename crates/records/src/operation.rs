@@ -71,6 +71,17 @@ pub struct Operation {
     pub speed_step: Option<Quantity>,
 }
 
+impl Operation {
+    /// The currency of its sums, as typed, where any is stated.
+    pub fn currency(&self) -> Option<&str> {
+        let prices = self.tariff.iter().map(|block| &block.price);
+        let charges = self.fixed_charge.iter().chain(&self.demand_charge);
+        let tiers = self.tiers.iter().map(|tier| &tier.add);
+        let mut sums = prices.chain(charges).chain(tiers);
+        sums.find_map(Quantity::currency)
+    }
+}
+
 /// A time of day in minutes after midnight, 0 to 1440.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct ClockTime {

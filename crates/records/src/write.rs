@@ -3,6 +3,10 @@
 //! Text goes through serde into a TOML table, and only the layout is ours: a heading for each table of the
 //! file, everything below it inline, one entry a line where a list holds tables.
 
+mod change;
+
+pub use change::write_change;
+
 use crate::formula::defused;
 use crate::{Cell, CellText, Readings, Row, Separator, Site, Test};
 use serde::Serialize;

@@ -7,8 +7,9 @@ mod generated;
 use generated::{formula, readings, site, test};
 use proptest::prelude::*;
 use records::{
-    Bundle, Problem, Readings, Source, Test, TestFiles, check_test, read_bundle, read_readings,
-    read_site, read_test, readings_file, write_bundle, write_readings, write_site, write_test,
+    Bundle, Problem, Readings, Site, Source, Test, TestFiles, check_test, read_bundle, read_change,
+    read_readings, read_site, read_test, readings_file, write_bundle, write_change, write_readings,
+    write_site, write_test,
 };
 
 fn source(name: &str, text: &str) -> Source {
@@ -66,6 +67,44 @@ proptest! {
         }
         // Steps typed inline find their lines and the order of their columns by the first reading.
         prop_assert_eq!(reread(&first)?, first);
+    }
+}
+
+/// The text of a change that states what another site states of its pump, its water, its limits and its operation.
+fn change_text(of: &Site) -> String {
+    let mut of = of.clone();
+    for task in &mut of.operation.tasks {
+        // Its lines are not those of the site that is changed.
+        task.closed.clear();
+    }
+    let site: toml::Table = write_site(&of).parse().unwrap();
+    let mut change: toml::Table = "format = 1\nname = \"x\"\nfilter = \"clean\""
+        .parse()
+        .unwrap();
+    for key in ["pump", "water", "limits", "operation"] {
+        change.extend(site.get(key).map(|value| (key.to_owned(), value.clone())));
+    }
+    change.to_string()
+}
+
+proptest! {
+    #[test]
+    fn changes_survive_writing(today in site(), of in site()) {
+        let text = change_text(&of);
+        let change = match read_change(&source("change.toml", &text), &today) {
+            Ok(change) => change,
+            Err(problems) => return Err(TestCaseError::fail(format!("{}{text}", told(&problems)))),
+        };
+        // What the text states stands; what it does not state is that of the site.
+        prop_assert_eq!(&change.site.pump, &of.pump);
+        prop_assert_eq!(&change.site.water.volume, &of.water.volume.or(today.water.volume.clone()));
+        prop_assert_eq!(&change.site.limits.rules, &of.limits.rules.or(today.limits.rules.clone()));
+        prop_assert_eq!(&change.site.lines, &today.lines);
+        let written = write_change(&change, &today);
+        match read_change(&source("change.toml", &written), &today) {
+            Ok(read) => prop_assert_eq!(read, change),
+            Err(problems) => prop_assert!(false, "{}{}", told(&problems), written),
+        }
     }
 }
 

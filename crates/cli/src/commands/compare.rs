@@ -46,7 +46,7 @@ pub(crate) fn run(arguments: &CompareArguments) -> Result<ExitCode, Failure> {
 }
 
 /// Reads all changes, or all that is wrong in them.
-fn changes(paths: &[PathBuf], site: &Site) -> Result<Vec<Change>, Failure> {
+pub(super) fn changes(paths: &[PathBuf], site: &Site) -> Result<Vec<Change>, Failure> {
     let mut problems: Vec<Problem> = Vec::new();
     let mut changes: Vec<Change> = Vec::new();
     for path in paths {

@@ -1,45 +1,50 @@
-//! `report`: a site and its tests in, the report that is handed over out.
+//! `report`: a site and its tests in, the report that is handed over out; or one of every site below a folder.
 
-use super::analyze::calibrated;
+mod all;
+mod composed;
+mod kind;
+
 use super::printing;
-use super::schedule::date_of;
+use super::schedule::refused;
 use crate::arguments::ReportArguments;
 use crate::failure::Failure;
 use crate::{files, output};
-use document::report::{Letterhead, More, Paper, Report, Subject, report};
-use document::units::Printing;
-use operation::Asked;
-use records::{CalendarDay, Logo, MAX_LOGO_BYTES, Profile, Site, Test, read_pad, read_profile};
+use composed::Pad;
+use document::report::{Letterhead, Paper};
+use kind::Kind;
+use records::{CalendarDay, Logo, MAX_LOGO_BYTES, Profile, read_pad, read_profile};
 use std::path::Path;
 use std::process::ExitCode;
 
 /// Runs the command.
 pub(crate) fn run(arguments: &ReportArguments) -> Result<ExitCode, Failure> {
-    let kind = arguments.output.as_deref().map(Kind::of).transpose()?;
-    let date = arguments
-        .date
-        .as_deref()
-        .map_or_else(|| Ok(today()), date)?;
-    let (source, tests) = files::pad(&arguments.site, &arguments.tests)?;
-    let (profile, logo) = match arguments.profile.as_deref() {
-        Some(path) => letterhead(path)?,
-        None => (Profile::default(), None),
-    };
-    let (site, tests) = read_pad(&source, &tests).map_err(Failure::Input)?;
-    let mut printing = printing(arguments.print, &site);
-    if let (None, Some(own)) = (arguments.print.language, profile.language) {
-        printing.language = own;
+    match (&arguments.all, &arguments.site) {
+        (Some(folder), _) => all::run(arguments, folder),
+        (None, Some(site)) => one(arguments, site),
+        (None, None) => Err(Failure::call(
+            "no site is named",
+            "name a site file and its tests, or a folder of sites with --all",
+        )),
     }
-    let written = composed(
-        &site,
-        &tests,
+}
+
+/// Writes the report of one site.
+fn one(arguments: &ReportArguments, site: &Path) -> Result<ExitCode, Failure> {
+    let kind = arguments.output.as_deref().map(Kind::of).transpose()?;
+    let letterhead = handed(arguments)?;
+    let (source, tests) = files::pad(site, &arguments.tests)?;
+    let (site, tests) = read_pad(&source, &tests).map_err(Failure::Input)?;
+    let changes = super::compare::changes(&arguments.change, &site)?;
+    let printing = reported(arguments, &letterhead, &site);
+    let pad = Pad {
+        site: &site,
+        tests: &tests,
+        changes: &changes,
         printing,
-        Letterhead {
-            profile,
-            logo,
-            date,
-        },
-    );
+    };
+    let written = pad
+        .report(letterhead)
+        .map_err(|no_year| refused(&source, document::alternatives::no_year(&no_year)))?;
     let paper = arguments
         .paper
         .map_or_else(|| Paper::usual(printing), Into::into);
@@ -51,93 +56,34 @@ pub(crate) fn run(arguments: &ReportArguments) -> Result<ExitCode, Failure> {
     Ok(ExitCode::SUCCESS)
 }
 
-/// Composes the report by the same answers as `analyze --at` and `schedule` give.
-fn composed(site: &Site, tests: &[Test], printing: Printing, letterhead: Letterhead) -> Report {
-    let mut analysis = fieldtest::analyze(site, tests);
-    let steps = analysis.tests.last().map(|test| &test.steps);
-    let highest = steps
-        .and_then(|steps| steps.last())
-        .map(|step| step.speed_rpm);
-    let calibration = highest
-        .filter(|_| !site.lines.is_empty())
-        .and_then(|highest| calibrated(site, tests, &mut analysis, Some(highest)));
-    let asked = Asked {
-        date: tests.last().and_then(date_of),
-        ..Asked::default()
-    };
-    let plan = operation::plan(site, &analysis, &asked);
-    let subject = Subject {
-        site,
-        tests,
-        analysis: &analysis,
-        plan: plan.as_ref(),
-        calibration: calibration.as_ref(),
-        more: &More::default(),
-        printing,
-    };
-    report(&subject, letterhead)
-}
-
-/// What a report is written as.
-#[derive(Clone, Copy, Debug)]
-enum Kind {
-    Html,
-    Pdf,
-    Text,
-}
-
-impl Kind {
-    /// Tells the kind by the ending of the file's name.
-    fn of(path: &Path) -> Result<Self, Failure> {
-        let ending = path.extension().map(std::ffi::OsStr::to_ascii_lowercase);
-        match ending.as_deref().and_then(std::ffi::OsStr::to_str) {
-            Some("html" | "htm") => Ok(Self::Html),
-            Some("pdf") => Ok(Self::Pdf),
-            Some("txt") => Ok(Self::Text),
-            _ => Err(Failure::call(
-                format!(
-                    "{}: a report is written as .html, .pdf or .txt",
-                    path.display()
-                ),
-                "name the file so, such as -o report.html",
-            )),
-        }
+/// How a report is printed: in the language of the call, else in that of the profile.
+fn reported(arguments: &ReportArguments, letterhead: &Letterhead, site: &Site) -> Printing {
+    let mut printing = printing(arguments.print, site);
+    if let (None, Some(own)) = (arguments.print.language, letterhead.profile.language) {
+        printing.language = own;
     }
-
-    fn rendered(self, report: &Report, paper: Paper) -> Result<Vec<u8>, Failure> {
-        /// The width of a report in text: what a printer and a mail hold.
-        const TEXT_WIDTH: usize = 80;
-        match self {
-            Self::Html => Ok(document::html::page(report, paper).into_bytes()),
-            Self::Text => {
-                let layout = document::terminal::Layout {
-                    width: TEXT_WIDTH,
-                    paint: document::terminal::Paint::Plain,
-                    printing: report.printing,
-                };
-                let text = document::terminal::text(&report.as_blocks(), layout);
-                Ok(text.into_bytes())
-            }
-            Self::Pdf => set(report, paper),
-        }
-    }
+    printing
 }
 
-#[cfg(feature = "pdf")]
-fn set(report: &Report, paper: Paper) -> Result<Vec<u8>, Failure> {
-    pdf::pdf(report, paper).map_err(|error| Failure::NoAnswer(error.to_string()))
-}
-
-#[cfg(not(feature = "pdf"))]
-fn set(_: &Report, _: Paper) -> Result<Vec<u8>, Failure> {
-    Err(Failure::call(
-        "this build of the command makes no PDF",
-        "write report.html and print it from a browser, or build the command with its usual features",
-    ))
+/// Reads whose report it is, and of which day.
+fn handed(arguments: &ReportArguments) -> Result<Letterhead, Failure> {
+    let date = arguments
+        .date
+        .as_deref()
+        .map_or_else(|| Ok(today()), date)?;
+    let (profile, logo) = match arguments.profile.as_deref() {
+        Some(path) => profile_of(path)?,
+        None => (Profile::default(), None),
+    };
+    Ok(Letterhead {
+        profile,
+        logo,
+        date,
+    })
 }
 
 /// Reads a profile and the logo that it names.
-fn letterhead(path: &Path) -> Result<(Profile, Option<Logo>), Failure> {
+fn profile_of(path: &Path) -> Result<(Profile, Option<Logo>), Failure> {
     let wrong = |problem| Failure::Input(vec![problem]);
     let source = files::source(path).map_err(wrong)?;
     let profile = read_profile(&source).map_err(Failure::Input)?;

@@ -4,13 +4,13 @@
 //!
 //! ```text
 //! { "format": 1, "site", "year", "currency", "discount_rate",
-//!   "baseline": null | { "name" (null: as found), "sums", "top_speed_rpm", "top_hours_per_day" },
+//!   "baseline": null | { "name" (null: as found), "sums", "top_speed_rpm", "top_hours_per_day", "fulfils" },
 //!   "today":   PAD,
 //!   "changes": [ PAD + { "name", "says", "adds_per_year", "adds_kwh_per_year", "adds_chance",
 //!                "worth": null | { "capital", "life_years", "maintenance_per_year", "net_present_value", "pay_back_years":
 //!                { "value", "low", "high" } (null: never), "chance" },
 //!                "carried": null | { "test", "speeds_rpm", "flow_ratio", "head_ratio_at_same_flow", "by" },
-//!                "newly_kept", "newly_not_kept" } | { "name", "says", "sums": null } ] }
+//!                "states": [ "tariff" … ], "baseline": null | as above, "newly_kept", "newly_not_kept" } | { "name", "says", "sums": null } ] }
 //! PAD  = { "sums": { "cost", "demand_cost", "energy_kwh", "volume_m3", "co2_kg" }, "saves_per_year", "saves_kwh_per_year",
 //!          "chance", "top_speed_rpm", "top_hours_per_day", "days": [DAY], "not_kept": [ { "code", "applies_to", "source" } ] }
 //! DAY  = { "season", "kind", "clock", "hours", "count", "program", "cost_per_day", "energy_kwh_per_day",
@@ -19,11 +19,12 @@
 
 use super::{Subject, verdict};
 use crate::json::{FORMAT, text};
-use crate::schedule::json::{e, program};
+use crate::schedule::json::{e, fulfils, program};
 use crate::units::Printing;
 use fieldtest::{CarriedFlow, FallBy, Limit};
 use operation::{
-    Alternative, Baseline, Changed, Clock, Comparison, KindOfDay, Plain, Worth, YearSums,
+    Alternative, Baseline, Changed, Clock, Comparison, KindOfDay, Plain, StatedAnew, Worth,
+    YearSums,
 };
 use records::{DayKind, Site};
 use serde_json::{Value, json as object};
@@ -53,6 +54,7 @@ fn baseline(baseline: &Baseline) -> Value {
         "sums": sums(&baseline.sums),
         "top_speed_rpm": baseline.top.map(|(rpm, _)| rpm),
         "top_hours_per_day": baseline.top.map(|(_, hours)| hours),
+        "fulfils": baseline.fulfilment.as_ref().map(fulfils),
     })
 }
 
@@ -144,6 +146,8 @@ fn changed(changed: &Changed) -> Value {
         "adds_chance": changed.chance,
         "worth": changed.worth.as_ref().map(worth),
         "carried": changed.carried.as_ref().map(carried),
+        "states": changed.states.iter().map(|states| states_anew(*states)).collect::<Vec<_>>(),
+        "baseline": changed.baseline.as_ref().map(baseline),
         "newly_kept": limits(&changed.newly_kept),
         "newly_not_kept": limits(&changed.newly_broken),
     });
@@ -151,6 +155,20 @@ fn changed(changed: &Changed) -> Value {
         map.extend(more);
     }
     value
+}
+
+fn states_anew(states: StatedAnew) -> &'static str {
+    match states {
+        StatedAnew::Tariff => "tariff",
+        StatedAnew::Turnover => "turnover",
+        StatedAnew::Tasks => "tasks",
+        StatedAnew::QuietHours => "quiet hours",
+        StatedAnew::Controller => "controller",
+        StatedAnew::AsFound => "as found",
+        StatedAnew::DiscountRate => "discount rate",
+        StatedAnew::Limits => "limits",
+        StatedAnew::Water => "water",
+    }
 }
 
 fn worth(worth: &Worth) -> Value {

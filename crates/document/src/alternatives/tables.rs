@@ -3,8 +3,8 @@
 use super::{Subject, changed};
 use crate::content::{Block, Table};
 use crate::language::say;
-use crate::number;
 use crate::units::Printing;
+use crate::{money, number};
 use metrology::Estimate;
 use operation::{Plain, YearSums};
 
@@ -17,7 +17,7 @@ pub(super) fn tables(subject: &Subject<'_>) -> Vec<Block> {
         )),
         Block::Table(years(subject)),
     ];
-    blocks.extend(money(subject));
+    blocks.extend(paid(subject));
     blocks
 }
 
@@ -100,7 +100,7 @@ fn years(subject: &Subject<'_>) -> Table {
 }
 
 /// Composes the table of what is paid; nothing where nothing is.
-fn money(subject: &Subject<'_>) -> Vec<Block> {
+fn paid(subject: &Subject<'_>) -> Vec<Block> {
     let rows: Vec<Vec<String>> = changed(subject.comparison)
         .filter_map(|(alternative, changed)| {
             let worth = changed.worth.as_ref()?;
@@ -112,8 +112,8 @@ fn money(subject: &Subject<'_>) -> Vec<Block> {
             };
             Some(vec![
                 alternative.name.clone(),
-                number::with_decimals(subject.printing, worth.terms.capital, 0),
-                number::with_decimals(subject.printing, worth.terms.maintenance_year, 0),
+                money::amount(worth.terms.capital, subject.currency(), subject.printing),
+                money::amount(worth.terms.maintenance_year, subject.currency(), subject.printing),
                 worth
                     .terms
                     .life_years

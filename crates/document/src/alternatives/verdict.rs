@@ -4,6 +4,7 @@ use super::Subject;
 use super::refusal::no_alternative;
 use crate::language::{later, said, say};
 use crate::number;
+use crate::schedule::found::does_less;
 use crate::schedule::words::money_with_interval;
 use crate::units::Printing;
 use metrology::Estimate;
@@ -54,19 +55,31 @@ pub(super) fn today(subject: &Subject<'_>) -> String {
         )
         .to_owned(),
     };
-    match saves(subject, plain) {
-        Some(saves) => say!(
-            subject.printing,
-            "{comes_to}; it {saves}, for no work but setting it.",
-            comes_to,
-            saves
-        ),
+    match saves(subject, plain, subject.comparison.baseline.as_ref()) {
+        Some(saves) => {
+            let sentence = say!(
+                subject.printing,
+                "{comes_to}; it {saves}, for no work but setting it.",
+                comes_to,
+                saves
+            );
+            sentence + &less(subject)
+        }
         None => say!(
             subject.printing,
             "{comes_to}. Savings against today are not stated: the site file does not say what the program was (as_found), and none is named with --against.",
             comes_to
         ),
     }
+}
+
+/// Says what the program that savings are against leaves undone.
+fn less(subject: &Subject<'_>) -> String {
+    let baseline = subject.comparison.baseline.as_ref();
+    does_less(
+        baseline.and_then(|baseline| baseline.fulfilment.as_ref()),
+        subject.printing,
+    )
 }
 
 fn named(baseline: &Baseline, printing: Printing) -> String {
@@ -77,14 +90,10 @@ fn named(baseline: &Baseline, printing: Printing) -> String {
 }
 
 /// Says what a pad saves against the baseline, or what it costs more.
-fn saves(subject: &Subject<'_>, plain: &Plain) -> Option<String> {
+fn saves(subject: &Subject<'_>, plain: &Plain, baseline: Option<&Baseline>) -> Option<String> {
     let (saves, unit) = in_print(subject, plain.saves, plain.saves_kwh)?;
     let amount = number::with_interval(subject.printing, without_sign(saves));
-    let against = subject
-        .comparison
-        .baseline
-        .as_ref()
-        .map(|baseline| named(baseline, subject.printing))?;
+    let against = baseline.map(|baseline| named(baseline, subject.printing))?;
     Some(if saves.value >= 0.0 {
         say!(
             subject.printing,
@@ -139,7 +148,12 @@ fn of_changed(subject: &Subject<'_>, changed: &Changed) -> String {
         .to_owned();
     }
     let mut parts: Vec<String> = Vec::new();
-    let [saves, adds] = [saves(subject, &changed.plain), adds(subject, changed)];
+    let own = changed.baseline.as_ref();
+    let baseline = own.or(subject.comparison.baseline.as_ref());
+    let [saves, adds] = [
+        saves(subject, &changed.plain, baseline),
+        adds(subject, changed),
+    ];
     parts.extend(match (saves, adds) {
         (Some(saves), Some(adds)) => Some(format!("{saves}, {adds}")),
         (saves, adds) => saves.or(adds),
@@ -180,8 +194,9 @@ fn adds(subject: &Subject<'_>, changed: &Changed) -> Option<String> {
     let (adds, unit) = in_print(subject, changed.adds, changed.adds_kwh)?;
     let amount = number::with_interval(subject.printing, without_sign(adds));
     let beyond = say!(subject.printing, "the best program for the pad as it is");
+    let has_baseline = changed.baseline.is_some() || subject.comparison.baseline.is_some();
     Some(
-        match (adds.value >= 0.0, subject.comparison.baseline.is_some()) {
+        match (adds.value >= 0.0, has_baseline) {
             (true, true) => say!(
                 subject.printing,
                 "of which {amount} by itself, beyond {beyond}",

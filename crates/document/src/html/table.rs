@@ -32,7 +32,7 @@ pub(super) fn table(table: &Table, name: &str) -> String {
         return format!("{written}\n");
     }
     format!(
-        "<div class=\"scrolls\" role=\"region\" tabindex=\"0\" aria-label=\"{}\">{written}</div>\n",
+        "<section class=\"scrolls\" tabindex=\"0\" aria-label=\"{}\">{written}</section>\n",
         escaped(name)
     )
 }

@@ -6,6 +6,7 @@ use crate::language::say;
 use crate::number;
 use crate::schedule;
 use crate::schedule::answer::with_currency;
+use crate::schedule::found::does_less;
 use crate::schedule::words::{end, hours};
 use operation::{Advice, AsFound, Entry};
 use records::Prime;
@@ -137,22 +138,26 @@ fn against_found(schedule: &schedule::Subject<'_>, found: &AsFound) -> Option<St
         ),
         (None, None) => return None,
     };
-    Some(if saves.low > 0.0 {
+    let sentence = if saves.low > 0.0 {
         say!(
             schedule.printing,
             "Against the program that was found, that saves {written} a year.",
             written
         )
     } else if saves.high < 0.0 {
-        say!(schedule.printing, "That is dearer than the program that was found, which does not do all that is asked now.")
-            .to_owned()
+        say!(
+            schedule.printing,
+            "That is dearer than the program that was found."
+        )
+        .to_owned()
     } else {
         say!(
             schedule.printing,
             "Whether that is cheaper than the program that was found cannot be told."
         )
         .to_owned()
-    })
+    };
+    Some(sentence + &does_less(found.fulfilment.as_ref(), schedule.printing))
 }
 
 fn fixed_draw(subject: &Subject<'_>) -> Option<String> {

@@ -35,11 +35,11 @@ pub(super) fn pages(subject: &Subject<'_>, letterhead: &Letterhead) -> Vec<Block
     blocks.extend(program(subject));
     blocks.extend(section(
         say!(subject.printing, "What a change would save"),
-        &subject.more.alternatives,
+        &subject.more.alternatives.blocks,
     ));
     blocks.extend(section(
         say!(subject.printing, "What has changed"),
-        &subject.more.follow_up,
+        &subject.more.follow_up.blocks,
     ));
     blocks.extend(baseline::baseline(subject));
     blocks.extend(missing::missing(subject));

@@ -1,6 +1,7 @@
 //! The answer in a few sentences, and what to mind.
 
 use super::Subject;
+use super::found::does_less;
 use super::words::{Thing, counted, day_words, money_with_interval};
 use crate::content::{Block, capitalized, limit_words};
 use crate::language::say;
@@ -36,7 +37,10 @@ pub(crate) fn answers(subject: &Subject<'_>, day: &AdvisedDay) -> Vec<Block> {
             energy(day, subject.printing),
         ),
         (say!(subject.printing, "Water"), water(subject, day)),
-        (say!(subject.printing, "Saves"), Some(saves(subject, day))),
+        (
+            say!(subject.printing, "Saves"),
+            Some(saves(subject, day) + &undone(subject, day)),
+        ),
         (say!(subject.printing, "Binds"), Some(binds(subject, day))),
         (say!(subject.printing, "One more"), one_more(subject, day)),
         (say!(subject.printing, "Simpler"), simpler(subject, day)),
@@ -213,6 +217,15 @@ fn saves(subject: &Subject<'_>, day: &AdvisedDay) -> String {
         )
         .to_owned(),
     }
+}
+
+/// Says what the program as found leaves undone.
+fn undone(subject: &Subject<'_>, day: &AdvisedDay) -> String {
+    let found = day.as_found.as_ref();
+    does_less(
+        found.and_then(|found| found.fulfilment.as_ref()),
+        subject.printing,
+    )
 }
 
 fn binds(subject: &Subject<'_>, day: &AdvisedDay) -> String {

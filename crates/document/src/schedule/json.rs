@@ -6,7 +6,8 @@ use crate::units::Printing;
 use fieldtest::Analysis;
 use metrology::Estimate;
 use operation::{
-    Advice, AdvisedDay, BeforeFirst, DayPlan, Least, Problem, Programmed, Rule, Sums, TaskRule,
+    Advice, AdvisedDay, BeforeFirst, DayPlan, Fulfilment, Least, Problem, Programmed, Rule, Sums,
+    TaskRule,
 };
 use records::Site;
 use serde::Serialize;
@@ -233,7 +234,22 @@ fn as_found(day: &AdvisedDay) -> Option<Value> {
         "saves_per_month": e(found.saves_month),
         "saves_per_year": e(found.saves_year),
         "saves_kwh_per_year": e(found.saves_year_kwh),
+        "fulfils": found.fulfilment.as_ref().map(fulfils),
     }))
+}
+
+/// Writes what a stated program does of what is asked.
+pub(crate) fn fulfils(fulfilment: &Fulfilment) -> Value {
+    let missed = fulfilment.missed.iter().map(|missed| {
+        let mut missed = rule(missed);
+        // Its slots are those of its own replay, which nobody else has.
+        missed.as_object_mut().and_then(|map| map.remove("slots"));
+        missed
+    });
+    json!({
+        "volume_m3": fulfilment.volume_m3,
+        "missed": missed.collect::<Vec<_>>(),
+    })
 }
 
 fn one_more(subject: &Subject<'_>, day: &AdvisedDay) -> Value {

@@ -2,8 +2,8 @@
 
 use super::Subject;
 use crate::language::say;
-use crate::number;
 use crate::units::Printing;
+use crate::{money, number};
 use metrology::Estimate;
 use operation::{HoursLie, Least, Problem, Programmed, Rule, TariffDay};
 use records::unit::Dimension;
@@ -33,7 +33,7 @@ impl Subject<'_> {
         }
     }
 
-    /// Writes a sum of money: two decimals, and none from a hundred on.
+    /// Writes a sum of money: as many decimals as its currency has, and none from a hundred on.
     pub(crate) fn money(&self, value: f64) -> String {
         money(value, self.currency(), self.printing)
     }
@@ -157,20 +157,17 @@ impl Subject<'_> {
     }
 }
 
-/// Writes a sum of money: two decimals, and none from a hundred on.
+/// Writes a sum of money: as many decimals as its currency has, and none from a hundred on.
 pub(crate) fn money(value: f64, currency: &str, printing: Printing) -> String {
-    /// From here on, hundredths are not looked at.
-    const LARGE: f64 = 100.0;
-    let decimals = if value.abs() < LARGE { 2 } else { 0 };
-    format!(
-        "{} {currency}",
-        number::with_decimals(printing, value, decimals)
-    )
+    format!("{} {currency}", money::amount(value, currency, printing))
 }
 
 /// Writes a sum of money with its interval.
 pub(crate) fn money_with_interval(sum: Estimate, currency: &str, printing: Printing) -> String {
-    format!("{} {currency}", number::with_interval(printing, sum))
+    format!(
+        "{} {currency}",
+        money::with_interval(sum, currency, printing)
+    )
 }
 
 /// Writes the distinct day of a tariff: "a weekday in summer"; `None` where all days are alike.

@@ -82,6 +82,7 @@ pub(super) fn words(matter: &Matter, printing: Printing) -> Words {
                 ),
             )
         }
+        Matter::UnknownCurrency { code, meant } => unknown_currency(code, *meant, printing),
         Matter::OutsideRange(warning) => Words::new(
             ranges::warning(warning, printing),
             say!(
@@ -292,4 +293,24 @@ fn law_noun(law: Law, printing: Printing) -> &'static str {
         Law::Flow => say!(printing, "flow"),
         Law::Power => say!(printing, "power"),
     }
+}
+
+fn unknown_currency(code: &str, meant: Option<&str>, printing: Printing) -> Words {
+    Words::new(
+        say!(
+            printing,
+            "The currency \"{code}\" is not among the codes of ISO 4217; sums are written in it all the same.",
+            code
+        ),
+        meant.map_or_else(
+            || say!(printing, "If it is misspelt, correct it in the site file.").to_owned(),
+            |meant| {
+                say!(
+                    printing,
+                    "If {meant} was meant, write that in the site file.",
+                    meant
+                )
+            },
+        ),
+    )
 }

@@ -74,6 +74,8 @@ pub struct CarriedFlow {
     pub by_fall: Vec<f64>,
     /// Head of the circuit at the flow of today after the change over that before it, at each speed.
     pub head_ratio: Vec<f64>,
+    /// Density of the water after the change over that before it.
+    pub density_ratio: f64,
     /// Where the fall comes from.
     pub fall: FallBy,
 }
@@ -97,6 +99,7 @@ impl CarriedFlow {
             by_circuit: Vec::new(),
             by_fall: Vec::new(),
             head_ratio: Vec::new(),
+            density_ratio: 1.0,
             fall,
         }
     }
@@ -186,6 +189,8 @@ impl<'a> Carrier<'a> {
             None => FallBy::UsualFall,
         };
         let mut carried = CarriedFlow::nothing(&result.name, fall);
+        let before_kg_m3 = self.today.borrow()[index].density_kg_m3();
+        carried.density_ratio = then.density_kg_m3() / before_kg_m3;
         for step in &result.steps {
             let flow_m3s = exp(law.law.predict_ln(step.speed_rpm).ln_value);
             let speed_rpm = step.speed_rpm;
@@ -213,6 +218,10 @@ impl<'a> Carrier<'a> {
         let same_filter = self.filter_stays(changed.site);
         if changed.filter == FilterThen::Clean || !same_filter {
             test.head.condition.filter = Some("clean".to_owned());
+        }
+        if changed.site.water.temperature != self.site.water.temperature {
+            let temperature = &changed.site.water.temperature;
+            test.head.water_temperature.clone_from(temperature);
         }
         let media_stays = same_filter && changed.filter == FilterThen::AsTested;
         let mut knobs = Knobs::default();

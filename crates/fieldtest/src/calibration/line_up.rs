@@ -101,6 +101,11 @@ impl LineUp {
         Ok((line_up, unstated))
     }
 
+    /// Returns the density of the water, kg/m³.
+    pub(crate) fn density_kg_m3(&self) -> f64 {
+        self.around.water.density_kg_m3
+    }
+
     /// Turns the sought numbers; `None` where they make no parts.
     pub(crate) fn turn(&mut self, parameters: &[f64]) -> Option<()> {
         let factor = |knob: Option<usize>| knob.map_or(1.0, |knob| exp(parameters[knob]));

@@ -15,7 +15,7 @@ use super::phase::{Choice, OFF, Origins, PhaseId};
 /// The hull has few corners; a search that meets more goes round in roundings.
 const MOST_CORNERS: usize = 40;
 /// Prices whose tables are kept to judge the rests of days: the best one and its neighbours.
-const KEPT: usize = 4;
+pub(super) const KEPT: usize = 4;
 /// A state of the tables has so many moves of its own at most; the rest is shared among states.
 const OWN_MOVES: usize = 8;
 /// So many cells of a table take as long as one step of the search.

@@ -4,7 +4,7 @@
 //! dropped; so is one whose rest, at best, leads to no day cheaper than the best one known. What is left at the end is the
 //! optimum, unless more labels had to be held than allowed: then the least bound of those let go says how much is open.
 
-use super::bound::{Bound, Place, SLACK};
+use super::bound::{Bound, KEPT, Place, SLACK};
 use super::effort::Effort;
 use super::model::{Model, Move, SlotModel};
 use super::phase::{Choice, Origins, PhaseId};
@@ -50,6 +50,41 @@ struct Label {
     bound: f64,
 }
 
+/// How many labels are extended before it is asked again whether effort is left.
+const AT_ONCE: usize = 1024;
+
+/// What a move adds to a label, a start counted.
+#[derive(Clone, Copy)]
+struct Way {
+    cost: i64,
+    volume: i64,
+}
+
+impl Way {
+    fn of(a: &Move, slot: &SlotModel, started: bool) -> Self {
+        let start = i64::from(started);
+        Self {
+            cost: a.cost + start * slot.start_cost,
+            volume: a.volume + start * slot.start_volume,
+        }
+    }
+}
+
+/// What the rest of a day costs at best from one state, by the tables of all prices.
+#[derive(Clone, Copy)]
+struct Rests {
+    /// The rest and the price of volume, for each table; one that is not there says nothing.
+    of: [(f64, f64); KEPT],
+}
+
+impl Rests {
+    /// Returns the highest of the bounds, with so much water missing.
+    fn at_best(&self, missing: f64) -> f64 {
+        let bounds = self.of.iter().map(|(rest, price)| rest + price * missing);
+        bounds.fold(f64::NEG_INFINITY, f64::max)
+    }
+}
+
 /// A search among the days after one group of origins.
 #[derive(Debug)]
 pub(super) struct Labels<'a, 'p> {
@@ -70,20 +105,22 @@ impl Labels<'_, '_> {
         let mut levels = vec![self.first()];
         for slot in 0..self.model.slots.len() {
             let here = &levels[slot];
+            let parents = by_state(here);
             let mut next = Vec::new();
-            for (parent, label) in here.iter().enumerate() {
-                if effort.is_spent() {
-                    open = here[parent..]
-                        .iter()
-                        .map(|label| label.bound)
-                        .fold(open, f64::min);
-                    return open;
+            let mut done = 0;
+            for alike in parents.chunk_by(|a, b| here[*a].state == here[*b].state) {
+                for some in alike.chunks(AT_ONCE) {
+                    if effort.is_spent() {
+                        let left = parents[done..].iter();
+                        return left.map(|parent| here[*parent].bound).fold(open, f64::min);
+                    }
+                    self.extend(slot, here, some, best.cut(), &mut next);
+                    done += some.len();
+                    effort.spend(some.len() * self.model.slots[slot].moves.len());
                 }
-                self.extend(slot, parent, label, best, &mut next);
-                effort.spend(self.model.slots[slot].moves.len());
             }
             effort.spend(4 * next.len());
-            keep_undominated(&mut next);
+            let mut next = undominated(&next, self.model.states());
             open = open.min(self.narrow(&mut next));
             levels.push(next);
         }
@@ -105,19 +142,22 @@ impl Labels<'_, '_> {
         (0..).zip(&self.origins.before).map(label).collect()
     }
 
+    /// Extends labels of one state by every move; where a move leads, and what the rest then costs at best, is found once for
+    /// all of them.
     fn extend(
         &self,
         slot: usize,
-        parent: usize,
-        label: &Label,
-        best: &Best,
+        here: &[Label],
+        alike: &[usize],
+        cut: f64,
         next: &mut Vec<Label>,
     ) {
+        let Some(first) = alike.first() else { return };
         let model = self.model;
         let (layout, block) = (model.layout, model.layout.block());
         let of_slot = &model.slots[slot];
-        let phase = label.state as usize / block;
-        let place = Place::of(layout, label.state as usize % block);
+        let from = here[*first].state as usize;
+        let (phase, place) = (from / block, Place::of(layout, from % block));
         for a in &of_slot.moves {
             let Some(step) = model.phases.step(phase, a.choice, of_slot.stretch) else {
                 continue;
@@ -125,38 +165,35 @@ impl Labels<'_, '_> {
             let Some(place) = place.after(layout, step, &of_slot.proceeds[a.kind]) else {
                 continue;
             };
-            let (cost, volume) = self.counts(label, a, of_slot, step.started);
             let state = step.phase * block + place.index(layout);
-            let bound = self.bound_of(slot + 1, state, cost, volume);
-            if bound < best.cut() {
-                next.push(Label {
+            let way = Way::of(a, of_slot, step.started);
+            let rests = self.rests(slot + 1, state);
+            next.extend(alike.iter().filter_map(|parent| {
+                let label = &here[*parent];
+                let cost = label.cost + way.cost;
+                // Water beyond what the day needs is worth nothing.
+                let volume = (label.volume + way.volume).min(model.volume);
+                let bound = cost as f64 + rests.at_best((model.volume - volume) as f64);
+                (bound < cut).then(|| Label {
                     state: index(state),
+                    origin: label.origin,
                     cost,
                     volume,
-                    parent: index(parent),
+                    parent: index(*parent),
                     choice: a.choice,
                     bound,
-                    ..*label
-                });
-            }
+                })
+            }));
         }
     }
 
-    /// Adds a move to a label; water beyond what the day needs is worth nothing.
-    fn counts(&self, label: &Label, a: &Move, slot: &SlotModel, started: bool) -> (i64, i64) {
-        let start = i64::from(started);
-        let volume = label.volume + a.volume + start * slot.start_volume;
-        (
-            label.cost + a.cost + start * slot.start_cost,
-            volume.min(self.model.volume),
-        )
-    }
-
-    fn bound_of(&self, slot: usize, state: usize, cost: i64, volume: i64) -> f64 {
-        let missing = (self.model.volume - volume) as f64;
-        let rests = self.bound.tables.iter();
-        let rest = rests.map(|table| table.rest(slot, state) + table.price * missing);
-        cost as f64 + rest.fold(f64::NEG_INFINITY, f64::max)
+    /// Gathers what the tables of all prices say of a state.
+    fn rests(&self, slot: usize, state: usize) -> Rests {
+        let mut of = [(f64::NEG_INFINITY, 0.0); KEPT];
+        for (of, table) in of.iter_mut().zip(&self.bound.tables) {
+            *of = (table.rest(slot, state), table.price);
+        }
+        Rests { of }
     }
 
     /// Lets the labels of the highest bounds go where there are too many, and returns the least bound of those.
@@ -166,7 +203,10 @@ impl Labels<'_, '_> {
         }
         labels.sort_unstable_by(|a, b| {
             let by_bound = a.bound.total_cmp(&b.bound);
-            by_bound.then_with(|| order(a).cmp(&order(b)))
+            let by_state = || (a.state, a.origin, a.cost).cmp(&(b.state, b.origin, b.cost));
+            by_bound
+                .then_with(by_state)
+                .then_with(|| ties(a).cmp(&ties(b)))
         });
         let open = labels[self.width].bound;
         labels.truncate(self.width);
@@ -199,11 +239,27 @@ fn traced(levels: &[Vec<Label>], last: &Label) -> Vec<Choice> {
     day
 }
 
+/// Lists the numbers of labels by state; within a state, as they stand.
+fn by_state(labels: &[Label]) -> Vec<usize> {
+    let mut numbers: Vec<usize> = (0..labels.len()).collect();
+    numbers.sort_by_key(|number| labels[*number].state);
+    numbers
+}
+
 /// Keeps, in each state, the labels that are not outdone: each costs more than the one before and has moved more water.
-fn keep_undominated(labels: &mut Vec<Label>) {
-    labels.sort_unstable_by_key(order);
+///
+/// The order is by state, then by what they began after, then the cheapest first, then what has moved most; the rest settles
+/// ties, so that the same day is found everywhere.
+fn undominated(labels: &[Label], states: usize) -> Vec<Label> {
+    let mut kept = in_states(labels, states);
+    for alike in kept.chunk_by_mut(|a, b| a.state == b.state) {
+        alike.sort_unstable_by(|a, b| {
+            let by_cost = a.origin.cmp(&b.origin).then(a.cost.cmp(&b.cost));
+            by_cost.then_with(|| ties(a).cmp(&ties(b)))
+        });
+    }
     let mut most: Option<(u32, u32, i64)> = None;
-    labels.retain(|label| {
+    kept.retain(|label| {
         let outdone = most.is_some_and(|(state, origin, volume)| {
             (state, origin) == (label.state, label.origin) && volume >= label.volume
         });
@@ -212,21 +268,30 @@ fn keep_undominated(labels: &mut Vec<Label>) {
         }
         !outdone
     });
+    kept
 }
 
-/// The order of labels: by state, then the cheapest first, then what has moved most; the rest settles ties, so that the
-/// same day is found everywhere.
-fn order(label: &Label) -> (u32, u32, i64, i64, u32, Choice) {
-    let Label {
-        state,
-        origin,
-        cost,
-        volume,
-        parent,
-        choice,
-        ..
-    } = *label;
-    (state, origin, cost, -volume, parent, choice)
+/// What settles which of two labels of one state, origin and cost comes first.
+fn ties(label: &Label) -> (i64, u32, Choice) {
+    (-label.volume, label.parent, label.choice)
+}
+
+/// Sorts labels by state, by counting.
+fn in_states(labels: &[Label], states: usize) -> Vec<Label> {
+    let mut ends = vec![0_usize; states + 1];
+    for label in labels {
+        ends[label.state as usize + 1] += 1;
+    }
+    for state in 1..ends.len() {
+        ends[state] += ends[state - 1];
+    }
+    let mut sorted = labels.to_vec();
+    for label in labels {
+        let place = &mut ends[label.state as usize];
+        sorted[*place] = *label;
+        *place += 1;
+    }
+    sorted
 }
 
 /// States and labels of a slot are far fewer than 2^32: the model and the width see to it.

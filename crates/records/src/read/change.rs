@@ -1,8 +1,8 @@
 //! Reads a change: a small part of a site file, laid over the site, with what it costs.
 
 use super::lines::{self, FIXED_ENDS};
-use super::operation::{list, program_block};
-use super::{parts, pump};
+use super::operation::{self, list, program_block};
+use super::{parts, pump, site};
 use crate::unit::Dimension;
 use crate::values::Range;
 use crate::walker::{Field, Table};
@@ -45,6 +45,7 @@ fn change(root: &Table<'_>, site: &Site) -> Option<Change> {
     for table in root.tables("part", "[[part]]") {
         put_part(&table, &mut changed);
     }
+    put_settings(root, &mut changed);
     root.finish();
     let change = Change {
         name: name?,
@@ -55,18 +56,37 @@ fn change(root: &Table<'_>, site: &Site) -> Option<Change> {
         program,
         site: changed,
     };
-    check_currency(root, &change, site);
+    check_currencies(root, &change, site);
     check_lasts(root, &change);
     let changes_nothing =
         change.site == *site && !change.cleans_filter && change.program.is_empty();
     if changes_nothing && root.problems.is_empty() {
-        let hint = "write [[part]] with line, part and is, a [[line]], a [pump], filter = \"clean\", or a program";
+        let hint = "write [[part]] with line, part and is, a [[line]], a [pump], filter = \"clean\", a program, or what changes below [operation], [limits] or [water]";
         root.report(
             "the file changes nothing; expected a change".to_owned(),
             Some(hint.to_owned()),
         );
     }
     Some(change)
+}
+
+/// Lays what is stated of water, limits and operation over the site, key by key.
+fn put_settings(root: &Table<'_>, site: &mut Site) {
+    let table = |key, label| {
+        root.get(key)
+            .and_then(|field: Field<'_>| field.table(label))
+    };
+    if let Some(table) = table("water", "[water]") {
+        site.water = site::water(&table, &site.water);
+    }
+    if let Some(table) = table("limits", "[limits]") {
+        site.limits = site::limits(&table, &site.limits);
+    }
+    if let Some(field) = root.get("operation") {
+        let lines = lines::Lines::of(site);
+        let stated = operation::operation(&field, &lines, &site.operation);
+        site.operation = stated.unwrap_or_default();
+    }
 }
 
 fn clean(field: &Field<'_>) -> Option<bool> {
@@ -136,29 +156,39 @@ fn put_part(table: &Table<'_>, site: &mut Site) {
     }
 }
 
-/// Reports sums in another currency than the tariff's.
-fn check_currency(root: &Table<'_>, change: &Change, site: &Site) {
-    let tariff = site.operation.tariff.first();
-    let sums = [
-        ("capital", &change.capital),
-        ("maintenance", &change.maintenance),
+/// Reports sums in another currency than those of the site, or than one another.
+fn check_currencies(root: &Table<'_>, change: &Change, site: &Site) {
+    let of_sum =
+        |sum: &Option<Quantity>| sum.as_ref().and_then(Quantity::currency).map(str::to_owned);
+    let stated = [
+        (
+            "operation",
+            change.site.operation.currency().map(str::to_owned),
+        ),
+        ("capital", of_sum(&change.capital)),
+        ("maintenance", of_sum(&change.maintenance)),
     ];
-    let mut known = tariff.and_then(|block| block.price.currency());
-    for (key, sum) in sums {
-        let Some(currency) = sum.as_ref().and_then(Quantity::currency) else {
-            continue;
-        };
-        match known {
-            Some(known) if known != currency => {
-                if let Some(field) = root.get(key) {
-                    field.refuse(
-                        &format!("a sum in {}, as the other sums are", shown(known)),
-                        None,
-                    );
-                }
-            }
+    let mut known = site.operation.currency().map(str::to_owned);
+    for (key, currency) in stated {
+        let Some(currency) = currency else { continue };
+        match &known {
+            Some(known) if *known != currency => report_currency(root, key, (known, &currency)),
             _ => known = Some(currency),
         }
+    }
+}
+
+fn report_currency(root: &Table<'_>, key: &'static str, (known, other): (&str, &str)) {
+    let Some(field) = root.get(key) else { return };
+    let known = shown(known);
+    if key == "operation" {
+        let message = format!(
+            "the prices of [operation] are in {}, and those of the site in {known}; expected one currency",
+            shown(other)
+        );
+        root.problems.add(Some(field.at), message, None);
+    } else {
+        field.refuse(&format!("a sum in {known}, as the other sums are"), None);
     }
 }
 

@@ -3,9 +3,9 @@
 use super::meters::ReadMeter;
 use super::parts;
 use super::site::{Placed, report_repeats};
-use crate::Line;
 use crate::walker::{Field, Table};
 use crate::wording::{nearest, shown, shown_list};
+use crate::{Line, Site};
 use std::collections::BTreeMap;
 
 /// The ends that every site has.
@@ -20,6 +20,16 @@ pub(super) struct Lines {
 }
 
 impl Lines {
+    /// The lines of a site that was read before.
+    pub(super) fn of(site: &Site) -> Self {
+        let names = site.lines.iter().map(|line| (line.name.clone(), 0));
+        Self {
+            read: site.lines.clone(),
+            names: names.collect(),
+            complete: true,
+        }
+    }
+
     /// The names of the lines that end somewhere; `None` where not every line could be read.
     pub(super) fn meeting_at(&self, end: &str) -> Option<Vec<&str>> {
         let meet = |line: &&Line| line.from == end || line.to == end;

@@ -7,7 +7,7 @@ use crate::clock::DAY_MINUTES;
 use crate::unit::Dimension;
 use crate::values::Range;
 use crate::walker::{Field, Table};
-use crate::{ClockTime, Operation, ProgramBlock, QuietBlock, Task, Turnover};
+use crate::{ClockTime, Operation, ProgramBlock, Quantity, QuietBlock, Task, Turnover};
 
 /// More starts in a day than one every ten minutes are no schedule.
 const MAX_STARTS: u32 = 144;
@@ -42,42 +42,49 @@ const TASK_HOURS: Range = Range::Between {
     words: "a number of hours up to 24",
 };
 
-/// Reads `[operation]`.
-pub(super) fn operation(field: &Field<'_>, lines: &Lines) -> Option<Operation> {
+/// Reads `[operation]`; what it does not state stays as it was before.
+pub(super) fn operation(field: &Field<'_>, lines: &Lines, before: &Operation) -> Option<Operation> {
     let table = field.table("[operation]")?;
-    let priced = tariff::tariff(&table);
-    let count = |key, low| {
+    let priced = tariff::tariff(&table, before);
+    let whole = |key, (low, high), before: Option<u32>| {
+        let stated = table.get(key);
+        stated.map_or(before, |field: Field<'_>| field.whole(low, high))
+    };
+    let quantity = |key, dimension, range, before: &Option<Quantity>| {
         table
-            .get(key)
-            .and_then(|field: Field<'_>| field.whole(low, MAX_ENTRIES))
+            .quantity(key, dimension, range)
+            .or_else(|| before.clone())
+    };
+    let time = |key, before| quantity(key, Dimension::Time, OF_A_DAY, before);
+    let share = |key, range, before| quantity(key, Dimension::Ratio, range, before);
+    let speed = |field: &Field<'_>| field.quantity(Dimension::Speed, Range::AboveZero);
+    let turnover = |before: &Option<Turnover>| {
+        let stated = table.get("turnover").and_then(|field| turnover(&field));
+        stated.or_else(|| before.clone())
     };
     let operation = Operation {
-        as_found: list(&table, "as_found", program_block),
-        turnover: table.get("turnover").and_then(|field| turnover(&field)),
-        turnover_chance: table.quantity("turnover_chance", Dimension::Ratio, CHANCE),
-        discount_rate: table.quantity("discount_rate", Dimension::Ratio, DISCOUNT),
-        tasks: list(&table, "tasks", |field| task(field, lines)),
-        quiet: list(&table, "quiet", quiet_block),
-        max_starts: table
-            .get("max_starts")
-            .and_then(|field| field.whole(1, MAX_STARTS)),
-        max_speeds: count("max_speeds", 1),
-        max_changes: count("max_changes", 2),
-        min_run: table.quantity("min_run", Dimension::Time, OF_A_DAY),
-        max_pause: table.quantity("max_pause", Dimension::Time, OF_A_DAY),
-        speeds: speeds(&table),
-        speed_step: table.quantity("speed_step", Dimension::Speed, SPEED_STEP),
+        as_found: list_or(&table, "as_found", &before.as_found, program_block),
+        turnover: turnover(&before.turnover),
+        turnover_chance: share("turnover_chance", CHANCE, &before.turnover_chance),
+        discount_rate: share("discount_rate", DISCOUNT, &before.discount_rate),
+        tasks: list_or(&table, "tasks", &before.tasks, |field| task(field, lines)),
+        quiet: list_or(&table, "quiet", &before.quiet, quiet_block),
+        max_starts: whole("max_starts", (1, MAX_STARTS), before.max_starts),
+        max_speeds: whole("max_speeds", (1, MAX_ENTRIES), before.max_speeds),
+        max_changes: whole("max_changes", (2, MAX_ENTRIES), before.max_changes),
+        min_run: time("min_run", &before.min_run),
+        max_pause: time("max_pause", &before.max_pause),
+        speeds: list_or(&table, "speeds", &before.speeds, speed),
+        speed_step: quantity(
+            "speed_step",
+            Dimension::Speed,
+            SPEED_STEP,
+            &before.speed_step,
+        ),
         ..priced
     };
     table.finish();
     Some(operation)
-}
-
-/// The speeds that may be set.
-fn speeds(table: &Table<'_>) -> Vec<crate::Quantity> {
-    list(table, "speeds", |field| {
-        field.quantity(Dimension::Speed, Range::AboveZero)
-    })
 }
 
 pub(super) fn list<T>(
@@ -90,6 +97,19 @@ pub(super) fn list<T>(
         .map(|field| field.items())
         .unwrap_or_default();
     items.iter().filter_map(read).collect()
+}
+
+/// A list, or what stood before where the key is absent.
+pub(super) fn list_or<T: Clone>(
+    table: &Table<'_>,
+    key: &'static str,
+    before: &[T],
+    read: impl Fn(&Field<'_>) -> Option<T>,
+) -> Vec<T> {
+    match table.get(key) {
+        Some(_) => list(table, key, read),
+        None => before.to_vec(),
+    }
 }
 
 fn turnover(field: &Field<'_>) -> Option<Turnover> {

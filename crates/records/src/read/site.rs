@@ -6,7 +6,7 @@ use crate::unit::Dimension;
 use crate::values::Range;
 use crate::walker::{Field, Table};
 use crate::wording::shown;
-use crate::{Body, Limits, Place, Problem, Site, Source, Water, document};
+use crate::{Body, Limits, Operation, Place, Problem, Quantity, Site, Source, Water, document};
 use std::collections::BTreeMap;
 
 /// Water of a pool; the laws of water that the analysis rests on hold from 0 to 60 °C.
@@ -43,7 +43,7 @@ fn site(root: &Table<'_>) -> Option<Site> {
     let water = root
         .get("water")
         .and_then(|field| field.table("[water]"))
-        .map(|table| water(&table));
+        .map(|table| water(&table, &Water::default()));
     let place = root
         .get("place")
         .and_then(|field| field.table("[place]"))
@@ -58,10 +58,10 @@ fn site(root: &Table<'_>) -> Option<Site> {
     let limits = root
         .get("limits")
         .and_then(|field| field.table("[limits]"))
-        .map(|table| limits(&table));
+        .map(|table| limits(&table, &Limits::default()));
     let operation = root
         .get("operation")
-        .and_then(|field| operation::operation(&field, &lines));
+        .and_then(|field| operation::operation(&field, &lines, &Operation::default()));
     root.finish();
     lines::check_meters(&lines, &meters);
     Some(Site {
@@ -80,11 +80,32 @@ fn site(root: &Table<'_>) -> Option<Site> {
     })
 }
 
-fn water(table: &Table<'_>) -> Water {
+/// Reads `[water]`; what it does not state stays as it was before.
+pub(super) fn water(table: &Table<'_>, before: &Water) -> Water {
+    let quantity = |key, dimension, range, before: &Option<Quantity>| {
+        table
+            .quantity(key, dimension, range)
+            .or_else(|| before.clone())
+    };
     let water = Water {
-        volume: table.quantity("volume", Dimension::Volume, Range::AboveZero),
-        temperature: table.quantity("temperature", Dimension::Temperature, WATER_TEMPERATURE),
-        salinity: table.quantity("salinity", Dimension::Concentration, SALINITY),
+        volume: quantity(
+            "volume",
+            Dimension::Volume,
+            Range::AboveZero,
+            &before.volume,
+        ),
+        temperature: quantity(
+            "temperature",
+            Dimension::Temperature,
+            WATER_TEMPERATURE,
+            &before.temperature,
+        ),
+        salinity: quantity(
+            "salinity",
+            Dimension::Concentration,
+            SALINITY,
+            &before.salinity,
+        ),
     };
     table.finish();
     water
@@ -98,14 +119,26 @@ fn place(table: &Table<'_>) -> Place {
     place
 }
 
-fn limits(table: &Table<'_>) -> Limits {
+/// Reads `[limits]`; what it does not state stays as it was before.
+pub(super) fn limits(table: &Table<'_>, before: &Limits) -> Limits {
+    let above_zero = |key, dimension, before: &Option<Quantity>| {
+        table
+            .quantity(key, dimension, Range::AboveZero)
+            .or_else(|| before.clone())
+    };
+    let velocity = |key, before| above_zero(key, Dimension::Velocity, before);
+    let pressure = |key, before| above_zero(key, Dimension::Pressure, before);
+    let margin = |before: &Option<Quantity>| {
+        let stated = table.quantity("npsh_margin", Dimension::Length, Range::ZeroOrMore);
+        stated.or_else(|| before.clone())
+    };
     let limits = Limits {
-        rules: table.name("rules"),
-        suction_velocity: table.quantity("suction_velocity", Dimension::Velocity, Range::AboveZero),
-        return_velocity: table.quantity("return_velocity", Dimension::Velocity, Range::AboveZero),
-        pressure: table.quantity("pressure", Dimension::Pressure, Range::AboveZero),
-        inlet_vacuum: table.quantity("inlet_vacuum", Dimension::Pressure, Range::AboveZero),
-        npsh_margin: table.quantity("npsh_margin", Dimension::Length, Range::ZeroOrMore),
+        rules: table.name("rules").or_else(|| before.rules.clone()),
+        suction_velocity: velocity("suction_velocity", &before.suction_velocity),
+        return_velocity: velocity("return_velocity", &before.return_velocity),
+        pressure: pressure("pressure", &before.pressure),
+        inlet_vacuum: pressure("inlet_vacuum", &before.inlet_vacuum),
+        npsh_margin: margin(&before.npsh_margin),
     };
     table.finish();
     limits

@@ -3,7 +3,7 @@
 //! A tariff has exactly one price at every minute of every kind of day. What is missing or stands twice is told with the
 //! time, and with the mend.
 
-use super::operation::{list, span};
+use super::operation::{list, list_or, span};
 use crate::clock::DAY_MINUTES;
 use crate::unit::Dimension;
 use crate::values::Range;
@@ -16,23 +16,40 @@ use crate::{
 /// Years for which somebody may state the carbon dioxide of energy.
 const YEARS: (u32, u32) = (1950, 2100);
 
-/// A block of the tariff with the place of its text.
+/// A block of the tariff with the place of its text, where it stands in the text at hand.
 struct Placed {
     block: TariffBlock,
-    at: usize,
+    at: Option<usize>,
 }
 
-/// Reads the keys of `[operation]` that say what energy costs; all others are left empty.
-pub(super) fn tariff(table: &Table<'_>) -> Operation {
-    let blocks = list(table, "tariff", tariff_block);
+/// Reads the keys of `[operation]` that say what energy costs; all others are left empty. What is not stated stays as it was
+/// before, and both together are checked.
+pub(super) fn tariff(table: &Table<'_>, before: &Operation) -> Operation {
+    let blocks = match table.get("tariff") {
+        Some(_) => list(table, "tariff", tariff_block),
+        None => before.tariff.iter().map(Placed::before).collect(),
+    };
+    let sum = |key, dimension, before: &Option<Quantity>| {
+        table
+            .quantity(key, dimension, Range::ZeroOrMore)
+            .or_else(|| before.clone())
+    };
+    let co2 = |before: &Option<CarbonDioxide>| {
+        let stated = table.get("co2").and_then(|field| carbon_dioxide(&field));
+        stated.or_else(|| before.clone())
+    };
     let operation = Operation {
-        seasons: list(table, "seasons", season),
-        holidays: list(table, "holidays", calendar_day),
-        fixed_charge: table.quantity("fixed_charge", Dimension::Charge, Range::ZeroOrMore),
-        demand_charge: table.quantity("demand_charge", Dimension::DemandCharge, Range::ZeroOrMore),
-        tiers: list(table, "tiers", tier),
-        other_use: table.quantity("other_use", Dimension::Energy, Range::ZeroOrMore),
-        co2: table.get("co2").and_then(|field| carbon_dioxide(&field)),
+        seasons: list_or(table, "seasons", &before.seasons, season),
+        holidays: list_or(table, "holidays", &before.holidays, calendar_day),
+        fixed_charge: sum("fixed_charge", Dimension::Charge, &before.fixed_charge),
+        demand_charge: sum(
+            "demand_charge",
+            Dimension::DemandCharge,
+            &before.demand_charge,
+        ),
+        tiers: list_or(table, "tiers", &before.tiers, tier),
+        other_use: sum("other_use", Dimension::Energy, &before.other_use),
+        co2: co2(&before.co2),
         ..Operation::default()
     };
     let all_read = table
@@ -50,6 +67,16 @@ pub(super) fn tariff(table: &Table<'_>) -> Operation {
     Operation {
         tariff: blocks.into_iter().map(|placed| placed.block).collect(),
         ..operation
+    }
+}
+
+impl Placed {
+    /// A block that another text stated.
+    fn before(block: &TariffBlock) -> Self {
+        Self {
+            block: block.clone(),
+            at: None,
+        }
     }
 }
 
@@ -74,7 +101,7 @@ fn tariff_block(field: &Field<'_>) -> Option<Placed> {
     table.finish();
     let (from, to) = span?;
     Some(Placed {
-        at: field.at,
+        at: Some(field.at),
         block: TariffBlock {
             from,
             to,
@@ -165,8 +192,10 @@ fn report(table: &Table<'_>, at: Option<usize>, message: String, hint: Option<St
     table.problems.add(at, message, hint);
 }
 
+/// Where a key stands; where another text states it, where the tariff or the seasons stand that do not go with it.
 fn at_key(table: &Table<'_>, key: &'static str) -> Option<usize> {
-    table.get(key).map(|field| field.at)
+    let mut keys = [key, "tariff", "seasons"].into_iter();
+    keys.find_map(|key| table.get(key)).map(|field| field.at)
 }
 
 /// Days before each month of a year with a 29 February.
@@ -248,7 +277,8 @@ fn season_names_hold(table: &Table<'_>, blocks: &[Placed], seasons: &[Season]) -
         let near = nearest(season, &names).map(|near| format!("write \"{near}\""));
         let list = "list it: seasons = [ { name = \"summer\", first_day = \"1 Jun\", last_day = \"30 Sep\" } ]";
         let hint = near.or_else(|| names.is_empty().then(|| list.to_owned()));
-        report(table, Some(placed.at), message, hint);
+        let at = placed.at.or_else(|| at_key(table, "seasons"));
+        report(table, at, message, hint);
     }
     hold
 }
@@ -324,7 +354,9 @@ fn report_cover(table: &Table<'_>, blocks: &[&Placed], day: &str) -> bool {
     };
     let holders = |minute: u32| {
         let holds = blocks.iter().filter(move |placed| covers(placed, minute));
-        holds.map(|placed| placed.at).collect::<Vec<usize>>()
+        holds
+            .map(|placed| placed.at)
+            .collect::<Vec<Option<usize>>>()
     };
     let here = holders(start);
     let end = (start..DAY_MINUTES).find(|minute| holders(*minute) != here);
@@ -336,10 +368,12 @@ fn report_cover(table: &Table<'_>, blocks: &[&Placed], day: &str) -> bool {
     );
     let (at, message, hint) = match here.as_slice() {
         [first, .., second] => {
-            let line = table.problems.line(*first);
+            let other = first.map_or_else(String::new, |first| {
+                format!(", the other on line {}", table.problems.line(first))
+            });
             (
-                Some(*second),
-                format!("tariff has two prices {time}, the other on line {line}; expected one"),
+                second.or_else(|| at_key(table, "tariff")),
+                format!("tariff has two prices {time}{other}; expected one"),
                 "a block ends where the next one starts: the end is exclusive",
             )
         }
@@ -403,5 +437,6 @@ fn check_currencies(table: &Table<'_>, blocks: &[Placed], operation: &Operation)
             shown(first)
         )
     };
-    report(table, at_key(table, key), message, None);
+    let stated = [key, first_key].into_iter().find(|key| table.has(key));
+    report(table, at_key(table, stated.unwrap_or(key)), message, None);
 }
