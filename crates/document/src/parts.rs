@@ -4,6 +4,11 @@ use super::words::ranges;
 use fieldtest::PartProblem;
 use records::{Part, PartKind, TeePath};
 
+/// Names a tee in which lines meet.
+pub(crate) fn tee_at(at: &str) -> String {
+    format!("tee at {at}")
+}
+
 /// Names a part as a person at the pad would, with how many of it.
 pub fn name(part: &Part) -> String {
     let one = match &part.kind {

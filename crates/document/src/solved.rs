@@ -96,7 +96,7 @@ fn line_json((stated, line): (&records::Line, &SolvedLine)) -> LineJson {
 }
 
 fn tee_name(tee: &SolvedTee) -> String {
-    format!("tee at {}", tee.at)
+    parts::tee_at(&tee.at)
 }
 
 fn limit_json(found: &SolvedLimit) -> LimitJson {

@@ -1,6 +1,6 @@
 //! Where the head is lost, in words and as a table: the line that takes most first.
 
-use super::{Block, Table, capitalized};
+use super::{Block, Table, capitalized, tee_budget};
 use crate::number;
 use crate::parts;
 use crate::units::Printing;
@@ -21,7 +21,7 @@ pub(crate) fn budget(site: &Site, calibration: &Calibration, printing: Printing)
     } else {
         format!("; shut: {}", budget.closed.join(", "))
     };
-    vec![
+    let mut blocks = vec![
         Block::Heading("Where the head is lost".to_owned()),
         Block::Answer {
             word: "Head".to_owned(),
@@ -40,7 +40,9 @@ pub(crate) fn budget(site: &Site, calibration: &Calibration, printing: Printing)
         Block::Note(
             "By the stated plumbing, moved as far as the readings ask; ± and ranges hold the truth in 95 of 100 cases.".to_owned(),
         ),
-    ]
+    ];
+    blocks.extend(tee_budget::note(budget));
+    blocks
 }
 
 /// Other readings that are told beside the best.
@@ -128,6 +130,8 @@ fn table(site: &Site, budget: &Budget, printing: Printing) -> Block {
             let name = of.map_or_else(|| "part-open valve".to_owned(), parts::name);
             row("", &name, part.head_m, part.share)
         }));
+        let told = tee_budget::told(line);
+        rows.extend(told.map(|tee| row("", &parts::tee_at(&tee.at), tee.head_m, tee.share)));
     }
     rows.extend(budget.lift_share.map(|share| {
         let share = percent(share);

@@ -208,6 +208,7 @@ pub(crate) fn name(of: &ParameterOf) -> String {
         ParameterOf::Pipes { line } => format!("the pipes of {line}"),
         ParameterOf::Fittings { line } => format!("the fittings of {line}"),
         ParameterOf::Part { line, stated, .. } => format!("{} of {line}", parts::name(stated)),
+        ParameterOf::Tee { at } => parts::tee_at(at),
         ParameterOf::Media { test } => format!("the filter's media in test {test}"),
         ParameterOf::Throttled { line, test } => {
             format!("the part-open valve of {line} in test {test}")
