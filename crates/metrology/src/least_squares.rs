@@ -152,6 +152,8 @@ struct Search {
     /// Whether even a step as short as a parameter may stay from the least led nowhere better: where a law bends, the least may
     /// lie in the bend, and the slopes on either side point past it.
     is_at_a_bend: bool,
+    /// Whether that ends the search: a fit that is asked for its last digits says rather that it did not get there.
+    may_bend: bool,
     /// A sum of squares that a full step could lower by no more than this, or by this share of a sum below 1, is the least.
     settled: f64,
 }
@@ -198,6 +200,7 @@ impl Search {
             scales: vec![0.0; p],
             damping: Damping::default(),
             is_at_a_bend: false,
+            may_bend: problem.close_u() > CLOSE_U,
             settled: problem.close_u() * problem.close_u(),
         };
         search.rescale();
@@ -238,8 +241,9 @@ impl Search {
             self.rescale();
             true
         } else {
-            let moved = self.here.system.moved_by(&self.step);
-            self.is_at_a_bend = self.trial.sum_of_squares.is_finite() && moved <= self.settled;
+            self.is_at_a_bend = self.may_bend
+                && self.trial.sum_of_squares.is_finite()
+                && self.here.system.moved_by(&self.step) <= self.settled;
             self.damping.refuse()
         }
     }
