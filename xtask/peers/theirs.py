@@ -17,6 +17,7 @@ os.environ["NUMBA_NUM_THREADS"] = os.environ["OMP_NUM_THREADS"] = "1"
 os.environ["NUMBA_FUNCTION_CACHE_SIZE"] = "0"
 warnings.filterwarnings("ignore")
 
+import emcee
 import fluids
 import fluids.numba_vectorized
 import highspy
@@ -29,6 +30,8 @@ from pandapipes.properties.fluids import Fluid, FluidPropertyConstant
 from pandapipes.std_types.std_type_class import PumpStdType
 from pandapipes.std_types.std_types import create_std_type
 from scipy.optimize import curve_fit
+
+import posterior
 
 
 def best_nanoseconds(work, runs, each=1):
@@ -168,6 +171,19 @@ def monte_carlo():
     report("a million draws", library, best_nanoseconds(intervals, 5), given["ends"], intervals())
 
 
+def calibration():
+    given = json.loads((FOLDER / "posterior.json").read_text())
+    pad = posterior.Pad(FOLDER / "posterior.csv")
+    found = []
+    # Some 1300 independent draws: a mean is off by 0.03 of its spread, and the mode of a skew factor by 0.16.
+    nanoseconds = best_nanoseconds(lambda: found.append(pad.sample(64, 4000, 500)), 1)
+    means, spreads = found[0]
+    ours = numpy.array([given[name] for name in posterior.NAMES])
+    apart = max(numpy.max(numpy.abs(ours[:, 0] - means) / spreads), numpy.max(numpy.abs(numpy.log(ours[:, 1] / spreads))))
+    # How far apart the means are in spreads, and the spreads as a share, whichever is more.
+    print(json.dumps({"work": "posterior of a pad", "library": f"emcee {emcee.__version__}", "nanoseconds": nanoseconds, "apart": float(apart)}))
+
+
 def schedules():
     version = highspy.Highs().version()
     for slots in (24, 48, 96):
@@ -215,4 +231,5 @@ fittings()
 circuits()
 fits()
 monte_carlo()
+calibration()
 schedules()

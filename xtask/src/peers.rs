@@ -69,7 +69,7 @@ fn libraries(project: &Project, folder: &Path, options: &Options) -> Result<Path
     });
     let test = [
         "-c",
-        "import fluids, highspy, numba, numpy, pandapipes, scipy",
+        "import emcee, fluids, highspy, numba, numpy, pandapipes, scipy",
     ];
     if step::output(Command::new(&python).args(test)).is_ok() {
         return Ok(python);

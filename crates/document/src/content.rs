@@ -6,6 +6,7 @@ mod drawing;
 pub(crate) mod findings;
 mod monte_carlo;
 pub(crate) mod tables;
+mod tee_budget;
 mod why;
 
 use crate::language::{said, say};

@@ -10,6 +10,11 @@ use records::{
     Spillover, TeePath, Valve,
 };
 
+/// Names a tee in which lines meet.
+pub(crate) fn tee_at(at: &str, printing: Printing) -> String {
+    say!(printing, "tee at {at}", at)
+}
+
 /// Names a part as a person at the pad would, with how many of it.
 pub fn name(part: &Part, printing: Printing) -> String {
     let one = match &part.kind {

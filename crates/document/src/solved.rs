@@ -95,7 +95,7 @@ fn line_json((stated, line): (&records::Line, &SolvedLine)) -> LineJson {
 }
 
 fn tee_name(tee: &SolvedTee, printing: Printing) -> String {
-    say!(printing, "tee at {at}", at = tee.at)
+    parts::tee_at(&tee.at, printing)
 }
 
 fn limit_json(found: &SolvedLimit) -> LimitJson {

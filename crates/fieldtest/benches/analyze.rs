@@ -13,12 +13,11 @@ fn source(name: &str, text: &str) -> Source {
     }
 }
 
-fn analyze(criterion: &mut Criterion) {
-    let site = source(
-        "site.toml",
-        include_str!("../../../examples/larkspur-lane/site.toml"),
-    );
-    let clean = TestFiles {
+/// The site of the example, and its two tests of eleven steps: a sound one, and one with three faults.
+const SITE: &str = include_str!("../../../examples/larkspur-lane/site.toml");
+
+fn clean() -> TestFiles {
+    TestFiles {
         test: source(
             "clean.toml",
             include_str!("../../../examples/larkspur-lane/2026-05-16.toml"),
@@ -27,8 +26,11 @@ fn analyze(criterion: &mut Criterion) {
             "clean.csv",
             include_str!("../../../examples/larkspur-lane/2026-05-16.csv"),
         )),
-    };
-    let faulty = TestFiles {
+    }
+}
+
+fn faulty() -> TestFiles {
+    TestFiles {
         test: source(
             "faulty.toml",
             include_str!("../../../examples/larkspur-lane/2026-06-02.toml"),
@@ -37,8 +39,12 @@ fn analyze(criterion: &mut Criterion) {
             "faulty.csv",
             include_str!("../../../examples/larkspur-lane/2026-06-02.csv"),
         )),
-    };
-    for (name, files) in [("clean", clean), ("three_faults", faulty)] {
+    }
+}
+
+fn analyze(criterion: &mut Criterion) {
+    let site = source("site.toml", SITE);
+    for (name, files) in [("clean", clean()), ("three_faults", faulty())] {
         let files = [files];
         criterion.bench_function(&format!("read_{name}"), |bencher| {
             bencher.iter(|| read_pad(black_box(&site), black_box(&files)));
@@ -61,10 +67,7 @@ const TWELVE: &str = "speed [rpm],flow [gpm],power [W]
 2350,64.1,786\n2600,71.0,1020\n2850,77.9,1300\n3150,86.2,1690\n3450,94.5,2160\n";
 
 fn twelve_steps() -> Option<fieldtest::TestResult> {
-    let site = source(
-        "site.toml",
-        include_str!("../../../examples/larkspur-lane/site.toml"),
-    );
+    let site = source("site.toml", SITE);
     let files = TestFiles {
         test: source("twelve.toml", "format = 1\nreadings = \"twelve.csv\"\n"),
         readings: Some(source("twelve.csv", TWELVE)),
@@ -117,7 +120,6 @@ fn million_draws(criterion: &mut Criterion) {
 
 /// Two tests of eleven steps on eight lines: two suctions, the equipment in two, four returns; invented.
 fn calibration(criterion: &mut Criterion) {
-    let larkspur = include_str!("../../../examples/larkspur-lane/site.toml");
     let more = [
         ("drain suction", "pool", "pump inlet"),
         ("bypass", "pump outlet", "pad outlet"),
@@ -132,30 +134,9 @@ fn calibration(criterion: &mut Criterion) {
     let lines = lines.concat();
     let site = source(
         "site.toml",
-        &larkspur.replacen("[limits]", &[&lines, "\n[limits]"].concat(), 1),
+        &SITE.replacen("[limits]", &[&lines, "\n[limits]"].concat(), 1),
     );
-    let files = [
-        TestFiles {
-            test: source(
-                "clean.toml",
-                include_str!("../../../examples/larkspur-lane/2026-05-16.toml"),
-            ),
-            readings: Some(source(
-                "clean.csv",
-                include_str!("../../../examples/larkspur-lane/2026-05-16.csv"),
-            )),
-        },
-        TestFiles {
-            test: source(
-                "faulty.toml",
-                include_str!("../../../examples/larkspur-lane/2026-06-02.toml"),
-            ),
-            readings: Some(source(
-                "faulty.csv",
-                include_str!("../../../examples/larkspur-lane/2026-06-02.csv"),
-            )),
-        },
-    ];
+    let files = [clean(), faulty()];
     let Ok((site, tests)) = read_pad(&site, &files) else {
         return;
     };
@@ -172,7 +153,6 @@ fn calibration(criterion: &mut Criterion) {
 /// The readings of one pad that are not in its test, and a whole plan; the pad has a dozen lines beside one another, invented, so
 /// that some thirty readings are weighed.
 fn before_the_readings(criterion: &mut Criterion) {
-    let larkspur = include_str!("../../../examples/larkspur-lane/site.toml");
     let returns = (3..=13)
         .map(|number| {
             format!(
@@ -180,20 +160,11 @@ fn before_the_readings(criterion: &mut Criterion) {
             )
         });
     let returns: String = returns.collect();
-    let text = larkspur.replacen("[limits]", &[&returns, "\n[limits]"].concat(), 1);
-    let files = [TestFiles {
-        test: source(
-            "clean.toml",
-            include_str!("../../../examples/larkspur-lane/2026-05-16.toml"),
-        ),
-        readings: Some(source(
-            "clean.csv",
-            include_str!("../../../examples/larkspur-lane/2026-05-16.csv"),
-        )),
-    }];
+    let text = SITE.replacen("[limits]", &[&returns, "\n[limits]"].concat(), 1);
+    let files = [clean()];
     let (Ok((site, tests)), Ok((plain, earlier))) = (
         read_pad(&source("site.toml", &text), &files),
-        read_pad(&source("site.toml", larkspur), &files),
+        read_pad(&source("site.toml", SITE), &files),
     ) else {
         return;
     };

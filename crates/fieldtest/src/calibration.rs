@@ -9,15 +9,18 @@ pub(crate) mod data;
 mod forecast;
 pub(crate) mod knobs;
 pub(crate) mod line_up;
+mod operating;
 pub(crate) mod problem;
 mod prospects;
+#[cfg(test)]
+mod real_share;
 mod scaling;
 pub(crate) mod taps;
 #[cfg(test)]
 mod tests;
 mod verdict;
 
-pub use budget::{Budget, LineBudget, PartBudget};
+pub use budget::{Budget, LineBudget, PartBudget, TeeBudget};
 pub use carry::{CarriedFlow, Carrier, ChangedPad, FallBy, FilterThen};
 pub use knobs::ParameterOf;
 pub use verdict::HeadBy;
@@ -209,6 +212,19 @@ pub fn not_calibrated(problem: NotCalibrated) -> Finding {
     }
 }
 
+/// Finds the test whose filter another one found: the first of the same day and condition, since a filter loads in days and not
+/// between two line-ups of one visit.
+fn media_of(tests: &[Test], index: usize) -> &Test {
+    let test = &tests[index];
+    let day = |test: &Test| test.head.date.and_then(|stated| stated.date);
+    let same = |other: &&Test| {
+        day(other).is_some()
+            && day(other) == day(test)
+            && other.head.condition.filter == test.head.condition.filter
+    };
+    tests[..index].iter().find(same).unwrap_or(test)
+}
+
 /// Gathers line-ups, sought numbers and readings of all tests.
 fn gather(
     site: &Site,
@@ -220,8 +236,9 @@ fn gather(
     let mut line_ups = Vec::with_capacity(tests.len());
     let mut unstated = Unstated::default();
     for (index, (test, result)) in tests.iter().zip(&analysis.tests).enumerate() {
+        let media_of = media_of(tests, index);
         let (line_up, of_test) =
-            LineUp::of(site, (test, test), &mut knobs).map_err(NotCalibrated::Network)?;
+            LineUp::of(site, (test, media_of), &mut knobs).map_err(NotCalibrated::Network)?;
         data.add(site, (index, test), result, &line_up, &mut knobs);
         line_ups.push(line_up);
         unstated = of_test;

@@ -52,6 +52,7 @@ pub(crate) fn tee(
             Some(TeeShape::Wye) => WYE_DEG,
             Some(TeeShape::Tee) | None => TEE_DEG,
         },
+        loss_factor: 1.0,
     })
 }
 

@@ -13,6 +13,8 @@ use numerics::roots::bracketed;
 const BAND: f64 = 1.03;
 /// Speeds are searched to this closeness, rpm: far below what a drive can hold.
 const SEARCH_RPM: f64 = 1e-6;
+/// Standard deviation of a draw at rest that nobody read, W. Common practice, no source.
+pub(crate) const UNREAD_STANDBY_W: f64 = 5.0;
 /// Seconds in an hour, exact.
 const SECONDS_PER_HOUR: f64 = 3600.0;
 /// Seconds in a day, exact.
@@ -121,8 +123,14 @@ fn bracketed_optimum(
     tested_rpm: (f64, f64),
 ) -> LeastEnergy {
     let predicted_flow = flow.law.predict(best_rpm);
+    let standby_u_w = standby_w.map_or(UNREAD_STANDBY_W, |standby| standby.u);
+    let of = CostUncertainty {
+        power: &power.law.fit().covariance,
+        intercept_variance: flow.law.fit().covariance[(1, 1)],
+        standby_variance_w2: standby_u_w * standby_u_w,
+    };
     LeastEnergy {
-        speed_rpm: Estimate::normal(best_rpm, cost.speed_u_rpm(best_rpm, &of_laws(flow, power)))
+        speed_rpm: Estimate::normal(best_rpm, cost.speed_u_rpm(best_rpm, &of))
             .map(|speed| speed.not_below(0.0)),
         energy_wh_per_m3: energy(flow, power, standby_w, best_rpm),
         within_3_percent_rpm: Some(cost.band(best_rpm, tested_rpm.0, tested_rpm.1)),
@@ -170,16 +178,8 @@ pub(crate) struct CostUncertainty<'a> {
     pub(crate) power: &'a Matrix,
     /// Variance of the intercept of the law of flow.
     pub(crate) intercept_variance: f64,
-    /// Variance of the draw at rest, W²; a share of none where it is not known.
+    /// Variance of the draw at rest, W².
     pub(crate) standby_variance_w2: f64,
-}
-
-fn of_laws<'a>(flow: &FlowLaw, power: &'a PowerLaw) -> CostUncertainty<'a> {
-    CostUncertainty {
-        power: &power.law.fit().covariance,
-        intercept_variance: flow.law.fit().covariance[(1, 1)],
-        standby_variance_w2: 0.0,
-    }
 }
 
 impl Cost {

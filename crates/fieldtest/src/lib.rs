@@ -53,7 +53,7 @@ mod zero;
 
 pub use calibration::{
     Budget, Calibration, CarriedFlow, Carrier, ChangedPad, FallBy, FilterThen, HeadBy, HeadFit,
-    LineBudget, NotCalibrated, Parameter, ParameterOf, PartBudget, ReadOn, calibrate,
+    LineBudget, NotCalibrated, Parameter, ParameterOf, PartBudget, ReadOn, TeeBudget, calibrate,
     not_calibrated, speed_to_calibrate,
 };
 pub use electrical::StepVoltage;

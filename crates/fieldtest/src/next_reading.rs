@@ -11,17 +11,18 @@ use crate::calibration::{
     not_calibrated,
 };
 use crate::laws::{FlowLaw, LawToCome, PowerLaw, Uncertain};
-use crate::least_energy::{Cost, CostUncertainty};
+use crate::least_energy::{Cost, CostUncertainty, UNREAD_STANDBY_W};
 use crate::result::{Analysis, TestResult};
-use candidates::{candidates, speeds};
+use candidates::{candidates, of_laws};
 use metrology::Estimate;
 use numerics::linear::quadratic_form;
 use records::{Site, Tap, Test};
 
 /// What leaves more than this of the width is not worth the way.
 const WORTH_IT: f64 = 0.95;
-/// Standard deviation of a draw at rest that nobody read, W. Common practice, no source.
-const UNREAD_STANDBY_W: f64 = 5.0;
+
+/// Half-width of a gauge as one would borrow it, Pa: ±1 psi, at a height that is measured. Common practice, no source.
+pub(crate) const BORROWED_PA: f64 = 6894.757293168361;
 
 /// The places where a gauge may be tapped, along the flow.
 pub(crate) const TAPS: [Tap; 6] = [
@@ -110,6 +111,8 @@ pub struct Learning {
     pub now: Estimate,
     /// The readings that would narrow it, the best first.
     pub readings: Vec<NextReading>,
+    /// Those that would narrow it by less than a twentieth, the best first.
+    pub hardly: Vec<NextReading>,
     /// How many readings were weighed.
     pub weighed: usize,
 }
@@ -242,11 +245,12 @@ impl<'a> Weighing<'a> {
                 reading,
             })
         };
-        let readings = to_come.into_iter().zip(taken_off).filter_map(left);
+        let (readings, hardly) = ranked(to_come.into_iter().zip(taken_off).filter_map(left));
         Ok(Learning {
             answer: answer.of.clone(),
             now: answer.estimate,
-            readings: ranked(readings),
+            readings,
+            hardly,
             weighed,
         })
     }
@@ -255,7 +259,7 @@ impl<'a> Weighing<'a> {
     fn of_laws(&self, wanted: &Answer) -> Result<Learning, NotLearnt> {
         let last = self.last()?;
         let power = last.laws.power.as_ref().ok_or(NotLearnt::NoLaw)?;
-        let to_come = speeds(self);
+        let to_come = of_laws(self);
         let weighed = to_come.len();
         let cheapest = || {
             let least = last.least_energy.as_ref().ok_or(NotLearnt::NoLaw)?;
@@ -277,10 +281,12 @@ impl<'a> Weighing<'a> {
                 reading,
             })
         };
+        let (readings, hardly) = ranked(to_come.into_iter().filter_map(left));
         Ok(Learning {
             answer: wanted.clone(),
             now,
-            readings: ranked(to_come.into_iter().filter_map(left)),
+            readings,
+            hardly,
             weighed,
         })
     }
@@ -297,10 +303,11 @@ fn asked(numbers: &[Narrowable], wanted: Option<&Answer>) -> Option<usize> {
     widest.map(|(index, _)| index)
 }
 
-fn ranked(readings: impl Iterator<Item = NextReading>) -> Vec<NextReading> {
-    let mut readings: Vec<NextReading> = readings.filter(|it| it.left < WORTH_IT).collect();
+/// Orders readings by what they leave: those that are worth the way, and the others.
+fn ranked(readings: impl Iterator<Item = NextReading>) -> (Vec<NextReading>, Vec<NextReading>) {
+    let mut readings: Vec<NextReading> = readings.collect();
     readings.sort_by(|a, b| a.left.total_cmp(&b.left));
-    readings
+    readings.into_iter().partition(|it| it.left < WORTH_IT)
 }
 
 /// The variance that a step takes off by way of the law of flow.

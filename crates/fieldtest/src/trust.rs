@@ -4,6 +4,10 @@
 //! law. Leaving out one at a time would blame the innocent when a test holds several faults. Thresholds come from
 //! the declared accuracies and the discrepancy, not from the scatter of the same few readings.
 
+mod affinity;
+
+pub(crate) use affinity::beyond_affinity;
+
 use crate::cells::{Cell, SpeedKey};
 use crate::laws::{FittedLaw, LnPrediction, Shape};
 use metrology::Deletion;
@@ -229,6 +233,17 @@ struct Trial<'a> {
 impl<'a> Trial<'a> {
     /// Fits the rest; `None` unless the rest is consistent and every blamed cell is far from it.
     fn new(shape: Shape, reference_rpm: f64, cells: &[Cell<'a>], blamed: &[usize]) -> Option<Self> {
+        let trial = Self::without(shape, reference_rpm, cells, blamed)?;
+        trial.refuted.iter().all(Refuted::is_far).then_some(trial)
+    }
+
+    /// Fits the rest; `None` unless it is consistent.
+    fn without(
+        shape: Shape,
+        reference_rpm: f64,
+        cells: &[Cell<'a>],
+        blamed: &[usize],
+    ) -> Option<Self> {
         let (out, kept): (Vec<_>, Vec<_>) = cells
             .iter()
             .cloned()
@@ -246,10 +261,7 @@ impl<'a> Trial<'a> {
                 cell,
             })
             .collect();
-        refuted
-            .iter()
-            .all(Refuted::is_far)
-            .then_some(Self { law, refuted })
+        Some(Self { law, refuted })
     }
 
     fn chi_squared(&self) -> f64 {

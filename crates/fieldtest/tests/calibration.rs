@@ -240,62 +240,7 @@ fn a_meter_on_one_line_tells_its_share() {
 /// The posterior of one pad, sampled outside: `validation/calibration/emcee`.
 #[test]
 fn the_posterior_is_that_of_an_independent_sampler() {
-    let site = r#"
-format = 1
-name = "made up"
-[pump]
-speed = { max = "3450 rpm" }
-height = "1 ft"
-[[meter]]
-id = "F"
-measures = "flow"
-accuracy = ["2 % of reading"]
-resolution = "0.1 gpm"
-coverage = 2
-share_common = 0.7
-[[meter]]
-id = "P"
-measures = "pressure"
-accuracy = ["0.5 psi"]
-resolution = "0.1 psi"
-tap = "filter inlet"
-height = "3 ft"
-coverage = 2
-share_common = 0.7
-[[meter]]
-id = "V"
-measures = "vacuum"
-accuracy = ["0.5 inHg"]
-resolution = "0.1 inHg"
-tap = "pump pot"
-height = "1 ft"
-coverage = 2
-share_common = 0.7
-[[meter]]
-id = "E"
-measures = "pressure"
-accuracy = ["0.5 psi"]
-resolution = "0.1 psi"
-tap = "pad outlet"
-height = "3 ft"
-coverage = 2
-share_common = 0.7
-[[line]]
-name = "suction"
-from = "pool"
-to = "pump inlet"
-parts = [ { pipe = "2 in", length = "42 ft" }, { k = 5.0 } ]
-[[line]]
-name = "pad"
-from = "pump outlet"
-to = "pad outlet"
-parts = [ { filter = "sand", clean = { flow = "60 gpm", drop = "4 psi" } }, { pipe = "2 in", length = "12 ft" }, { k = 3.0 }, { heater = "gas", at = { flow = "60 gpm", drop = "2 psi" } } ]
-[[line]]
-name = "return"
-from = "pad outlet"
-to = "pool"
-parts = [ { pipe = "1.5 in", length = "25 ft" }, { k = 3.0 } ]
-"#;
+    let site = include_str!("../../../validation/calibration/emcee/site.toml");
     let readings = include_str!("../../../validation/calibration/emcee/readings.csv");
     let cases = include_str!("../../../validation/calibration/emcee/cases.csv");
     let found = calibration_at(site, &[("first", "", readings)], 3400.0);

@@ -19,6 +19,8 @@ pub enum Quantity {
     Reynolds,
     /// Sum of minor-loss coefficients K.
     MinorLoss,
+    /// What something takes over what its law says.
+    LossFactor,
     /// Volume flow.
     Flow,
     /// Density of the water.
@@ -129,6 +131,7 @@ impl Quantity {
             Self::RelativeRoughness => ("relative roughness", ""),
             Self::Reynolds => ("Reynolds number", ""),
             Self::MinorLoss => ("minor-loss coefficient K", ""),
+            Self::LossFactor => ("loss over that of the law", ""),
             Self::Flow => ("flow", "m3/s"),
             Self::Density => ("density of the water", "kg/m3"),
             Self::DynamicViscosity => ("dynamic viscosity of the water", "Pa s"),

@@ -65,12 +65,19 @@ impl System {
 
     /// Returns how much of that reach is left over after `step`.
     fn left_after(&self, step: &[f64]) -> f64 {
-        let p = step.len();
-        let left = |i: usize| {
-            let moved: f64 = (i..p).map(|j| self.slopes[(i, j)] * step[j]).sum();
-            self.residuals[i] - moved
-        };
-        (0..p).map(|i| left(i) * left(i)).sum()
+        let left = |i: usize| self.residuals[i] - self.moved(i, step);
+        (0..step.len()).map(|i| left(i) * left(i)).sum()
+    }
+
+    /// Returns the square of how far `step` moves, in standard uncertainties.
+    fn moved_by(&self, step: &[f64]) -> f64 {
+        let moved = |i: usize| self.moved(i, step);
+        (0..step.len()).map(|i| moved(i) * moved(i)).sum()
+    }
+
+    /// Returns what `step` takes off a residual.
+    fn moved(&self, i: usize, step: &[f64]) -> f64 {
+        (i..step.len()).map(|j| self.slopes[(i, j)] * step[j]).sum()
     }
 
     fn length_of_column(&self, j: usize) -> f64 {
@@ -120,7 +127,7 @@ pub(crate) fn minimize(
 ) -> Result<Minimum, FitError> {
     let mut search = Search::new(problem, start)?;
     for _ in 0..MAX_STEPS {
-        if search.is_settled() {
+        if search.is_settled() || search.is_at_a_bend {
             search.polish(problem);
             return search.into_minimum();
         }
@@ -142,6 +149,11 @@ struct Search {
     /// The longest column met so far of each parameter: what a step in it is measured by.
     scales: Vec<f64>,
     damping: Damping,
+    /// Whether even a step as short as a parameter may stay from the least led nowhere better: where a law bends, the least may
+    /// lie in the bend, and the slopes on either side point past it.
+    is_at_a_bend: bool,
+    /// Whether that ends the search: a fit that is asked for its last digits says rather that it did not get there.
+    may_bend: bool,
     /// A sum of squares that a full step could lower by no more than this, or by this share of a sum below 1, is the least.
     settled: f64,
 }
@@ -187,6 +199,8 @@ impl Search {
             step: vec![0.0; p],
             scales: vec![0.0; p],
             damping: Damping::default(),
+            is_at_a_bend: false,
+            may_bend: problem.close_u() > CLOSE_U,
             settled: problem.close_u() * problem.close_u(),
         };
         search.rescale();
@@ -227,6 +241,9 @@ impl Search {
             self.rescale();
             true
         } else {
+            self.is_at_a_bend = self.may_bend
+                && self.trial.sum_of_squares.is_finite()
+                && self.here.system.moved_by(&self.step) <= self.settled;
             self.damping.refuse()
         }
     }

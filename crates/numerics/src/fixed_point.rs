@@ -61,6 +61,11 @@ impl FixedPoint {
         self.forget();
     }
 
+    /// Begins again beside where it ended, with what it learnt there.
+    pub fn resume(&mut self) {
+        self.has_last = false;
+    }
+
     fn forget(&mut self) {
         let count = self.last_step.len();
         self.inverse.fill(0.0);

@@ -11,6 +11,7 @@ mod colebrook;
 mod fit;
 mod fittings;
 mod monte_carlo;
+mod posterior;
 mod schedule;
 
 use std::error::Error;
@@ -27,6 +28,7 @@ fn main() -> Result<(), Box<dyn Error>> {
     circuit::run(&folder)?;
     fit::run(&folder)?;
     monte_carlo::run(&folder)?;
+    posterior::run(&folder)?;
     schedule::run(&folder)
 }
 

@@ -1,6 +1,6 @@
 //! Where the head is lost, in words and as a table: the line that takes most first.
 
-use super::{Block, Table, capitalized};
+use super::{Block, Table, capitalized, tee_budget};
 use crate::language::say;
 use crate::number;
 use crate::parts;
@@ -26,7 +26,7 @@ pub(crate) fn budget(site: &Site, calibration: &Calibration, printing: Printing)
             closed = budget.closed.join(", ")
         )
     };
-    vec![
+    let mut blocks = vec![
         Block::Heading(say!(printing, "Where the head is lost").to_owned()),
         Block::Answer {
             word: say!(printing, "Head").to_owned(),
@@ -40,7 +40,9 @@ pub(crate) fn budget(site: &Site, calibration: &Calibration, printing: Printing)
         Block::Note(
             say!(printing, "By the stated plumbing, moved as far as the readings ask; ± and ranges hold the truth in 95 of 100 cases.").to_owned(),
         ),
-    ]
+    ];
+    blocks.extend(tee_budget::note(budget, printing));
+    blocks
 }
 
 /// Other readings that are told beside the best.
@@ -158,6 +160,8 @@ fn table(site: &Site, budget: &Budget, printing: Printing) -> Block {
             );
             row("", &name, part.head_m, part.share)
         }));
+        let told = tee_budget::told(line);
+        rows.extend(told.map(|tee| row("", &parts::tee_at(&tee.at, printing), tee.head_m, tee.share)));
     }
     rows.extend(budget.lift_share.map(|share| {
         let share = percent(share, printing);

@@ -141,6 +141,14 @@ pub(super) fn budget_of(site: &Site, calibration: &Calibration) -> Vec<BudgetJso
             }
         }));
     }
+    for line in &budget.lines {
+        rows.extend(line.tees.iter().map(|tee| BudgetJson {
+            line: Some(line.line.clone()),
+            part: parts::tee_at(&tee.at),
+            head_m: Some(tee.head_m.into()),
+            share: tee.share.into(),
+        }));
+    }
     rows.extend(budget.lift_share.map(|share| BudgetJson {
         line: None,
         part: "lift".to_owned(),

@@ -1,6 +1,7 @@
 //! What was tested, in a sentence or two.
 
-use super::{Subject, date_words, heading, listed};
+use super::{Subject, date_words, heading};
+use crate::words::listed;
 use crate::content::Block;
 use crate::language::say;
 use crate::number;

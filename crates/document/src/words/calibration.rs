@@ -288,6 +288,7 @@ pub(crate) fn name(of: &ParameterOf, printing: Printing) -> String {
             part = parts::name(stated, printing),
             line
         ),
+        ParameterOf::Tee { at } => parts::tee_at(at, printing),
         ParameterOf::Media { test } => say!(printing, "the filter's media in test {test}", test),
         ParameterOf::Throttled { line, test } => {
             say!(

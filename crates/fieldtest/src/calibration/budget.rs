@@ -1,7 +1,8 @@
 //! Where the head is lost at a speed: line by line and part by part, with what each is uncertain by.
 
 use super::NotCalibrated;
-use super::line_up::{LineUp, Moved, Operating};
+use super::line_up::LineUp;
+use super::operating::{Moved, Operating};
 use super::problem::Problem;
 use crate::circuit::{PUMP_INLET, is_water};
 use crate::next_reading::Answer;
@@ -45,6 +46,19 @@ pub struct LineBudget {
     pub share: Estimate,
     /// Its parts.
     pub parts: Vec<PartBudget>,
+    /// The tees at its ends, as far as the site states them; with the parts they sum to the line.
+    pub tees: Vec<TeeBudget>,
+}
+
+/// What a tee takes along a line that meets others there.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TeeBudget {
+    /// The end at which it stands.
+    pub at: String,
+    /// Head between the line and the whole stream, m; below zero where the whole stream drags this one along.
+    pub head_m: Estimate,
+    /// Its part of the power that the pump gives; below zero with the head.
+    pub share: Estimate,
 }
 
 /// What a part takes.
@@ -81,11 +95,15 @@ struct Sloped {
 }
 
 impl Sloped {
-    fn plus(mut self, other: &Self) -> Self {
+    fn add(&mut self, other: &Self) {
         self.value += other.value;
         for (slope, more) in self.slopes.iter_mut().zip(&other.slopes) {
             *slope += more;
         }
+    }
+
+    fn plus(mut self, other: &Self) -> Self {
+        self.add(other);
         self
     }
 }
@@ -107,7 +125,7 @@ pub(super) fn budget(
     let line_up = line_ups.last_mut().ok_or_else(none)?;
     line_up.turn(parameters).ok_or_else(none)?;
     let operating = line_up.at(flow_m3s).ok_or_else(none)?;
-    let sources = Sources::new(problem, &operating, &flow, flow_m3s);
+    let sources = Sources::new(problem, &operating, &flow);
     let taking = Taking {
         operating: &operating,
         sources: &sources,
@@ -155,19 +173,19 @@ struct Sources {
 }
 
 impl Sources {
-    fn new(problem: &Problem, operating: &Operating<'_>, flow: &FlowAt, flow_m3s: f64) -> Self {
+    fn new(problem: &Problem, operating: &Operating<'_>, flow: &FlowAt) -> Self {
         let of_knob = |knob: usize| {
             if knob == flow.meter {
                 let by = -flow.common_u_ln;
-                return Some((operating.moved(None, flow_m3s), by, by));
+                return Some((operating.moved(None), by, by));
             }
             problem.knobs.of[knob]
                 .turns(operating.test())
-                .then(|| (operating.moved(Some(knob), flow_m3s), 1.0, 0.0))
+                .then(|| (operating.moved(Some(knob)), 1.0, 0.0))
         };
         let knobs = 0..problem.knobs.of.len();
         let mut moved: Vec<_> = knobs.map(of_knob).collect();
-        moved.push(Some((operating.moved(None, flow_m3s), 1.0, 1.0)));
+        moved.push(Some((operating.moved(None), 1.0, 1.0)));
         Self {
             moved,
             own_u_ln: flow.own_u_ln,
@@ -210,7 +228,7 @@ impl Taking<'_> {
         let mut shares: Vec<(&records::Line, Sloped)> = Vec::new();
         let mut narrowable = Vec::new();
         for (index, line) in site.lines.iter().enumerate() {
-            let (found, share) = self.line(index, line, &mut narrowable)?;
+            let (found, share) = self.line(site, index, &mut narrowable)?;
             lines.push(found);
             shares.push((line, share));
         }
@@ -231,11 +249,9 @@ impl Taking<'_> {
         let section = |(_, names, share): (&records::Line, Vec<String>, Sloped)| {
             Some((names, self.share(&share)?))
         };
-        let whole = Sloped {
-            value: 0.0,
-            slopes: vec![0.0; self.sources.moved.len()],
-        };
-        let whole = shares.iter().fold(whole, |sum, (_, share)| sum.plus(share));
+        let whole = shares
+            .iter()
+            .fold(self.nothing(), |sum, (_, share)| sum.plus(share));
         let lift = Sloped {
             value: 1.0 - whole.value,
             slopes: whole.slopes.iter().map(|slope| -slope).collect(),
@@ -311,69 +327,98 @@ impl Taking<'_> {
 
     fn line(
         &self,
+        site: &Site,
         index: usize,
-        line: &records::Line,
         narrowable: &mut Vec<Narrowable>,
     ) -> Option<(LineBudget, Sloped)> {
-        let zero = Sloped {
-            value: 0.0,
-            slopes: vec![0.0; self.sources.moved.len()],
+        let name = &site.lines[index].name;
+        let mut whole = [self.nothing(), self.nothing()];
+        let mut add = |taken: &[Sloped; 2]| {
+            for (sum, taken) in whole.iter_mut().zip(taken) {
+                sum.add(taken);
+            }
         };
-        let (mut head, mut share) = (zero.clone(), zero);
         let mut parts = Vec::new();
         for (place, part) in self.line_up().parts_of(index) {
-            let (of_part, of_whole) = self.part(index, place);
+            let taken = self.part(index, place);
+            add(&taken);
+            let [head, share] = taken;
             let answer = Answer::Part {
-                line: line.name.clone(),
+                line: name.clone(),
                 part,
             };
-            narrowable.extend(self.narrowable(answer, &of_whole, self.share(&of_whole)));
+            narrowable.extend(self.narrowable(answer, &share, self.share(&share)));
             parts.push(PartBudget {
                 part,
-                head_m: self.positive(&of_part)?,
-                share: self.share(&of_whole)?,
+                head_m: self.positive(&head)?,
+                share: self.share(&share)?,
             });
-            head = head.plus(&of_part);
-            share = share.plus(&of_whole);
         }
-        let answer = Answer::Lines(vec![line.name.clone()]);
+        let mut tees = Vec::new();
+        for (leg, tee) in self.operating.legs_of(index) {
+            let taken = self.leg(index, leg);
+            add(&taken);
+            let [head, share] = taken.map(|of| Estimate::normal(of.value, self.u(&of)));
+            tees.push(TeeBudget {
+                at: site.tees.get(tee)?.at.clone(),
+                head_m: head?,
+                share: share?,
+            });
+        }
+        let [head, share] = whole;
+        let answer = Answer::Lines(vec![name.clone()]);
         narrowable.extend(self.narrowable(answer, &share, self.share(&share)));
         let found = LineBudget {
-            line: line.name.clone(),
+            line: name.clone(),
             head_m: self.positive(&head)?,
             share: self.share(&share)?,
             parts,
+            tees,
         };
         Some((found, share))
     }
 
+    fn nothing(&self) -> Sloped {
+        Sloped {
+            value: 0.0,
+            slopes: vec![0.0; self.sources.moved.len()],
+        }
+    }
+
     /// Head of a part and its share of the power.
-    fn part(&self, line: usize, place: usize) -> (Sloped, Sloped) {
+    fn part(&self, line: usize, place: usize) -> [Sloped; 2] {
         let operating = self.operating;
-        let (head_m, flow) = (
-            operating.part_head_m(line, place),
-            operating.line_flow_m3s(line),
-        );
+        self.taken(line, operating.part_head_m(line, place), |moved| {
+            operating.part_moved_m(line, place, moved)
+        })
+    }
+
+    /// Head of a tee along a line and its share of the power.
+    fn leg(&self, line: usize, leg: usize) -> [Sloped; 2] {
+        let head_m = self.operating.leg_head_m(leg);
+        self.taken(line, head_m, |moved| moved.at_leg_m(leg))
+    }
+
+    /// A head along a line and its share of the power, from how the head moves.
+    fn taken(&self, line: usize, head_m: f64, moved_m: impl Fn(&Moved) -> f64) -> [Sloped; 2] {
+        let flow = self.operating.line_flow_m3s(line);
         let whole = self.flow_m3s * self.total_m;
         let share = flow * head_m / whole;
-        let head = self
-            .sources
-            .slopes(|moved, _| operating.part_moved_m(line, place, moved));
         let of_whole = self.sources.slopes(|moved, by| {
-            let power =
-                flow * operating.part_moved_m(line, place, moved) + head_m * moved.flows[line];
-            power / whole - share * (by + operating.total_moved_m(moved) / self.total_m)
+            let power = flow * moved_m(moved) + head_m * moved.flows[line];
+            let total = self.operating.total_moved_m(moved) / self.total_m;
+            power / whole - share * (by + total)
         });
-        (
+        [
             Sloped {
                 value: head_m,
-                slopes: head,
+                slopes: self.sources.slopes(|moved, _| moved_m(moved)),
             },
             Sloped {
                 value: share,
                 slopes: of_whole,
             },
-        )
+        ]
     }
 
     fn line_up(&self) -> &LineUp {

@@ -6,9 +6,10 @@
 //! the fall of a pump's head is a usual one with a wide uncertainty.
 
 use super::knobs::{Knobs, ParameterOf};
-use super::line_up::{LineUp, Operating};
+use super::line_up::LineUp;
+use super::operating::Operating;
 use super::problem::Problem;
-use super::{NotCalibrated, fitted, gather};
+use super::{NotCalibrated, fitted, gather, media_of};
 use crate::network::NetworkProblem;
 use crate::pump_curve::pump_curve;
 use crate::result::Analysis;
@@ -180,7 +181,7 @@ impl<'a> Carrier<'a> {
         changed: &ChangedPad<'_>,
         new_curve: Option<&PumpCurve>,
     ) -> Result<CarriedFlow, NotCalibrated> {
-        let (mut then, turned) = self.changed(&self.tests[index], changed)?;
+        let (mut then, turned) = self.changed(index, changed)?;
         let result = &self.analysis.tests[index];
         let law = result.laws.flow.as_ref().ok_or(NotCalibrated::NoFlow)?;
         let curves = self.curve.as_ref().zip(new_curve);
@@ -211,13 +212,14 @@ impl<'a> Carrier<'a> {
     /// which of today's it is, and what is known of it.
     fn changed(
         &self,
-        test: &Test,
+        index: usize,
         changed: &ChangedPad<'_>,
     ) -> Result<(LineUp, Vec<Turned>), NotCalibrated> {
-        let mut test = test.clone();
+        let test = &self.tests[index];
+        let mut media_of = media_of(self.tests, index).clone();
         let same_filter = self.filter_stays(changed.site);
         if changed.filter == FilterThen::Clean || !same_filter {
-            test.head.condition.filter = Some("clean".to_owned());
+            media_of.head.condition.filter = Some("clean".to_owned());
         }
         if changed.site.water.temperature != self.site.water.temperature {
             let temperature = &changed.site.water.temperature;
@@ -225,8 +227,8 @@ impl<'a> Carrier<'a> {
         }
         let media_stays = same_filter && changed.filter == FilterThen::AsTested;
         let mut knobs = Knobs::default();
-        let (mut line_up, _) =
-            LineUp::of(changed.site, (&test, &test), &mut knobs).map_err(NotCalibrated::Network)?;
+        let (mut line_up, _) = LineUp::of(changed.site, (test, &media_of), &mut knobs)
+            .map_err(NotCalibrated::Network)?;
         let turned: Vec<Turned> = knobs
             .of
             .iter()
@@ -275,7 +277,7 @@ impl<'a> Carrier<'a> {
 
     fn head_today(&self, index: usize, flow_m3s: f64) -> Option<f64> {
         let mut line_ups = self.today.borrow_mut();
-        let head_m = line_ups[index].at(flow_m3s)?.total_head_m()?;
+        let head_m = line_ups[index].total_head_m(flow_m3s)?;
         (head_m > 0.0).then_some(head_m)
     }
 
@@ -291,7 +293,7 @@ impl<'a> Carrier<'a> {
             .enumerate()
             .map(|(knob, of)| {
                 if of.turns(&test) {
-                    -slope(&before, knob, at.flow_m3s) / at.head_m
+                    -slope(&before, knob) / at.head_m
                 } else {
                     0.0
                 }
@@ -302,7 +304,7 @@ impl<'a> Carrier<'a> {
         let head_m = after.total_head_m()?;
         let mut new_variance = 0.0;
         for (knob, turned) in turned.iter().enumerate() {
-            let by = slope(&after, knob, at.flow_m3s) / head_m;
+            let by = slope(&after, knob) / head_m;
             match turned.today {
                 Some(today) => slopes[today] += by,
                 None => new_variance += by * by * turned.prior.sd * turned.prior.sd,
@@ -314,8 +316,8 @@ impl<'a> Carrier<'a> {
 }
 
 /// How the head of the circuit moves with a number, m.
-fn slope(operating: &Operating<'_>, knob: usize, flow_m3s: f64) -> f64 {
-    operating.total_moved_m(&operating.moved(Some(knob), flow_m3s))
+fn slope(operating: &Operating<'_>, knob: usize) -> f64 {
+    operating.total_moved_m(&operating.moved(Some(knob)))
 }
 
 fn part_at<'s>(site: &'s Site, line: &str, part: usize) -> Option<&'s Part> {
@@ -415,7 +417,7 @@ impl AtStep<'_> {
     /// Head of the changed circuit at x times the flow over the head of today.
     fn head_ratio(&self, x: f64) -> Option<f64> {
         let mut then = self.then.borrow_mut();
-        Some(then.at(x * self.flow_m3s)?.total_head_m()? / self.head_m)
+        Some(then.total_head_m(x * self.flow_m3s)? / self.head_m)
     }
 
     /// How the flow moves, with one standard uncertainty of the circuit and of the fall of the pump's head.

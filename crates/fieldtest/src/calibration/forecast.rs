@@ -3,7 +3,8 @@
 
 use super::OpenCalibration;
 use super::knobs::Knobs;
-use super::line_up::{LineUp, Operating};
+use super::line_up::LineUp;
+use super::operating::Operating;
 use super::problem::DISCREPANCY;
 use super::taps::tap_place;
 use crate::network::NetworkProblem;
@@ -109,9 +110,7 @@ impl<'a> Forecaster<'a> {
         let (_, most_m3s) = curve.range_m3s(speed_rpm)?;
         let excess = |flow: f64| {
             let mut line_up = self.line_up.borrow_mut();
-            let taken = line_up
-                .at(flow)
-                .and_then(|operating| operating.total_head_m());
+            let taken = line_up.total_head_m(flow);
             taken.map_or(f64::NAN, |taken| {
                 taken - wear * curve.head_and_slope(flow, speed_rpm).head_m
             })
@@ -121,10 +120,10 @@ impl<'a> Forecaster<'a> {
         let mut line_up = self.line_up.borrow_mut();
         let operating = line_up.at(flow_m3s)?;
         let given = curve.head_and_slope(flow_m3s, speed_rpm);
-        let by_flow = operating.total_moved_m(&operating.moved(None, flow_m3s))
-            - wear * given.slope_s_m2 * flow_m3s;
+        let by_flow =
+            operating.total_moved_m(&operating.moved(None)) - wear * given.slope_s_m2 * flow_m3s;
         let mut slopes: Vec<f64> = self
-            .moved(&operating, flow_m3s, |moved| operating.total_moved_m(moved))
+            .moved(&operating, |moved| operating.total_moved_m(moved))
             .iter()
             .map(|by_knob| -by_knob / by_flow)
             .collect();
@@ -142,13 +141,12 @@ impl<'a> Forecaster<'a> {
     fn moved(
         &self,
         operating: &Operating<'_>,
-        flow_m3s: f64,
-        of: impl Fn(&super::line_up::Moved) -> f64,
+        of: impl Fn(&super::operating::Moved) -> f64,
     ) -> Vec<f64> {
         let knobs = self.knobs.of.iter().enumerate();
         let slope = |(knob, what): (usize, &super::ParameterOf)| {
             if what.turns(operating.test()) {
-                of(&operating.moved(Some(knob), flow_m3s))
+                of(&operating.moved(Some(knob)))
             } else {
                 0.0
             }
@@ -175,7 +173,7 @@ impl<'a> Forecaster<'a> {
             .map(|tap| tap_place(self.site, &line_up.network, *tap))
             .collect();
         let operating = line_up.at(flow.flow_m3s)?;
-        let by_flow = operating.moved(None, flow.flow_m3s);
+        let by_flow = operating.moved(None);
         let forecast = |head_m: f64, slopes: Vec<f64>, by_flow_m: f64| {
             let whole: Vec<f64> = slopes
                 .iter()
@@ -192,14 +190,12 @@ impl<'a> Forecaster<'a> {
         };
         let total = forecast(
             operating.total_head_m()?,
-            self.moved(&operating, flow.flow_m3s, |moved| {
-                operating.total_moved_m(moved)
-            }),
+            self.moved(&operating, |moved| operating.total_moved_m(moved)),
             operating.total_moved_m(&by_flow),
         );
         let at_taps = places.iter().map(|place| {
             let place = place.as_ref()?;
-            let slopes = self.moved(&operating, flow.flow_m3s, |moved| {
+            let slopes = self.moved(&operating, |moved| {
                 operating.tap_moved_m(place, moved, flow.flow_m3s)
             });
             let by_flow_m = operating.tap_moved_m(place, &by_flow, flow.flow_m3s);

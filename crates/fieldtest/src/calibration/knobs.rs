@@ -1,6 +1,7 @@
 //! The numbers that a calibration seeks: factors on what the parts take, and what meters and pump are off by; with what is
 //! known of each before any gauge is read.
 
+use super::operating::Taken;
 use crate::follow_up::Change;
 use crate::network::Network;
 use crate::plumbing::place;
@@ -17,6 +18,8 @@ use records::{Part, PartKind, Site, Test};
 const PIPES_SD_LN: f64 = 0.05;
 const FITTINGS_SD_LN: f64 = 0.15;
 const APPLIANCE_SD_LN: f64 = 0.20;
+/// The same of what a tee takes, whose printed laws differ more than those of elbows. Common practice, no source.
+const TEES_SD_LN: f64 = 0.25;
 /// The same where the drop is not stated and a usual one stands in for it: a factor of 2.
 const UNSTATED_SD_LN: f64 = core::f64::consts::LN_2;
 /// Of the maker's curve of a pump that is not worn out, in head at a flow. Common practice, no source.
@@ -53,6 +56,11 @@ pub enum ParameterOf {
         part: usize,
         /// The part as it is stated.
         stated: Box<Part>,
+    },
+    /// What a tee takes, as a factor.
+    Tee {
+        /// The end at which it stands.
+        at: String,
     },
     /// The media of the filter over clean ones.
     Media {
@@ -96,6 +104,11 @@ impl ParameterOf {
         matches!(self, Self::Media { .. })
     }
 
+    /// Whether the resistance of the circuit hangs on it in every test.
+    pub(crate) fn is_resistance(&self) -> bool {
+        self.line().is_some() || matches!(self, Self::Media { .. } | Self::Tee { .. })
+    }
+
     /// Whether it may be part of what the circuit takes in a test; where nothing there hangs on it, its slope is zero.
     pub(crate) fn turns(&self, in_test: &str) -> bool {
         match self {
@@ -104,6 +117,7 @@ impl ParameterOf {
             Self::Pipes { .. }
             | Self::Fittings { .. }
             | Self::Part { .. }
+            | Self::Tee { .. }
             | Self::Media { .. }
             | Self::Change { .. } => true,
             Self::PumpHead | Self::Meter { .. } | Self::GaugeHeight { .. } => false,
@@ -157,6 +171,11 @@ impl Knobs {
         knob
     }
 
+    /// Adds a tee.
+    pub(crate) fn tee(&mut self, at: &str) -> usize {
+        self.add(ParameterOf::Tee { at: at.to_owned() }, 0.0, TEES_SD_LN)
+    }
+
     /// Adds the pump.
     pub(crate) fn pump(&mut self) -> usize {
         self.add(ParameterOf::PumpHead, 0.0, WEAR_SD_LN)
@@ -186,6 +205,18 @@ pub(crate) struct Hold {
     pub(crate) changed: Option<usize>,
     /// What a filter's media take over that.
     pub(crate) loaded: Option<usize>,
+}
+
+impl Hold {
+    /// By how much the part takes more where each number rises, the flow being kept, m.
+    pub(super) fn rises_m(&self, taken: &Taken) -> [(Option<usize>, f64); 4] {
+        [
+            (self.media, taken.media_m),
+            (self.factor, taken.head_m - taken.media_m),
+            (self.changed, taken.head_m),
+            (self.loaded, taken.media_m),
+        ]
+    }
 }
 
 /// What is put in where a site does not say, and what is left out.

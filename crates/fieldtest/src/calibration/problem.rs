@@ -19,7 +19,7 @@ use std::cell::{Ref, RefCell};
 pub(crate) const DISCREPANCY: f64 = 0.02;
 pub(crate) const LENGTH: f64 = 0.7;
 /// No head is read closer than this, m: what a needle or a last digit can be held still.
-pub(crate) const LEAST_OWN_M: f64 = 5e-3;
+const LEAST_OWN_M: f64 = 5e-3;
 
 /// The least flow of a line whose logarithm is taken, m³/s.
 const TRICKLE_M3S: f64 = 1e-7;
@@ -222,10 +222,10 @@ impl Problem {
         let step = &self.data.steps[index];
         let flow = self.flow_m3s(index, parameters);
         let operating = line_up.at(flow)?;
-        let by_flow = operating.moved(None, flow);
+        let by_flow = operating.moved(None);
         let moved: Vec<_> = (0..columns)
             .filter(|knob| self.knobs.of[*knob].turns(operating.test()))
-            .map(|knob| (knob, operating.moved(Some(knob), flow)))
+            .map(|knob| (knob, operating.moved(Some(knob))))
             .collect();
         for row in rows {
             let slopes = &mut said.slopes[row * columns..(row + 1) * columns];

@@ -3,25 +3,23 @@
 //! The readings to come are put beside those that were taken as further rows of the same problem, so that what they share with
 //! them, a meter's error, the flow of one step, the smooth distance of the pad from its laws, is carried.
 
-use super::OpenCalibration;
 use super::data::{Branched, Data, Gauged, Stepped};
 use super::knobs::Knobs;
 use super::line_up::LineUp;
-use super::problem::{LEAST_OWN_M, Problem, RowOf};
+use super::problem::{Problem, RowOf};
 use super::taps::tap_place;
+use super::{OpenCalibration, media_of};
 use crate::blank::{blank_test, column};
 use crate::laws::FlowLaw;
 use crate::meters::column_meters;
 use crate::next_reading::gain::{RowsTaken, RowsToCome};
-use crate::next_reading::{ReadingToCome, TAPS, lies_before_pump};
+use crate::next_reading::{BORROWED_PA, ReadingToCome, TAPS, lies_before_pump};
 use metrology::{AccuracyLimit, Instrument};
 use numerics::linear::{Matrix, PositiveFactor};
 use numerics::roots::bracketed;
 use records::{Measured, MeterOf, Site, Tap, Test};
 
-/// Half-width of a gauge as one would borrow it, Pa: ±1 psi, at a height that is measured. Common practice, no source.
-const BORROWED_PA: f64 = 6894.757293168361;
-/// The part of that variance that all its readings share. Common practice, no source.
+/// The part of the variance of a gauge that one would borrow that all its readings share. Common practice, no source.
 const SHARE_COMMON: f64 = 0.7;
 /// A flow is found to this closeness, m³/s.
 const FLOW_TOLERANCE_M3S: f64 = 1e-9;
@@ -76,14 +74,11 @@ impl Asking<'_> {
             .collect();
         let answers: Vec<&[f64]> = answers.iter().map(Vec::as_slice).collect();
         let taken = rows.taken();
-        let of_reading = |(index, reading): (usize, &ReadingToCome)| {
-            let to_come = match reading {
-                ReadingToCome::Standby => self.at_rest(&problem, rows.covariance.ncols())?,
-                _ => rows.to_come(index, taken.as_ref()?)?,
-            };
+        let of_reading = |index: usize| {
+            let to_come = rows.to_come(index, taken.as_ref()?)?;
             to_come.taken_off(&rows.covariance, &answers)
         };
-        readings.iter().enumerate().map(of_reading).collect()
+        (0..readings.len()).map(of_reading).collect()
     }
 
     fn add(&self, to: &mut Extended, index: usize, reading: &ReadingToCome) -> Option<()> {
@@ -104,7 +99,8 @@ impl Asking<'_> {
                 }
                 Some(())
             }
-            ReadingToCome::Standby => Some(()),
+            // Whether the lines stay full at rest is not known, so that gauges tell the circuit nothing there.
+            ReadingToCome::Standby => None,
         }
     }
 
@@ -186,14 +182,15 @@ impl Asking<'_> {
 
     /// Shuts one more line than the last test did. The name of the test stays: filter and part-open valves are the same.
     fn line_up(&self, to: &mut Extended, shut: &str) -> Option<LineUp> {
-        let last = self.tests.last()?;
+        let last = self.tests.len().checked_sub(1)?;
+        let (media_of, last) = (media_of(self.tests, last), &self.tests[last]);
         let mut head = last.head.clone();
         head.closed.push(shut.to_owned());
         let test = Test {
             head,
             ..blank_test(&last.name, &[], Vec::new())
         };
-        let (line_up, _) = LineUp::of(self.site, (&test, &test), &mut to.knobs).ok()?;
+        let (line_up, _) = LineUp::of(self.site, (&test, media_of), &mut to.knobs).ok()?;
         Some(line_up)
     }
 
@@ -209,7 +206,7 @@ impl Asking<'_> {
         );
         let last = self.tests.len().checked_sub(1)?;
         to.line_ups[last].turn(&parameters)?;
-        let head_m = to.line_ups[last].at(before_m3s)?.total_head_m()?;
+        let head_m = to.line_ups[last].total_head_m(before_m3s)?;
         let curve = self.open.problem.curve();
         let given_m = |flow: f64| match curve {
             Some(curve) => {
@@ -224,40 +221,10 @@ impl Asking<'_> {
         let line_up = std::cell::RefCell::new(line_up);
         let excess = |flow: f64| {
             let mut line_up = line_up.borrow_mut();
-            let taken = line_up
-                .at(flow)
-                .and_then(|operating| operating.total_head_m());
+            let taken = line_up.total_head_m(flow);
             taken.map_or(f64::NAN, |taken| taken - given_m(flow))
         };
         bracketed(excess, 0.02 * before_m3s, before_m3s, FLOW_TOLERANCE_M3S).ok()
-    }
-
-    /// The gauges of the last test read with the pump off: what each is off by, and its height.
-    fn at_rest(&self, problem: &Problem, columns: usize) -> Option<RowsToCome> {
-        let last = self.tests.len().checked_sub(1)?;
-        let mut read: Vec<&Gauged> = Vec::new();
-        for gauge in &problem.data.gauges {
-            let known = read.iter().any(|other| other.meter == gauge.meter);
-            if problem.data.steps[gauge.step].test == last && !known {
-                read.push(gauge);
-            }
-        }
-        read.retain(|gauge| gauge.meter < self.open.fitted.parameters.len());
-        if read.is_empty() {
-            return None;
-        }
-        let mut slopes = Matrix::zeros(read.len(), columns);
-        for (row, gauge) in read.iter().enumerate() {
-            slopes[(row, gauge.meter)] += gauge.common_u_m;
-            if let Some((knob, u_m)) = gauge.height {
-                slopes[(row, knob)] -= u_m;
-            }
-        }
-        let own = |gauge: &Gauged| gauge.own_u_m * gauge.own_u_m + LEAST_OWN_M * LEAST_OWN_M;
-        let noise = Matrix::from_fn(read.len(), read.len(), |i, j| {
-            if i == j { own(read[i]) } else { 0.0 }
-        });
-        Some(RowsToCome { slopes, noise })
     }
 }
 

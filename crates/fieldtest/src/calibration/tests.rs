@@ -89,8 +89,20 @@ fn problem(site: &str, tests: &[(&str, &str)]) -> Problem {
 
 #[test]
 fn slopes_are_those_of_differences() {
+    hold_slopes(&problem(SITE, &LINE_UPS));
+}
+
+/// A tee at the end of the equipment, where the flow divides; with one return shut it is a plain fitting.
+#[test]
+fn slopes_are_those_of_differences_with_a_tee() {
+    const TEE: &str =
+        "[[tee]]\nat = \"pad outlet\"\nrun = [\"pad\", \"return 1\"]\nbranch = \"return 2\"\n";
+    hold_slopes(&problem(&[SITE, TEE].concat(), &LINE_UPS));
+}
+
+#[track_caller]
+fn hold_slopes(problem: &Problem) {
     const STEP: f64 = 1e-4;
-    let problem = problem(SITE, &LINE_UPS);
     let mut draw = Draws::new(1).at(0);
     let here: Vec<f64> = problem
         .knobs

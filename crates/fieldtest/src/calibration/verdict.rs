@@ -186,9 +186,7 @@ fn heads(
     let (plumbing_m, curve_m) = (said.lost_m[row], said.lost_m[row] - said.heads_m[row]);
     let flow_u_ln = (step.own_u_ln * step.own_u_ln + step.common_u_ln * step.common_u_ln).sqrt();
     let by_parts: f64 = (0..columns)
-        .filter(|knob| {
-            problem.knobs.of[*knob].line().is_some() || problem.knobs.of[*knob].is_media()
-        })
+        .filter(|knob| problem.knobs.of[*knob].is_resistance())
         .map(|knob| slopes[knob] * problem.knobs.priors[knob].sd)
         .map(|u| u * u)
         .sum();

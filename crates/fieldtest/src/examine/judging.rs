@@ -7,7 +7,7 @@ use crate::explain::{Context, explain, reading};
 use crate::finding::{Matter, Severity};
 use crate::laws::{FittedLaw, Shape};
 use crate::repeats::stray_repeats;
-use crate::trust::{Judgement, judge};
+use crate::trust::{Judgement, beyond_affinity, judge};
 use numerics::elementary::exp;
 use records::{Cell as Typed, Measured};
 use std::collections::BTreeSet;
@@ -63,6 +63,11 @@ impl<'a> Examination<'a> {
             self.ledger.in_use(row, column) && !rows.contains(&row)
         });
         let mut judgement = judge(shape, self.top_speed_rpm(), &found, may_doubt);
+        // Water of a raised body may fall through the pump, and then flow per speed rises as it slows.
+        if shape == Shape::Flow && judgement.refuted.is_empty() && self.site.bodies.is_empty() {
+            let beyond = beyond_affinity(self.top_speed_rpm(), &found, may_doubt);
+            judgement = beyond.unwrap_or(judgement);
+        }
         judgement.refuted.extend(strays);
         judgement
     }

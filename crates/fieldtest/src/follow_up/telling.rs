@@ -3,23 +3,15 @@
 use super::evidence::Weighed;
 use super::pair::Pair;
 use crate::calibration::taps::tap_place;
+use crate::next_reading::{BORROWED_PA, TAPS};
 use records::Tap;
 
 /// Predictions closer than this, in standard uncertainties of each reading, are one.
 const APART_U: f64 = 2.0;
-/// Standard uncertainty of a gauge as one would borrow it, Pa: ±1 psi, rectangular, read at both visits. Common practice, no source.
-const BORROWED_U_PA: f64 = 6894.757293168361 / 1.732_050_807_568_877_2;
+/// Standard uncertainty of a gauge as one would borrow it, Pa: rectangular, read at both visits.
+const BORROWED_U_PA: f64 = BORROWED_PA / 1.732_050_807_568_877_2;
 /// Standard uncertainty of a flow in one line by a clamp-on meter. Common practice, no source.
 const BRANCH_U: f64 = 0.02;
-
-const TAPS: [Tap; 6] = [
-    Tap::PumpPot,
-    Tap::SuctionPipe,
-    Tap::PumpOutlet,
-    Tap::FilterInlet,
-    Tap::FilterOutlet,
-    Tap::PadOutlet,
-];
 
 /// A reading that would tell two hypotheses apart, at the fastest step.
 #[derive(Clone, Debug, PartialEq)]

@@ -9,7 +9,7 @@ use crate::pump_curve::pump_curve;
 use crate::result::{Bound, LimitOf, Passage, TestResult};
 use crate::surroundings::Surroundings;
 use hydraulics::equipment::highest_flow_with_one_blocked_m3s;
-use records::{Cell, Line, PartKind, Site};
+use records::{Cell, Line, Measured, PartKind, Site};
 
 /// Steps that a line-up is read at.
 const LINE_UP_STEPS: usize = 3;
@@ -26,19 +26,27 @@ pub(super) fn candidates(of: &Weighing<'_>, asking: &Asking<'_>) -> Vec<ReadingT
     gauges.chain(line_ups(of)).chain(speeds(of)).collect()
 }
 
-/// Lists the speeds that are weighed, the pump at rest among them.
-pub(super) fn speeds(of: &Weighing<'_>) -> Vec<ReadingToCome> {
+/// Lists the readings that are weighed for a number of the laws: the draw at rest where it was not read, and speeds.
+pub(super) fn of_laws(of: &Weighing<'_>) -> Vec<ReadingToCome> {
+    let rested = of.tests.last().is_some_and(|test| {
+        let columns = test.readings.columns.iter().enumerate();
+        let mut powers = columns.filter(|(_, column)| column.measured == Measured::Power);
+        powers.any(|(index, _)| {
+            let read = |cell: &Cell| *cell != Cell::Empty;
+            let mut rows = test.readings.rows.iter();
+            rows.any(|row| row.speed_rpm <= 0.0 && row.cells.get(index).is_some_and(read))
+        })
+    });
+    let standby = (!rested).then_some(ReadingToCome::Standby);
+    standby.into_iter().chain(speeds(of)).collect()
+}
+
+/// Lists the speeds that are weighed: those that were not tested, and the ends and the middle of the test once more.
+fn speeds(of: &Weighing<'_>) -> Vec<ReadingToCome> {
     let Some(test) = of.analysis.tests.last() else {
         return Vec::new();
     };
     let tested: Vec<f64> = test.steps.iter().map(|step| step.speed_rpm).collect();
-    let mut found: Vec<ReadingToCome> = Vec::new();
-    let rested = of.tests.last().is_some_and(|test| {
-        let mut rows = test.readings.rows.iter();
-        let read = |cell: &Cell| *cell != Cell::Empty;
-        rows.any(|row| row.speed_rpm <= 0.0 && row.cells.iter().any(read))
-    });
-    found.extend((!rested).then_some(ReadingToCome::Standby));
     let apart = |speed: f64| tested.iter().all(|it| (it / speed - 1.0).abs() > LEAST_GAP);
     let low_rpm = of.site.pump.speed.min.as_ref().map(|min| min.si);
     let high_rpm = highest_rpm(of);
@@ -49,9 +57,14 @@ pub(super) fn speeds(of: &Weighing<'_>) -> Vec<ReadingToCome> {
     let others = ends
         .chain(rounded)
         .filter(|speed| within(speed) && apart(*speed));
-    found.extend(others.map(ReadingToCome::Speed));
-    let middle = tested.get(tested.len() / 2);
-    found.extend(middle.map(|speed| ReadingToCome::Again(*speed)));
+    let mut found: Vec<ReadingToCome> = others.map(ReadingToCome::Speed).collect();
+    let again = [0, tested.len() / 2, tested.len().saturating_sub(1)];
+    for speed in again.into_iter().filter_map(|place| tested.get(place)) {
+        let again = ReadingToCome::Again(*speed);
+        if !found.contains(&again) {
+            found.push(again);
+        }
+    }
     found
 }
 

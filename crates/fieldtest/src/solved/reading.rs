@@ -110,7 +110,13 @@ impl Solving<'_> {
         let filter = of_line.parts.iter().position(is_filter)?;
         let before = self.network.parts[line].iter().take(filter).flatten();
         let losses = solution.parts(line);
-        let taken_m: f64 = before.map(|place| losses[*place].head_m).sum();
+        let circuit = &self.network.circuit;
+        let begins = |tee: &&TeeLoss| {
+            tee.link == line && circuit.tees[tee.tee].node == circuit.links[line].from
+        };
+        let at_tees = solution.tees.iter().filter(begins).map(|tee| tee.head_m);
+        let parts = before.map(|place| losses[*place].head_m);
+        let taken_m: f64 = at_tees.chain(parts).sum();
         let head_m = self.head_at_m(solution, &of_line.from)? - taken_m;
         Some(self.around.specific_weight() * head_m)
     }

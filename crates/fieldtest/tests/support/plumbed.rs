@@ -44,6 +44,8 @@ pub(crate) struct Factors {
     pub(crate) media: f64,
     pub(crate) heater: f64,
     pub(crate) pump: f64,
+    /// Head that air takes off the pump at its top speed, in the logarithm; with the square of speed below.
+    pub(crate) air: f64,
     /// Smooth distance of suction, equipment, returns and pump from their laws.
     pub(crate) waves: [Wave; 4],
 }
@@ -82,6 +84,7 @@ impl Factors {
             media: 1.5 * factor(ln(1.6)),
             heater: factor(0.20),
             pump: factor(0.05),
+            air: 0.0,
             waves: [(); 4].map(|()| Wave::drawn(draw)),
         }
     }
@@ -263,10 +266,10 @@ impl Pad {
 
     pub(crate) fn flow_m3s(&self, speed_rpm: f64) -> f64 {
         let curve = self.stated.curve();
+        let top = speed_rpm / 3450.0;
+        let pump = self.factors.pump * exp(-self.factors.air * top * top);
         let excess = |flow: f64| {
-            self.factors.pump
-                * self.factors.waves[3].factor(flow)
-                * curve.head_and_slope(flow, speed_rpm).head_m
+            pump * self.factors.waves[3].factor(flow) * curve.head_and_slope(flow, speed_rpm).head_m
                 - self.heads(flow).total()
         };
         bracketed(excess, 1e-6, 200.0 * GPM_M3S, 1e-12).unwrap()
@@ -337,7 +340,7 @@ pub(crate) fn pad(seed: u64, index: u64) -> (Pad, Draw) {
     (pad, draw)
 }
 
-fn source(name: String, text: &str) -> Source {
+pub(crate) fn source(name: String, text: &str) -> Source {
     Source {
         name,
         text: text.to_owned(),

@@ -128,6 +128,12 @@ pub enum CircuitError {
         /// What it was thought to have.
         what: &'static str,
     },
+    /// Something is asked of a tee that is not there.
+    #[error("there is no tee {tee}")]
+    NoSuchTee {
+        /// Which tee.
+        tee: usize,
+    },
     /// Something is to be drawn from a node that is no junction.
     #[error("node {node} is no junction")]
     NoSuchJunction {

@@ -197,9 +197,9 @@ impl Laws {
         self.head_and_slope(link, flow_m3s).head_m - self.at_tees_m[link]
     }
 
-    /// The head that a part takes at the flow of its link.
-    pub(super) fn part_head_m(&self, place: usize, flow_m3s: f64) -> f64 {
-        self.parts[place].head_and_slope(flow_m3s).head_m
+    /// What a part takes at the flow of its link.
+    pub(super) fn part_at(&self, place: usize, flow_m3s: f64) -> HeadAndSlope {
+        self.parts[place].head_and_slope(flow_m3s)
     }
 
     /// Says what must be said beside the heads of a link at a flow, by part; a pump has none.

@@ -137,7 +137,7 @@ impl Solution {
         let flow = self.flows_m3s[link];
         for place in laws.parts_of(link) {
             self.parts[place].head_m = if open {
-                laws.part_head_m(place, flow)
+                laws.part_at(place, flow).head_m
             } else {
                 0.0
             };

@@ -10,7 +10,7 @@ use super::one_way::{self, OneWayLinks};
 use super::reach::check_ways;
 use super::solution::{Search, Solution};
 use super::tees::{self, Tees};
-use crate::element::Element;
+use crate::element::{Element, HeadAndSlope};
 use crate::quantity::Quantity;
 use crate::water::Water;
 
@@ -55,6 +55,8 @@ pub struct CircuitSolver {
     laws: Laws,
     newton: Newton,
     tees: Tees,
+    /// Whether the tees hold what the last answer says that they take.
+    tees_known: bool,
     one_way: Vec<usize>,
     ends: Vec<(usize, usize)>,
     may_open: Vec<bool>,
@@ -82,6 +84,7 @@ impl CircuitSolver {
             ways_known: false,
             water: *water,
             tees: Tees::new(&circuit),
+            tees_known: false,
             circuit,
             laws,
             newton,
@@ -127,6 +130,20 @@ impl CircuitSolver {
         })?
         .passage = passage;
         self.ways_known = false;
+        self.tees_known = false;
+        Ok(())
+    }
+
+    /// Lets a tee take so many times what its law says.
+    ///
+    /// # Errors
+    /// [`CircuitError::NoSuchTee`], or [`CircuitError::TeeShape`] for a factor that is none.
+    pub fn set_tee_factor(&mut self, tee: usize, factor: f64) -> Result<(), CircuitError> {
+        let it = self.circuit.tees.get_mut(tee);
+        let it = it.ok_or(CircuitError::NoSuchTee { tee })?;
+        it.loss_factor = Quantity::LossFactor
+            .above_zero(factor)
+            .map_err(|source| CircuitError::TeeShape { tee, source })?;
         Ok(())
     }
 
@@ -169,9 +186,13 @@ impl CircuitSolver {
         };
         let place = line.parts.get_mut(part).ok_or(missing)?;
         self.laws.set_element((link, part), &element, &self.water)?;
+        let closes = |element: &Element| matches!(element, Element::CheckValve(_));
+        let same_way = closes(&place.element) == closes(&element);
         place.element = element;
-        self.find_one_way();
-        self.ways_known = false;
+        if !same_way {
+            self.find_one_way();
+            self.ways_known = false;
+        }
         Ok(())
     }
 
@@ -200,11 +221,18 @@ impl CircuitSolver {
         }
         self.begin(start)?;
         self.newton.steps = 0;
+        if self.tees_known && start == Start::Last {
+            self.tees.resume();
+        } else {
+            self.tees.begin(&mut self.laws);
+        }
+        self.tees_known = false;
         self.search().map_err(|_| CircuitError::DidNotConverge {
             residual_m: self.newton.left.residual_m.max(self.tees.left_m()),
             unbalanced_m3s: self.newton.left.unbalanced_m3s,
             iterations: self.newton.steps,
         })?;
+        self.tees_known = true;
         let answer = Search {
             circuit: &self.circuit,
             laws: &self.laws,
@@ -216,8 +244,22 @@ impl CircuitSolver {
         Ok(&self.solution)
     }
 
-    /// Says how what tees take along each link moves, in m, where the flows of the links move by so little as this, in
-    /// m³/s, about the last answer.
+    /// Looks at the last answer.
+    pub fn last(&self) -> &Solution {
+        &self.solution
+    }
+
+    /// Says what a part of a line takes at a flow in that line in m³/s, as it stands now, all its elements together; `None`
+    /// for one that is not there.
+    pub fn part_at(&self, link: usize, part: usize, flow_m3s: f64) -> Option<HeadAndSlope> {
+        self.circuit.links.get(link)?;
+        let mut places = self.laws.parts_of(link);
+        let place = places.nth(part)?;
+        Some(self.laws.part_at(place, flow_m3s))
+    }
+
+    /// Says how what each leg of each tee takes moves, in m, in the order of [`Solution::tees`], where the flows of the links
+    /// move by so little as this, in m³/s, about the last answer.
     ///
     /// Central differences over a millionth of the largest flow: good to some 1e-9 of what moves, but where a law of
     /// tees bends.
@@ -229,15 +271,16 @@ impl CircuitSolver {
                 .fold(0.0_f64, |most, flow| flow.abs().max(most))
         };
         let scale = 1e-6 * largest(flows) / largest(moved_m3s);
-        let mut moved_m = vec![0.0; flows.len()];
+        let mut moved_m = vec![0.0; self.solution.tees.len()];
         if !scale.is_finite() {
             return moved_m;
         }
         for way in [scale, -scale] {
             let beside = flows.iter().zip(moved_m3s);
             let beside: Vec<f64> = beside.map(|(flow, moved)| flow + way * moved).collect();
-            for (link, head_m) in tees::taken(&self.circuit, &self.may_open, &beside) {
-                moved_m[link] += 0.5 * head_m / way;
+            let taken = tees::taken_m(&self.circuit, &self.may_open, &beside);
+            for (moved_m, head_m) in moved_m.iter_mut().zip(taken) {
+                *moved_m += 0.5 * head_m / way;
             }
         }
         moved_m
@@ -257,7 +300,6 @@ impl CircuitSolver {
             may_open: &self.may_open,
             ends: &self.ends,
         };
-        tees.begin(laws);
         loop {
             open.copy_from_slice(&self.may_open);
             one_way::search(newton, laws, &links, open)?;

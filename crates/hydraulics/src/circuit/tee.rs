@@ -30,8 +30,9 @@ const ANGLES_DEG: (f64, f64) = (30.0, 90.0);
 ///
 /// # Validity
 /// Where the combined flow is that of the branch, Crane has no law for the split; each leg then counts as flow through
-/// the branch, 60 f_T on its own velocity. Where a leg is shut the other two are a plain fitting, 20 or 60 f_T. Crane's
-/// laws jump by up to 7 %: within 0.02 of those shares of the branch they are joined by a straight line.
+/// the branch, 60 f_T on its own velocity. Where a leg is shut the other two are a plain fitting, 20 or 60 f_T, which counts
+/// along the leg that is not the pump's, so that the junction's head is the pump's. Crane's laws jump by up to 7 %: within
+/// 0.02 of those shares of the branch they are joined by a straight line.
 ///
 /// # Source
 /// [`fittings::tee`](crate::fittings::tee); plain flow after Crane Technical Paper 410, as the
@@ -50,6 +51,8 @@ pub struct Tee {
     pub branch_bore_m: f64,
     /// Angle between the branch and the second leg of the run: 90 for a tee.
     pub angle_deg: f64,
+    /// What it takes over what the law says: 1 as printed.
+    pub loss_factor: f64,
 }
 
 /// A leg of a tee.
@@ -77,6 +80,8 @@ pub(super) struct Outflows {
     pub(super) m3s: [f64; 3],
     /// Whether a leg is shut off.
     pub(super) shut: [bool; 3],
+    /// Whether a leg is the pump's: it has the head of the junction.
+    pub(super) of_pump: [bool; 3],
 }
 
 impl Tee {
@@ -130,8 +135,9 @@ impl Tee {
                 law(&flow)?;
             }
         }
-        Quantity::Angle
-            .within(self.angle_deg, (0.0, 90.0))
+        Quantity::Angle.within(self.angle_deg, (0.0, 90.0))?;
+        Quantity::LossFactor
+            .above_zero(self.loss_factor)
             .map(|_| ())
     }
 
@@ -146,6 +152,11 @@ impl Tee {
 
     /// Computes the head that each leg takes, outwards from the head of the combined flow, m.
     pub(super) fn heads_m(&self, outflows: &Outflows) -> [f64; 3] {
+        self.heads_by_law_m(outflows)
+            .map(|head_m| self.loss_factor * head_m)
+    }
+
+    fn heads_by_law_m(&self, outflows: &Outflows) -> [f64; 3] {
         let flows = &outflows.m3s;
         if let Some(shut) = outflows.shut.iter().position(|shut| *shut) {
             return self.plain_heads_m(outflows, shut);
@@ -193,13 +204,16 @@ impl Tee {
     fn plain_heads_m(&self, outflows: &Outflows, shut: usize) -> [f64; 3] {
         let mut heads_m = [0.0; 3];
         let flows = &outflows.m3s;
-        let Some(out) = (0..3).find(|leg| *leg != shut && flows[*leg] > 0.0) else {
+        let open = |leg: &usize| *leg != shut && !outflows.shut[*leg];
+        let Some(out) = (0..3).filter(open).find(|leg| flows[*leg] > 0.0) else {
             return heads_m;
         };
-        heads_m[out] = if shut == BRANCH {
-            signed(THROUGH_RUN, self.run_bore_m, flows[out])
+        let other = (0..3).filter(open).find(|leg| *leg != out);
+        let leg = other.filter(|_| outflows.of_pump[out]).unwrap_or(out);
+        heads_m[leg] = if shut == BRANCH {
+            signed(THROUGH_RUN, self.run_bore_m, flows[leg])
         } else {
-            signed(THROUGH_BRANCH, self.branch_bore_m, flows[out])
+            signed(THROUGH_BRANCH, self.branch_bore_m, flows[leg])
         };
         heads_m
     }

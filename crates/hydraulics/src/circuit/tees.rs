@@ -6,7 +6,7 @@
 use numerics::fixed_point::FixedPoint;
 
 use super::laws::Laws;
-use super::network::Circuit;
+use super::network::{Circuit, LinkKind};
 use super::newton::GaveUp;
 use super::solution::{LinkWarning, TeeLoss};
 use super::tee::{Leg, Outflows, Tee};
@@ -37,6 +37,7 @@ impl Tees {
         let still = Outflows {
             m3s: [0.0; LEGS],
             shut: [false; LEGS],
+            of_pump: [false; LEGS],
         };
         Self {
             held_m: vec![0.0; legs],
@@ -62,6 +63,12 @@ impl Tees {
         self.search.begin();
         self.rounds = 0;
         laws.forget_tees();
+    }
+
+    /// Begins with tees that take what they took last, and with what was learnt of them.
+    pub(super) fn resume(&mut self) {
+        self.search.resume();
+        self.rounds = 0;
     }
 
     /// Says whether the flows that follow from what the tees were held at bear it out, and else holds them anew.
@@ -135,25 +142,17 @@ impl Tees {
     }
 }
 
-/// Says what tees would take along their links at some flows, m.
-pub(super) fn taken<'a>(
+/// Says what tees would take along their links at some flows, m, in the order of [`Tees::losses`].
+pub(super) fn taken_m<'a>(
     circuit: &'a Circuit,
-    may_open: &[bool],
-    flows_m3s: &[f64],
-) -> impl Iterator<Item = (usize, f64)> + use<'a> {
-    let heads = circuit
-        .tees
-        .iter()
-        .map(|tee| tee.heads_m(&outflows(tee, circuit, may_open, flows_m3s)));
-    let heads: Vec<_> = heads.collect();
-    circuit
-        .tees
-        .iter()
-        .zip(heads)
-        .flat_map(move |(tee, heads_m)| {
-            tee.links()
-                .map(move |(leg, link)| (link, tee.outwards(&circuit.links[link]) * heads_m[leg]))
-        })
+    may_open: &'a [bool],
+    flows_m3s: &'a [f64],
+) -> impl Iterator<Item = f64> + use<'a> {
+    circuit.tees.iter().flat_map(move |tee| {
+        let heads_m = tee.heads_m(&outflows(tee, circuit, may_open, flows_m3s));
+        tee.links()
+            .map(move |(leg, link)| tee.outwards(&circuit.links[link]) * heads_m[leg])
+    })
 }
 
 fn outflows(tee: &Tee, circuit: &Circuit, may_open: &[bool], flows_m3s: &[f64]) -> Outflows {
@@ -167,5 +166,9 @@ fn outflows(tee: &Tee, circuit: &Circuit, may_open: &[bool], flows_m3s: &[f64]) 
             Leg::Drawn => -by_links,
         }),
         shut: legs.map(|leg| matches!(leg, Leg::Link(link) if !may_open[link])),
+        of_pump: legs.map(|leg| match leg {
+            Leg::Link(link) => matches!(circuit.links[link].kind, LinkKind::Pump(_)),
+            Leg::Drawn => true,
+        }),
     }
 }

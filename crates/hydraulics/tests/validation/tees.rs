@@ -43,6 +43,7 @@ fn circuit(case: &Case) -> Circuit {
         run_bore_m,
         branch_bore_m,
         angle_deg: 90.0,
+        loss_factor: 1.0,
     };
     Circuit {
         nodes: vec![
