@@ -3,6 +3,9 @@
 
 mod catalogue;
 mod file;
+mod neighbours;
+
+pub use neighbours::neighbours;
 
 pub use catalogue::{Sliders, sliders};
 pub use file::{change_file, change_text};

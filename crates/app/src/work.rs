@@ -66,8 +66,10 @@ pub enum Question {
     },
     /// The cheapest day.
     Day,
-    /// What a change of the pad would save.
+    /// What a change of the pad would save, in short.
     WhatIf(Choice),
+    /// The whole comparison of such a change with the pad as it is.
+    Compared(Choice),
     /// What changed since the first of the tests.
     Since,
 }
@@ -126,8 +128,6 @@ pub struct Weighed {
     /// What it saves or costs in one sentence, what a year comes to, the highest speed, the limits that are newly kept or
     /// passed.
     pub short: Vec<Part>,
-    /// The whole answer of `compare`.
-    pub told: Told,
     /// The file of the change; `None` where nothing of the pad changes.
     pub change: Option<String>,
 }
@@ -166,7 +166,12 @@ impl Refused {
 #[derive(Debug, Default)]
 pub struct Desk {
     kept: Option<(Texts, Known)>,
+    /// What was worked out for the same texts: a slider comes by the same places again and again.
+    done: Vec<(Asked, Answer)>,
 }
+
+/// How many answers are kept.
+const MOST_DONE: usize = 64;
 
 /// A pad that was read and analysed.
 #[derive(Clone, Debug)]
@@ -187,6 +192,21 @@ struct Given<'a> {
 impl Desk {
     /// Answers a question.
     pub fn answer(&mut self, asked: &Asked) -> Answer {
+        if let Some((_, answer)) = self.done.iter().find(|(done, _)| done == asked) {
+            return answer.clone();
+        }
+        let answer = self.work_out(asked);
+        if matches!(answer, Answer::WhatIf(_)) {
+            self.done.retain(|(done, _)| done.pad == asked.pad);
+            if self.done.len() >= MOST_DONE {
+                self.done.remove(0);
+            }
+            self.done.push((asked.clone(), answer.clone()));
+        }
+        answer
+    }
+
+    fn work_out(&mut self, asked: &Asked) -> Answer {
         let known = match self.known(&asked.pad) {
             Ok(known) => known,
             Err(problems) => return Answer::Refused(Refused::by_problems(&problems)),
@@ -204,6 +224,7 @@ impl Desk {
             Question::Lost { speed_rpm } => lost::lost(given, *speed_rpm),
             Question::Day => day::day(given),
             Question::WhatIf(choice) => what_if::weighed(given, choice, asked.pad.site_text()),
+            Question::Compared(choice) => what_if::compared(given, choice, asked.pad.site_text()),
             Question::Since => since::since(given),
         }
     }

@@ -5,7 +5,7 @@
     reason = "a test stops where something is missing"
 )]
 
-use app::what_if::{Choice, FilterState, change_file, change_text, sliders};
+use app::what_if::{Choice, FilterState, change_file, change_text, neighbours, sliders};
 use records::{Site, Source, read_change, read_site};
 
 fn text() -> String {
@@ -112,4 +112,14 @@ fn the_file_is_called_after_the_change() {
     let made = change_text(&text(), &bore("2 in"), "Returns in 2 in pipe").unwrap();
     assert_eq!(change_file(&made), "returns-in-2-in-pipe.toml");
     assert_eq!(change_file("no TOML ="), "change.toml");
+}
+
+#[test]
+fn the_places_beside_come_first() {
+    let can = sliders(&site(&text()));
+    let near = neighbours(&bore("2 in"), &can);
+    assert_eq!(near.len(), can.sizes.len() - 1 + FilterState::ALL.len() - 1);
+    assert!(near[..4].contains(&Choice::default()), "{near:?}");
+    assert!(near[..4].contains(&bore("2-1/2 in")), "{near:?}");
+    assert!(!near.contains(&bore("2 in")));
 }

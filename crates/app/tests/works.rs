@@ -54,7 +54,7 @@ fn a_question_and_its_answer_survive_the_way_as_text() {
         assert!(!matches!(answer, Answer::Refused(_)), "{answer:?}");
         let said = Said::Done { number: 7, answer };
         let text = serde_json::to_string(&said).unwrap();
-        assert_eq!(serde_json::from_str::<Said>(&text).unwrap(), said);
+        assert!(serde_json::from_str::<Said>(&text).unwrap() == said);
     }
 }
 
@@ -109,7 +109,8 @@ fn shares_stand_in_order_and_within_their_ends() {
     }
     // Nothing is lifted here, so the lines take it all.
     let sum: f64 = lost.shares.iter().map(|share| share.span.1).sum();
-    assert!((sum - 1.0).abs() < 1e-9, "{sum}");
+    // Four shares, each rounded to four decimals.
+    assert!((sum - 1.0).abs() < 2.5e-4, "{sum}");
     assert!(lost.told.figures[0].svg.contains("return 1"));
 }
 
@@ -119,7 +120,11 @@ fn a_wider_return_has_a_verdict_and_a_file() {
         bore: Some("2 in".to_owned()),
         ..Choice::default()
     };
-    let Answer::WhatIf(weighed) = answer(Question::WhatIf(choice)) else {
+    let mut desk = Desk::default();
+    let question = asked(app::demo::pad(), Question::WhatIf(choice));
+    let first = desk.answer(&question);
+    assert_eq!(desk.answer(&question), first, "what was worked out is kept");
+    let Answer::WhatIf(weighed) = first else {
         panic!("no verdict");
     };
     let Part::Answers(said) = &weighed.short[0] else {
@@ -171,13 +176,12 @@ fn numbers_of_every_view_tell_where_they_come_from() {
     let told = |question| match answer(question) {
         Answer::Told(told) => told.parts,
         Answer::Lost(lost) => lost.told.parts,
-        Answer::WhatIf(weighed) => weighed.told.parts,
         other => panic!("{other:?}"),
     };
     for (of, question) in [
         (Of::Lost, Question::Lost { speed_rpm: None }),
         (Of::Day, Question::Day),
-        (Of::WhatIf, Question::WhatIf(Choice::default())),
+        (Of::WhatIf, Question::Compared(Choice::default())),
         (Of::Since, Question::Since),
     ] {
         let mut found = 0;

@@ -124,7 +124,16 @@ fn shares(given: Given<'_>, calibration: &Calibration) -> Vec<Share> {
                 .find(|drawn| drawn.name == line.line)
                 .map(|drawn| drawn.values.clone())
                 .unwrap_or_default(),
-            span: (line.share.low, line.share.value, line.share.high),
+            span: (
+                as_drawn(line.share.low),
+                as_drawn(line.share.value),
+                as_drawn(line.share.high),
+            ),
         })
         .collect()
+}
+
+/// A share as fine as a bar can be drawn.
+fn as_drawn(share: f64) -> f64 {
+    (1e4 * share).round() / 1e4
 }

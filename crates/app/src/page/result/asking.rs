@@ -8,8 +8,11 @@ use app::library::TestRecord;
 use app::work::{Asked, Question, Room, Texts};
 use leptos::prelude::*;
 
-/// From this width on, in pixels, there is room for wide figures.
-const WIDE_FROM: f64 = 820.0;
+/// From this width on, in pixels, figures stand in a column of their own beside the words, and take this part of the width.
+const BESIDE_FROM: f64 = 1156.0;
+const COLUMN: f64 = 6.0 / 11.0;
+/// What a wide figure takes with its frame and the margins, in pixels.
+const WIDE: f64 = 810.0;
 
 /// Which tests are asked of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -58,7 +61,10 @@ pub(super) fn asked(bench: Bench, which: Which, question: Question) -> Asked {
 
 /// The room of this screen.
 pub(super) fn room() -> Room {
-    if browser::width() < WIDE_FROM {
+    let width = browser::width();
+    let is_beside = width >= BESIDE_FROM;
+    let column = if is_beside { COLUMN * width } else { width };
+    if column < WIDE {
         Room::Narrow
     } else {
         Room::Wide

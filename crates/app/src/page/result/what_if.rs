@@ -7,10 +7,11 @@ use super::super::worker::{Working, worked};
 use super::Subject;
 use super::asking::{Which, asked};
 use super::slider::{Slider, Way};
-use super::working::{DrawnFigures, Numbers, Progress};
+use super::working::{Numbers, Progress, Telling, told};
 use app::origin::Of;
-use app::what_if::{Choice, FilterState, Sliders, change_file, sliders};
+use app::what_if::{Choice, FilterState, Sliders, change_file, neighbours, sliders};
 use app::work::{Answer, Question, Weighed};
+use leptos::ev;
 use leptos::prelude::*;
 
 /// How often a day the water is turned over at most, and by how much that is moved.
@@ -39,20 +40,28 @@ pub(super) fn WhatIfView(subject: Subject) -> impl IntoView {
         worked(move || Some(asked(bench, Which::Chosen, Question::WhatIf(choice.get()))));
     let found = Memo::new(move |_| working.with(weighed));
     let short = Memo::new(move |_| found.with(|found| Some(found.as_ref()?.short.clone())));
-    let answered = move || bench.answered.get_untracked();
     let asks = move || {
         Some(Asks {
             of: Of::WhatIf,
-            answered: answered()?,
+            answered: bench.answered.get_untracked()?,
             ask: subject.ask,
         })
     };
+    let can = Memo::new(move |_| {
+        bench.view.track();
+        bench.site.with_value(|(_, site)| sliders(site))
+    });
     let is_plain = Memo::new(move |_| choice.with(|choice| *choice == Choice::default()));
+    work_ahead(
+        subject,
+        working,
+        Signal::derive(move || can.with(|can| choice.with(|choice| neighbours(choice, can)))),
+    );
     view! {
         <p class="fine">{words::WHAT_IF_LEAD}</p>
         <div class="panes">
             <div class="moved">
-                <Moved subject choice/>
+                <Moved can choice/>
                 <div class="actions">
                     <button type="button" disabled=move || is_plain.get() on:click=move |_| choice.set(Choice::default())>{words::AS_IS}</button>
                     <Keep found/>
@@ -63,14 +72,49 @@ pub(super) fn WhatIfView(subject: Subject) -> impl IntoView {
             </div>
         </div>
         <Progress working again/>
-        <details>
+        <Whole subject choice/>
+    }
+}
+
+/// Works the places beside out, one after the other, while nobody waits for the verdict.
+fn work_ahead(subject: Subject, working: ReadSignal<Working>, near: Signal<Vec<Choice>>) {
+    let done = RwSignal::new(0_usize);
+    let near = Memo::new(move |_| near.get());
+    Effect::new(move |_| {
+        near.track();
+        done.set(0);
+    });
+    let (ahead, _) = worked(move || {
+        if working.with(|working| working.is_waiting || working.answer.is_none()) {
+            return None;
+        }
+        let next = near.with(|near| near.get(done.get()).cloned())?;
+        Some(asked(subject.bench, Which::Chosen, Question::WhatIf(next)))
+    });
+    Effect::new(move |_| {
+        let is_told = ahead.with(|ahead| ahead.answer.is_some() && !ahead.is_waiting);
+        if is_told {
+            done.update(|done| *done += 1);
+        }
+    });
+}
+
+/// The whole comparison, worked out where somebody opens it.
+#[component]
+fn Whole(subject: Subject, choice: RwSignal<Choice>) -> impl IntoView {
+    let (is_open, open) = signal(false);
+    let (working, again) = worked(move || {
+        let question = is_open.get().then(|| Question::Compared(choice.get()))?;
+        Some(asked(subject.bench, Which::Chosen, question))
+    });
+    let found = Memo::new(move |_| working.with(told));
+    view! {
+        <details class="whole" on:toggle=move |_: ev::Event| open.set(true)>
             <summary>{words::WHOLE}</summary>
-            {move || found.get().zip(asks()).map(|(found, asks)| view! {
-                <Parts parts=found.told.parts asks/>
-                <DrawnFigures figures=found.told.figures/>
-            })}
+            <Progress working again/>
+            {move || found.get().map(|told| view! { <Telling subject of=Of::WhatIf told/> })}
+            <Numbers name="what-if-json" working/>
         </details>
-        <Numbers name="what-if-json" working/>
     }
 }
 
@@ -83,12 +127,7 @@ fn weighed(working: &Working) -> Option<Weighed> {
 
 /// The sliders that this pad has.
 #[component]
-fn Moved(subject: Subject, choice: RwSignal<Choice>) -> impl IntoView {
-    let bench = subject.bench;
-    let can = Memo::new(move |_| {
-        bench.view.track();
-        bench.site.with_value(|(_, site)| sliders(site))
-    });
+fn Moved(can: Memo<Sliders>, choice: RwSignal<Choice>) -> impl IntoView {
     move || {
         let can = can.get();
         let lacks = [

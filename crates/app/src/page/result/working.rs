@@ -16,8 +16,7 @@ pub(super) fn numbers_of(answer: &Answer) -> Option<String> {
         Answer::Numbers(json) => Some(json.clone()),
         Answer::Told(told) => Some(told.json.clone()),
         Answer::Lost(lost) => Some(lost.told.json.clone()),
-        Answer::WhatIf(weighed) => Some(weighed.told.json.clone()),
-        Answer::Refused(_) => None,
+        Answer::WhatIf(_) | Answer::Refused(_) => None,
     }
 }
 
