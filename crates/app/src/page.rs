@@ -27,6 +27,7 @@ mod test;
 mod ui;
 mod update;
 mod words;
+mod worker;
 
 use leptos::mount::mount_to;
 use leptos::prelude::*;
@@ -37,6 +38,10 @@ const PLACE: &str = "app";
 
 /// Starts the page.
 pub(crate) fn start() {
+    if worker::is_here() {
+        worker::serve();
+        return;
+    }
     stopped::install();
     let place = document()
         .get_element_by_id(PLACE)

@@ -1,5 +1,7 @@
 //! The sentences of the model that are neither the engine's nor the records'. One place, so that they can be translated.
 
+use crate::what_if::{Choice, FilterState};
+use crate::work::Refused;
 use records::CellProblem;
 
 /// Says what is wrong with a text that is no reading.
@@ -23,10 +25,41 @@ pub(crate) fn mend(problem: &CellProblem) -> String {
 pub(crate) const SPEED_MISSING: &str =
     "Type the speed first: without it no reading of this row counts.";
 
+/// Says that a year cannot be told.
+pub(crate) fn no_date() -> Refused {
+    Refused {
+        says: "The last test has no date, so the year is not known".to_owned(),
+        hint: Some("state the date on the screen of the test".to_owned()),
+        lies_in_site: false,
+    }
+}
+
+/// Names a change after what it changes.
+pub(crate) fn change(choice: &Choice) -> String {
+    let bore = choice.bore.as_ref();
+    let returns = bore.map(|size| format!("returns in {size} pipe"));
+    let filter = match choice.filter {
+        FilterState::AsTested => None,
+        FilterState::Clean => Some("a clean filter"),
+        FilterState::HalfMore => Some("a filter at 1.5 times its clean drop"),
+        FilterState::Double => Some("a filter at twice its clean drop"),
+        FilterState::Triple => Some("a filter at 3 times its clean drop"),
+    };
+    let parts: Vec<String> = returns
+        .into_iter()
+        .chain(filter.map(str::to_owned))
+        .collect();
+    sentence_start(&parts.join(", "))
+}
+
 /// A hint as a sentence of its own.
 fn sentence(hint: &str) -> String {
-    let mut characters = hint.chars();
+    format!("{}.", sentence_start(hint))
+}
+
+fn sentence_start(text: &str) -> String {
+    let mut characters = text.chars();
     let first = characters.next().map(char::to_uppercase);
     let start: String = first.into_iter().flatten().collect();
-    format!("{start}{}.", characters.as_str())
+    format!("{start}{}", characters.as_str())
 }

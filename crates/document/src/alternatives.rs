@@ -2,6 +2,7 @@
 
 mod figure;
 mod handed;
+mod in_short;
 mod json;
 mod refusal;
 mod stated;
@@ -12,6 +13,7 @@ use crate::language::{later, said, say};
 use crate::names;
 pub use figure::figure;
 pub use handed::handed;
+pub use in_short::in_short;
 pub use json::json;
 pub(crate) use json::{kind as kind_json, sums as sums_json};
 pub use refusal::{no_alternative, no_year};

@@ -144,7 +144,7 @@ pub(super) fn budget_of(site: &Site, calibration: &Calibration) -> Vec<BudgetJso
     for line in &budget.lines {
         rows.extend(line.tees.iter().map(|tee| BudgetJson {
             line: Some(line.line.clone()),
-            part: parts::tee_at(&tee.at),
+            part: parts::tee_at(&tee.at, MACHINE),
             head_m: Some(tee.head_m.into()),
             share: tee.share.into(),
         }));

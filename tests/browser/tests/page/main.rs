@@ -19,3 +19,5 @@ mod speed;
 mod start;
 mod steps;
 mod update;
+mod views;
+mod worker;
