@@ -1,5 +1,6 @@
 //! Which numbers of an answer's tables can say where they come from, and how they were computed, in words.
 
+use crate::words;
 use document::content::Table;
 use fieldtest::{Question, TestResult};
 
@@ -52,37 +53,33 @@ pub struct Method {
     pub source: &'static str,
 }
 
-/// The evaluation of uncertainty behind every answer.
-const GUIDE: &str =
-    "Guide to the expression of uncertainty in measurement, JCGM 100:2008, section 5.1.2.";
-
 /// Says how the answer to a question is computed.
 pub fn method(question: Question) -> Method {
     match question {
         Question::Flow(_) => Method {
             formula: "Q² = s² · (N² − N₀²)",
-            means: "One law through all flows that count: Q flow, N speed, s slope, N₀ the speed at which flow starts. The law carries a smooth departure of 3 % or what 8 steps and more show.",
-            source: GUIDE,
+            means: words::FLOW_LAW,
+            source: words::GUIDE,
         },
         Question::Power(_) => Method {
             formula: "P = P₀ + c · (N / Nmax)^m",
-            means: "One law through all powers that count: P₀ is the draw that does not depend on speed, m the exponent of the rest. The law carries a smooth departure of 4 % or what 8 steps and more show.",
-            source: GUIDE,
+            means: words::POWER_LAW,
+            source: words::GUIDE,
         },
         Question::Energy(_) => Method {
             formula: "E = P / Q",
-            means: "The law of power over the law of flow at the speed.",
-            source: GUIDE,
+            means: words::ENERGY_LAW,
+            source: words::GUIDE,
         },
         Question::FixedDraw => Method {
             formula: "P₀ in P = P₀ + c · (N / Nmax)^m",
-            means: "The running law drawn on to zero speed. It is not the reading with the pump at rest.",
-            source: GUIDE,
+            means: words::FIXED_DRAW_LAW,
+            source: words::GUIDE,
         },
         Question::Exponent => Method {
             formula: "m in P = P₀ + c · (N / Nmax)^m",
-            means: "How steeply the moving part of the draw grows with speed; the affinity laws alone would say 3.",
-            source: GUIDE,
+            means: words::EXPONENT_LAW,
+            source: words::GUIDE,
         },
     }
 }
