@@ -1,12 +1,13 @@
 //! What the page shows of a pad: the words, the figures and the numbers of the engine, and where a number comes from.
 
 use crate::engine::Pad;
+use crate::origin::{Method, Origin, method};
 use charts::{Size, Theme};
 use document::content::{self, Block};
 use document::figures::{NamedFigure, figures_of};
 use document::units::Printing;
-use fieldtest::{Analysis, Question};
-use records::{Problem, Site, Test, UnitSystem, read_pad};
+use fieldtest::{Analysis, Question, ReadingUse};
+use records::{Measured, Problem, Site, Test, UnitSystem, read_pad};
 
 /// What the engine makes of a pad.
 #[derive(Clone, Debug)]
@@ -103,34 +104,50 @@ impl Answered {
             .collect()
     }
 
-    /// Says what the uncertainty of an answer of a test is made of; `None` where the test does not answer the question.
-    ///
-    /// # Inputs
-    /// The test by its place in the analysis, from 0.
-    pub fn where_from(&self, test: usize, question: Question) -> Option<WhereFrom> {
+    /// Says where a number comes from: how it is computed, what its uncertainty is made of where that is taken apart, and the
+    /// readings behind it. `None` where nothing can be told.
+    pub fn where_from(&self, origin: &Origin) -> Option<WhereFrom> {
+        let last = self.analysis.tests.len().checked_sub(1)?;
+        let limit = match origin {
+            Origin::Limit(index) => Some(self.analysis.limits.get(*index)?),
+            _ => None,
+        };
+        let (test, question) = match origin {
+            Origin::Law { test, question } => (*test, Some(*question)),
+            Origin::Limit(_) => (last, limit?.speed_rpm.map(Question::Flow)),
+            Origin::Other { .. } => (last, None),
+        };
         let test = self.analysis.tests.get(test)?;
-        let budget = fieldtest::why(test, question)?;
-        let readings = test
-            .readings
-            .iter()
-            .filter(|read| {
-                budget
-                    .parts
-                    .iter()
-                    .any(|part| part.column.as_deref() == Some(&read.column))
-            })
-            .map(|read| ReadingBehind {
-                row: read.row,
-                column: read.column.clone(),
-                used: read.used,
-            })
-            .collect();
-        let law = content::formula(question);
+        let budget = question.and_then(|question| fieldtest::why(test, question));
+        if budget.is_none() && matches!(origin, Origin::Law { .. }) {
+            return None;
+        }
+        let is_behind = |read: &&ReadingUse| match (origin, &budget) {
+            (Origin::Other { kind, .. }, _) => kind.measured().contains(&read.measured),
+            (_, Some(budget)) => {
+                let mut columns = budget.parts.iter().map(|part| part.column.as_deref());
+                columns.any(|column| column == Some(&read.column))
+            }
+            (_, None) => read.measured == Measured::Flow,
+        };
+        let readings = test.readings.iter().filter(is_behind);
         Some(WhereFrom {
-            blocks: content::why(&budget, self.printing),
-            formula: law.formula,
-            source: law.source,
-            readings,
+            title: match origin {
+                Origin::Law { .. } => None,
+                Origin::Limit(_) => limit.map(|limit| limit.applies_to.clone()),
+                Origin::Other { name, .. } => Some(name.clone()),
+            },
+            blocks: budget
+                .as_ref()
+                .map_or_else(Vec::new, |budget| content::why(budget, self.printing)),
+            method: method(origin, limit),
+            readings: readings
+                .map(|read| ReadingBehind {
+                    row: read.row,
+                    column: read.column.clone(),
+                    used: read.used,
+                })
+                .collect(),
             test: test.name.clone(),
         })
     }
@@ -154,12 +171,12 @@ impl PageFigure {
 pub struct WhereFrom {
     /// The name of the test.
     pub test: String,
-    /// The answer, and what its uncertainty is made of.
+    /// What the number is called, where the blocks do not say it.
+    pub title: Option<String>,
+    /// The answer, and what its uncertainty is made of; empty where it is not taken apart.
     pub blocks: Vec<Block>,
-    /// The formula that it is computed by.
-    pub formula: &'static str,
-    /// Where the formula comes from.
-    pub source: &'static str,
+    /// How it is computed.
+    pub method: Method,
     /// The readings behind it.
     pub readings: Vec<ReadingBehind>,
 }

@@ -4,7 +4,7 @@
 //! A new site is the template that the command writes too, edited by the same form. What stands in a file in a way that
 //! the form could not give back is left to the text.
 
-mod document;
+pub(crate) mod document;
 mod meters;
 mod plumbing;
 mod read;

@@ -6,6 +6,7 @@
 pub mod answer;
 pub mod backup;
 pub mod circuit;
+pub mod day_form;
 pub mod demo;
 pub mod draft;
 pub mod engine;
@@ -22,4 +23,6 @@ pub mod planned;
 pub mod plumbing;
 pub mod store;
 pub mod verdict;
+pub mod what_if;
 mod words;
+pub mod work;

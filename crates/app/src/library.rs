@@ -18,6 +18,7 @@ pub use changes::{Deleted, deleted, duplicate_site, duplicate_test, restored};
 pub use export::{export_name, exported, pad_of};
 pub use import::{ImportError, Imported, NewIds, Renamed, import};
 pub use names::free_name;
+pub(crate) use names::{site_name, stem};
 pub use order::{beyond_the_clock, by_last_change, found};
 pub use returns::filter_due;
 pub use shelf::{Card, Shelf, Which};

@@ -30,6 +30,7 @@ mod ui;
 mod undo;
 mod update;
 mod words;
+mod worker;
 
 use leptos::mount::mount_to;
 use leptos::prelude::*;
@@ -40,6 +41,10 @@ const PLACE: &str = "app";
 
 /// Starts the page.
 pub(crate) fn start() {
+    if worker::is_here() {
+        worker::serve();
+        return;
+    }
     stopped::install();
     let place = document()
         .get_element_by_id(PLACE)

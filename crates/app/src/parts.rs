@@ -1,9 +1,11 @@
 //! Blocks gathered into what a page has elements for: answers that follow each other are one list, and so are items.
 
-use document::content::{Block, FindingBlock, Table};
+use document::content::{Block, FindingBlock, Struck, Table};
+use fieldtest::Severity;
+use serde::{Deserialize, Serialize};
 
-/// One part of a page.
-#[derive(Clone, Debug, PartialEq)]
+/// One part of a page. It is plain data, for it may come from the worker.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Part {
     /// What the whole is about.
     Title(String),
@@ -12,18 +14,71 @@ pub enum Part {
     /// Words, each with the sentence that answers to it.
     Answers(Vec<(String, String)>),
     /// A finding.
-    Finding(FindingBlock),
+    Finding(FindingPart),
     /// A table, with the heading before it as its name.
     Table {
         /// What it is called where no eye sees the heading.
         name: String,
         /// What it holds.
+        #[serde(with = "PlainTable")]
         table: Table,
     },
     /// A sentence below a table.
     Note(String),
     /// A list.
     Items(Vec<String>),
+}
+
+/// A finding as it is shown.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct FindingPart {
+    /// How much it weighs.
+    #[serde(with = "PlainSeverity")]
+    pub severity: Severity,
+    /// The code of the contract.
+    pub code: String,
+    /// The tests that it concerns, where there are several.
+    pub tests: Vec<String>,
+    /// What was found.
+    pub says: String,
+    /// What to do.
+    pub action: String,
+    /// The rule behind it.
+    pub source: Option<String>,
+}
+
+impl From<FindingBlock> for FindingPart {
+    fn from(block: FindingBlock) -> Self {
+        Self {
+            severity: block.severity,
+            code: block.code.to_owned(),
+            tests: block.tests,
+            says: block.says,
+            action: block.action,
+            source: block.source,
+        }
+    }
+}
+
+/// A table on its way from the worker.
+#[derive(Serialize, Deserialize)]
+#[serde(remote = "Table")]
+struct PlainTable {
+    headings: Vec<String>,
+    rows: Vec<Vec<String>>,
+    word_columns: usize,
+    // Only what is handed on strikes cells out.
+    #[serde(skip)]
+    struck: Vec<Struck>,
+}
+
+/// The weight of a finding on its way from the worker.
+#[derive(Serialize, Deserialize)]
+#[serde(remote = "Severity")]
+enum PlainSeverity {
+    Note,
+    Warning,
+    Error,
 }
 
 /// Gathers blocks into parts, in their order.
@@ -43,7 +98,7 @@ pub fn parts(blocks: Vec<Block>) -> Vec<Part> {
                 heading.clone_from(&text);
                 parts.push(Part::Heading(text));
             }
-            (Block::Finding(finding), _) => parts.push(Part::Finding(finding)),
+            (Block::Finding(finding), _) => parts.push(Part::Finding(finding.into())),
             (Block::Table(table), _) => parts.push(Part::Table {
                 name: heading.clone(),
                 table,

@@ -1,5 +1,7 @@
 //! The sentences of the model that are neither the engine's nor the records'. One place, so that they can be translated.
 
+use crate::what_if::{Choice, FilterState};
+use crate::work::Refused;
 use records::CellProblem;
 
 /// Says what is wrong with a text that is no reading.
@@ -23,12 +25,43 @@ pub(crate) fn mend(problem: &CellProblem) -> String {
 pub(crate) const SPEED_MISSING: &str =
     "Type the speed first: without it no reading of this row counts.";
 
+/// Says that a year cannot be told.
+pub(crate) fn no_date() -> Refused {
+    Refused {
+        says: "The last test has no date, so the year is not known".to_owned(),
+        hint: Some("state the date on the screen of the test".to_owned()),
+        lies_in_site: false,
+    }
+}
+
+/// Names a change after what it changes.
+pub(crate) fn change(choice: &Choice) -> String {
+    let bore = choice.bore.as_ref();
+    let returns = bore.map(|size| format!("returns in {size} pipe"));
+    let filter = match choice.filter {
+        FilterState::AsTested => None,
+        FilterState::Clean => Some("a clean filter"),
+        FilterState::HalfMore => Some("a filter at 1.5 times its clean drop"),
+        FilterState::Double => Some("a filter at twice its clean drop"),
+        FilterState::Triple => Some("a filter at 3 times its clean drop"),
+    };
+    let parts: Vec<String> = returns
+        .into_iter()
+        .chain(filter.map(str::to_owned))
+        .collect();
+    sentence_start(&parts.join(", "))
+}
+
 /// A hint as a sentence of its own.
 fn sentence(hint: &str) -> String {
-    let mut characters = hint.chars();
+    format!("{}.", sentence_start(hint))
+}
+
+fn sentence_start(text: &str) -> String {
+    let mut characters = text.chars();
     let first = characters.next().map(char::to_uppercase);
     let start: String = first.into_iter().flatten().collect();
-    format!("{start}{}.", characters.as_str())
+    format!("{start}{}", characters.as_str())
 }
 
 /// What is said of a test whose file of readings is missing.
@@ -45,18 +78,3 @@ pub(crate) const COMMA_EXPECTED: &str =
 pub(crate) fn write_one_of(one: &str, other: &str) -> String {
     format!("write {one} or {other}")
 }
-
-/// The evaluation of uncertainty behind every answer.
-pub(crate) const GUIDE: &str =
-    "Guide to the expression of uncertainty in measurement, JCGM 100:2008, section 5.1.2.";
-/// How flow is computed.
-pub(crate) const FLOW_LAW: &str = "One law through all flows that count: Q flow, N speed, s slope, N₀ the speed at which flow starts. The law carries a smooth departure of 3 % or what 8 steps and more show.";
-/// How power is computed.
-pub(crate) const POWER_LAW: &str = "One law through all powers that count: P₀ is the draw that does not depend on speed, m the exponent of the rest. The law carries a smooth departure of 4 % or what 8 steps and more show.";
-/// How energy per volume is computed.
-pub(crate) const ENERGY_LAW: &str = "The law of power over the law of flow at the speed.";
-/// How the fixed draw is computed.
-pub(crate) const FIXED_DRAW_LAW: &str =
-    "The running law drawn on to zero speed. It is not the reading with the pump at rest.";
-/// What the exponent of power says.
-pub(crate) const EXPONENT_LAW: &str = "How steeply the moving part of the draw grows with speed; the affinity laws alone would say 3.";

@@ -2,6 +2,7 @@
 
 use app::answer::answer;
 use app::demo;
+use app::origin::Origin;
 use charts::Size;
 use document::content::Block;
 use fieldtest::Question;
@@ -29,15 +30,19 @@ fn figures_come_in_both_sizes_and_carry_no_style() {
 #[test]
 fn a_number_tells_where_it_comes_from() {
     let answered = answer(&demo::pad(), None).unwrap();
-    let from = answered.where_from(1, Question::Flow(2000.0)).unwrap();
+    let law = |speed_rpm| Origin::Law {
+        test: 1,
+        question: Question::Flow(speed_rpm),
+    };
+    let from = answered.where_from(&law(2000.0)).unwrap();
     assert!(
         matches!(&from.blocks[0], Block::Title(title) if title.starts_with("Flow at 2000 rpm"))
     );
-    assert!(from.formula.contains("N₀"));
+    assert!(from.method.formula.contains("N₀"));
     assert!(from.readings.iter().all(|read| read.column == "flow A"));
     // The last test has a slip of the decimal point in line 9.
     let line_9 = from.readings.iter().find(|read| read.row == 9).unwrap();
     assert!(!line_9.used);
     assert_eq!(from.readings.len(), 11);
-    assert!(answered.where_from(1, Question::Flow(9000.0)).is_none());
+    assert!(answered.where_from(&law(9000.0)).is_none());
 }

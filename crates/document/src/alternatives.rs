@@ -1,12 +1,14 @@
 //! The answer of `compare`: what each change would save, what it costs, and whether that is worth it.
 
 mod figure;
+mod in_short;
 mod json;
 mod refusal;
 mod tables;
 mod verdict;
 
 pub use figure::figure;
+pub use in_short::in_short;
 pub use json::json;
 pub(crate) use json::{kind as kind_json, sums as sums_json};
 pub use refusal::{no_alternative, no_year};

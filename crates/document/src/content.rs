@@ -4,12 +4,14 @@ pub(crate) mod answer;
 pub(crate) mod budget;
 mod drawing;
 pub(crate) mod findings;
+mod lost;
 mod monte_carlo;
 pub(crate) mod tables;
 mod why;
 
 pub(crate) use answer::{capitalized, limit_words};
 pub use drawing::Drawing;
+pub use lost::lost;
 pub use monte_carlo::monte_carlo;
 pub(crate) use tables::{limit_table, limited_value};
 pub(crate) use why::source as source_of_uncertainty;

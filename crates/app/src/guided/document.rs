@@ -24,7 +24,7 @@ pub(super) fn table_mut<'d>(
 }
 
 /// A table at the top of the file, made where there is none.
-pub(super) fn top_table<'d>(
+pub(crate) fn top_table<'d>(
     document: &'d mut DocumentMut,
     key: &str,
 ) -> Option<&'d mut dyn TableLike> {
@@ -36,7 +36,7 @@ pub(super) fn top_table<'d>(
 }
 
 /// Puts a text under a key; what stands around the value that was there stays around it.
-pub(super) fn put(table: &mut dyn TableLike, key: &str, text: &str) {
+pub(crate) fn put(table: &mut dyn TableLike, key: &str, text: &str) {
     let mut value = Value::from(text);
     if let Some(before) = table.get(key).and_then(Item::as_value) {
         *value.decor_mut() = before.decor().clone();

@@ -30,7 +30,7 @@ pub(super) fn same(one: &str, other: &str) -> bool {
 }
 
 /// Makes a stem of a file's name of any text: what a bundle takes.
-pub(super) fn stem(text: &str) -> String {
+pub(crate) fn stem(text: &str) -> String {
     let kept = |c: char| {
         if c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | '.') {
             c
@@ -51,7 +51,7 @@ pub(super) fn stem(text: &str) -> String {
 }
 
 /// The name that the text of a site states; `None` where it cannot be read.
-pub(super) fn site_name(text: &str) -> Option<String> {
+pub(crate) fn site_name(text: &str) -> Option<String> {
     let head: toml_edit::DocumentMut = text.parse().ok()?;
     let name = head.get("name")?.as_str()?.trim().to_owned();
     (!name.is_empty()).then_some(name)

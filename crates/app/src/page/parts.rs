@@ -2,20 +2,27 @@
 
 use super::result::SharedAnswer;
 use super::words::result as words;
-use app::origin::{question, test_of};
-use app::parts::Part;
-use document::content::{FindingBlock, Table};
+use app::origin::{Of, Origin, Spot, origin};
+use app::parts::{FindingPart, Part};
+use document::content::Table;
 use document::json::severity;
-use fieldtest::Question;
 use leptos::prelude::*;
 
-/// Whom a number of a table is asked where it comes from.
+/// Whom a number is asked where it comes from.
 #[derive(Clone)]
 pub(super) struct Asks {
-    /// The answer that the tables are of.
+    /// What kind of answer the parts are of.
+    pub(super) of: Of,
+    /// The analysis that it rests on.
     pub(super) answered: SharedAnswer,
-    /// Opens what is told of a number of a test, which is called by its place in the analysis.
-    pub(super) ask: Callback<(usize, Question)>,
+    /// Opens what is told of a number.
+    pub(super) ask: Callback<Origin>,
+}
+
+impl Asks {
+    fn origin(&self, spot: Spot<'_>) -> Option<Origin> {
+        origin(self.of, self.answered.analysis(), spot)
+    }
 }
 
 /// Shows parts one below the other.
@@ -32,8 +39,8 @@ fn part(part: Part, asks: Option<&Asks>) -> AnyView {
         Part::Title(title) => view! { <h2 class="title">{title}</h2> }.into_any(),
         Part::Heading(heading) => view! { <h2>{heading}</h2> }.into_any(),
         Part::Answers(answers) => {
-            view! { <dl class="answers">{answers.into_iter().map(answer).collect_view()}</dl> }
-                .into_any()
+            let answers = answers.into_iter().map(|said| answer(said, asks));
+            view! { <dl class="answers">{answers.collect_view()}</dl> }.into_any()
         }
         Part::Finding(finding) => view! { <Finding finding/> }.into_any(),
         Part::Table { name, table } => numbers(name, table, asks).into_any(),
@@ -45,12 +52,23 @@ fn part(part: Part, asks: Option<&Asks>) -> AnyView {
     }
 }
 
-fn answer((word, text): (String, String)) -> impl IntoView {
-    view! { <div><dt>{word}</dt><dd>{text}</dd></div> }
+/// A sentence with its word; where it tells of numbers that can say where they come from, the word is pressed for that.
+fn answer((word, text): (String, String), asks: Option<&Asks>) -> AnyView {
+    let origin = asks.and_then(|asks| Some((asks.origin(Spot::Answer(&word))?, asks.ask)));
+    match origin {
+        Some((origin, ask)) => view! {
+            <div class="asked">
+                <dt><button type="button" class="plain" on:click=move |_| ask.run(origin.clone())>{word}</button></dt>
+                <dd>{text}</dd>
+            </div>
+        }
+        .into_any(),
+        None => view! { <div><dt>{word}</dt><dd>{text}</dd></div> }.into_any(),
+    }
 }
 
 #[component]
-fn Finding(finding: FindingBlock) -> impl IntoView {
+fn Finding(finding: FindingPart) -> impl IntoView {
     let tests = (!finding.tests.is_empty()).then(|| format!(" ({})", finding.tests.join(", ")));
     let source = finding
         .source
@@ -70,16 +88,20 @@ fn Finding(finding: FindingBlock) -> impl IntoView {
 fn numbers(name: String, table: Table, asks: Option<&Asks>) -> impl IntoView + use<> {
     let words = table.word_columns;
     let class = move |column: usize| (column >= words).then_some("number");
-    let of = asks.and_then(|asks| test_of(&name, &asks.answered.analysis().tests));
     let asked = |row: usize, column: usize| {
-        let (asks, of) = asks.zip(of)?;
-        let test = asks.answered.analysis().tests.get(of)?;
-        Some(((of, question(&table, test, row, column)?), asks.ask))
+        let asks = asks?;
+        let spot = Spot::Cell {
+            name: &name,
+            table: &table,
+            row,
+            column,
+        };
+        Some((asks.origin(spot)?, asks.ask))
     };
     let cell = |row: usize, column: usize, text: &String| {
         match asked(row, column) {
-        Some((question, ask)) if text != NOTHING => view! {
-            <td class=class(column)><button type="button" class="plain" on:click=move |_| ask.run(question)>{text.clone()}</button></td>
+        Some((origin, ask)) if text != NOTHING => view! {
+            <td class=class(column)><button type="button" class="plain" on:click=move |_| ask.run(origin.clone())>{text.clone()}</button></td>
         }
         .into_any(),
         _ => view! { <td class=class(column)>{text.clone()}</td> }.into_any(),

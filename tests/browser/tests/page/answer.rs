@@ -29,19 +29,21 @@ fn the_numbers_are_those_of_the_command_byte_for_byte() {
     browser.press("main summary", "The answer as JSON");
     browser.wait_until("document.querySelector('#json')", "the numbers");
     let shown = browser.run("return document.querySelector('#json').textContent;");
-    assert_eq!(shown.as_str().unwrap(), of_command());
+    let of_command = of_command("analyze", &["2026-06-02.toml"], &[]);
+    assert_eq!(shown.as_str().unwrap(), of_command);
 }
 
-/// What the command prints for the same files.
-fn of_command() -> String {
+/// What a command prints as JSON for tests of the demo, with options.
+pub(crate) fn of_command(command: &str, tests: &[&str], options: &[&str]) -> String {
     let example = "examples/larkspur-lane";
-    let files = ["site.toml", "2026-06-02.toml"];
+    let files = ["site.toml"].iter().chain(tests);
     let output = Command::new(env!("CARGO"))
         .current_dir(folders::root())
         .args(["run", "--quiet", "--package", "headwright", "--target-dir"])
         .arg(folders::target())
-        .args(["--", "analyze", "--json"])
+        .args(["--", command, "--json"])
         .args(files.map(|file| format!("{example}/{file}")))
+        .args(options)
         .output()
         .unwrap();
     assert!(

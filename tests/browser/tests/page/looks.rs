@@ -4,21 +4,21 @@ use crate::steps::{DEMO_RESULT, at_sites, go, open_demo};
 use browser::{Browser, Kind, Screen, Served, page};
 
 /// The smallest phone that is thought of.
-const SMALL: Screen = Screen {
+pub(crate) const SMALL: Screen = Screen {
     name: "small",
     width: 360,
     height: 780,
     kind: Kind::Phone,
 };
 /// A tablet held upright.
-const TABLET: Screen = Screen {
+pub(crate) const TABLET: Screen = Screen {
     name: "tablet",
     width: 820,
     height: 1180,
     kind: Kind::Phone,
 };
 /// The colours, as the page's root names them.
-const THEMES: [&str; 3] = ["light", "dark", "sun"];
+pub(crate) const THEMES: [&str; 3] = ["light", "dark", "sun"];
 /// The screens with the demo in the library, and what is there once each is shown.
 const SCREENS: [(&str, &str, &str); 8] = [
     ("sites", "#sites", ".cards"),
@@ -32,7 +32,7 @@ const SCREENS: [(&str, &str, &str); 8] = [
 ];
 
 /// Holds a screen to what every screen must be.
-fn is_for_everybody(browser: &Browser, name: &str, theme: &str) {
+pub(crate) fn is_for_everybody(browser: &Browser, name: &str, theme: &str) {
     browser.picture(&format!("{name}-{theme}"));
     // What stands at the foot of the window covers nothing once the end of the screen is reached.
     browser.run("scrollTo(0, document.documentElement.scrollHeight);");
@@ -55,7 +55,7 @@ fn is_for_everybody(browser: &Browser, name: &str, theme: &str) {
     );
 }
 
-fn paint(browser: &Browser, theme: &str) {
+pub(crate) fn paint(browser: &Browser, theme: &str) {
     browser.run(&format!(
         "document.documentElement.dataset.theme = {theme:?};"
     ));

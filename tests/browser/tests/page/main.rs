@@ -22,3 +22,5 @@ mod start;
 mod steps;
 mod trials;
 mod update;
+mod views;
+mod worker;

@@ -6,9 +6,8 @@ use super::super::ui::{Sheet, unit_word};
 use super::super::words::result as words;
 use app::answer::{ReadingBehind, WhereFrom};
 use app::draft::TestDraft;
-use app::origin::method;
+use app::origin::Origin;
 use app::parts::{Part, parts};
-use fieldtest::Question;
 use leptos::prelude::*;
 
 /// The sheet.
@@ -16,22 +15,24 @@ use leptos::prelude::*;
 pub(super) fn WhereFromSheet(
     bench: Bench,
     /// What is asked.
-    asked: RwSignal<Option<(usize, Question)>>,
+    asked: RwSignal<Option<Origin>>,
     open: RwSignal<bool>,
 ) -> impl IntoView {
     view! {
         <Sheet open title=Signal::derive(|| words::WHERE_FROM.to_owned()) id="where-from-title">
-            {move || asked.get().and_then(|(test, question)| {
-                let from = bench.answered.get()?.where_from(test, question)?;
-                Some(view! { <Told bench question from/> })
+            {move || asked.get().and_then(|origin| {
+                let from = bench.answered.get()?.where_from(&origin)?;
+                Some(view! { <Told bench from/> })
             })}
         </Sheet>
     }
 }
 
 #[component]
-fn Told(bench: Bench, question: Question, from: WhereFrom) -> impl IntoView {
-    let method = method(question);
+fn Told(bench: Bench, from: WhereFrom) -> impl IntoView {
+    let method = from.method;
+    let title = from.title.map(|title| view! { <h3>{title}</h3> });
+    let has_readings = !from.readings.is_empty();
     let parts: Vec<Part> = parts(from.blocks)
         .into_iter()
         .map(|part| match part {
@@ -66,18 +67,22 @@ fn Told(bench: Bench, question: Question, from: WhereFrom) -> impl IntoView {
             </tr>
         }
     };
+    let readings = from.readings.into_iter().map(row).collect_view();
     view! {
+        {title}
         <Parts parts/>
         <h3>{words::HOW}</h3>
         <p><strong>{method.formula}</strong></p>
         <p>{method.means}</p>
         <p class="fine">{words::SOURCE} " " {method.source}</p>
-        <h3 id="behind-title">{words::READINGS}</h3>
-        <div class="wide" role="region" tabindex="0" aria-labelledby="behind-title">
-            <table>
-                <thead><tr><th scope="col" class="number">{words::SPEED}</th><th scope="col" colspan="3">{words::READINGS}</th></tr></thead>
-                <tbody>{from.readings.into_iter().map(row).collect_view()}</tbody>
-            </table>
-        </div>
+        {has_readings.then(|| view! {
+            <h3 id="behind-title">{words::READINGS}</h3>
+            <div class="wide" role="region" tabindex="0" aria-labelledby="behind-title">
+                <table>
+                    <thead><tr><th scope="col" class="number">{words::SPEED}</th><th scope="col" colspan="3">{words::READINGS}</th></tr></thead>
+                    <tbody>{readings}</tbody>
+                </table>
+            </div>
+        })}
     }
 }

@@ -1,0 +1,230 @@
+//! What if: the returns, the filter, the turnover and the price are moved, and the verdict follows.
+
+use super::super::browser;
+use super::super::parts::{Asks, Parts};
+use super::super::words::result as words;
+use super::super::worker::{Working, worked};
+use super::Subject;
+use super::asking::{Which, asked};
+use super::slider::{Slider, Way};
+use super::working::{DrawnFigures, Numbers, Progress};
+use app::origin::Of;
+use app::what_if::{Choice, FilterState, Sliders, change_file, sliders};
+use app::work::{Answer, Question, Weighed};
+use leptos::prelude::*;
+
+/// How often a day the water is turned over at most, and by how much that is moved.
+const TURNOVERS: Way = Way {
+    min: 0.25,
+    max: 4.0,
+    step: 0.25,
+    press: 0.25,
+};
+/// Prices in per cent of the tariff.
+const PRICES: Way = Way {
+    min: 50.0,
+    max: 200.0,
+    step: 5.0,
+    press: 10.0,
+};
+/// The price as it is.
+const AS_IT_IS: u32 = 100;
+
+/// The view.
+#[component]
+pub(super) fn WhatIfView(subject: Subject) -> impl IntoView {
+    let bench = subject.bench;
+    let choice = RwSignal::new(Choice::default());
+    let (working, again) =
+        worked(move || Some(asked(bench, Which::Chosen, Question::WhatIf(choice.get()))));
+    let found = Memo::new(move |_| working.with(weighed));
+    let short = Memo::new(move |_| found.with(|found| Some(found.as_ref()?.short.clone())));
+    let answered = move || bench.answered.get_untracked();
+    let asks = move || {
+        Some(Asks {
+            of: Of::WhatIf,
+            answered: answered()?,
+            ask: subject.ask,
+        })
+    };
+    let is_plain = Memo::new(move |_| choice.with(|choice| *choice == Choice::default()));
+    view! {
+        <p class="fine">{words::WHAT_IF_LEAD}</p>
+        <div class="panes">
+            <div class="moved">
+                <Moved subject choice/>
+                <div class="actions">
+                    <button type="button" disabled=move || is_plain.get() on:click=move |_| choice.set(Choice::default())>{words::AS_IS}</button>
+                    <Keep found/>
+                </div>
+            </div>
+            <div class="verdict-now" aria-live="polite" aria-busy=move || working.with(|working| working.is_waiting).to_string()>
+                {move || short.get().zip(asks()).map(|(parts, asks)| view! { <Parts parts asks/> })}
+            </div>
+        </div>
+        <Progress working again/>
+        <details>
+            <summary>{words::WHOLE}</summary>
+            {move || found.get().zip(asks()).map(|(found, asks)| view! {
+                <Parts parts=found.told.parts asks/>
+                <DrawnFigures figures=found.told.figures/>
+            })}
+        </details>
+        <Numbers name="what-if-json" working/>
+    }
+}
+
+fn weighed(working: &Working) -> Option<Weighed> {
+    match working.answer.as_deref()? {
+        Answer::WhatIf(weighed) => Some(*weighed.clone()),
+        _ => None,
+    }
+}
+
+/// The sliders that this pad has.
+#[component]
+fn Moved(subject: Subject, choice: RwSignal<Choice>) -> impl IntoView {
+    let bench = subject.bench;
+    let can = Memo::new(move |_| {
+        bench.view.track();
+        bench.site.with_value(|(_, site)| sliders(site))
+    });
+    move || {
+        let can = can.get();
+        let lacks = [
+            (can.sizes.len() < 2, words::NO_SIZES),
+            (!can.has_filter, words::NO_FILTER),
+            (can.turnovers.is_none(), words::NO_VOLUME),
+            (!can.has_tariff, words::NO_TARIFF),
+        ];
+        let lacks = lacks.into_iter().filter(|(lacks, _)| *lacks);
+        view! {
+            {(can.sizes.len() > 1).then(|| bore(can.clone(), choice))}
+            {can.has_filter.then(|| filter(choice))}
+            {can.turnovers.map(|asked| turnover(asked, choice))}
+            {can.has_tariff.then(|| price(choice))}
+            {lacks.map(|(_, says)| view! { <p class="note">{says}</p> }).collect_view()}
+        }
+    }
+}
+
+#[expect(
+    clippy::cast_precision_loss,
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "places on a slider of a few sizes"
+)]
+fn bore(can: Sliders, choice: RwSignal<Choice>) -> impl IntoView {
+    let (sizes, today) = (can.sizes, can.size_today);
+    let last = sizes.len() - 1;
+    let sizes = StoredValue::new(sizes);
+    let place = Memo::new(move |_| {
+        let bore = choice.with(|choice| choice.bore.clone());
+        let of =
+            |bore: &String| sizes.with_value(|sizes| sizes.iter().position(|size| size == bore));
+        bore.as_ref().and_then(of).unwrap_or(today)
+    });
+    let says = move || {
+        let size = sizes.with_value(|sizes| sizes.get(place.get()).cloned());
+        words::size(&size.unwrap_or_default(), place.get() == today)
+    };
+    let set = move |at: f64| {
+        let place = at.round() as usize;
+        let size = sizes.with_value(|sizes| sizes.get(place).cloned());
+        choice.update(|choice| choice.bore = size.filter(|_| place != today));
+    };
+    let way = Way {
+        min: 0.0,
+        max: last as f64,
+        step: 1.0,
+        press: 1.0,
+    };
+    view! {
+        <Slider
+            id="what-if-bore" label=words::BORE way=Signal::stored(way) at=Signal::derive(move || place.get() as f64)
+            says=Signal::derive(says) set=Callback::new(set)
+        />
+    }
+}
+
+#[expect(
+    clippy::cast_precision_loss,
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "places on a slider of five states"
+)]
+fn filter(choice: RwSignal<Choice>) -> impl IntoView {
+    let place = Memo::new(move |_| {
+        let state = choice.with(|choice| choice.filter);
+        let place = FilterState::ALL.iter().position(|other| *other == state);
+        place.unwrap_or_default()
+    });
+    let says = move || words::filter(choice.with(|choice| choice.filter)).to_owned();
+    let set = move |at: f64| {
+        let state = FilterState::ALL.get(at.round() as usize);
+        choice.update(|choice| choice.filter = state.copied().unwrap_or_default());
+    };
+    let way = Way {
+        min: 0.0,
+        max: (FilterState::ALL.len() - 1) as f64,
+        step: 1.0,
+        press: 1.0,
+    };
+    view! {
+        <Slider
+            id="what-if-filter" label=words::FILTER way=Signal::stored(way) at=Signal::derive(move || place.get() as f64)
+            says=Signal::derive(says) set=Callback::new(set)
+        />
+    }
+}
+
+fn turnover(asked: f64, choice: RwSignal<Choice>) -> impl IntoView {
+    let at = Memo::new(move |_| choice.with(|choice| choice.turnovers).unwrap_or(asked));
+    let set = move |per_day: f64| {
+        let is_asked = (per_day - asked).abs() < 0.5 * TURNOVERS.step;
+        choice.update(|choice| choice.turnovers = (!is_asked).then_some(per_day));
+    };
+    view! {
+        <Slider
+            id="what-if-turnover" label=words::TURNOVERS way=Signal::stored(TURNOVERS) at
+            says=Signal::derive(move || words::per_day(at.get())) set=Callback::new(set)
+        />
+    }
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "per cent between fifty and two hundred"
+)]
+fn price(choice: RwSignal<Choice>) -> impl IntoView {
+    let percent = move || {
+        choice
+            .with(|choice| choice.price_percent)
+            .unwrap_or(AS_IT_IS)
+    };
+    let set = move |percent: f64| {
+        let percent = percent.round() as u32;
+        choice.update(|choice| choice.price_percent = (percent != AS_IT_IS).then_some(percent));
+    };
+    view! {
+        <Slider
+            id="what-if-price" label=words::PRICE_NOW way=Signal::stored(PRICES) at=Signal::derive(move || f64::from(percent()))
+            says=Signal::derive(move || words::percent_of_tariff(percent())) set=Callback::new(set)
+        />
+    }
+}
+
+/// Hands the file of the change on, which `compare` takes.
+#[component]
+fn Keep(found: Memo<Option<Weighed>>) -> impl IntoView {
+    let change = Memo::new(move |_| found.with(|found| found.as_ref()?.change.clone()));
+    let keep = move |_| {
+        if let Some(text) = change.get_untracked() {
+            let name = change_file(&text);
+            browser::download(&name, text.as_bytes(), "text/plain");
+        }
+    };
+    let has_none = move || change.with(Option::is_none);
+    view! { <button type="button" class="primary" disabled=has_none on:click=keep>{words::KEEP_CHANGE}</button> }
+}

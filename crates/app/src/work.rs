@@ -1,0 +1,235 @@
+//! The work that takes longer than a keystroke: what is asked of the worker and what it answers, as plain data.
+//!
+//! [`Desk`] does the work and knows no browser; it runs natively in the tests. `page::worker` carries questions and answers
+//! as JSON between the page and the worker, and [`queue`] keeps them in order. To give the worker more to do, add a
+//! [`Question`], an [`Answer`] and a file below this one.
+
+mod day;
+mod lost;
+pub mod queue;
+mod since;
+mod texts;
+mod what_if;
+
+pub use lost::Share;
+pub use texts::Texts;
+
+use crate::answer::Answered;
+use crate::library::Units;
+use crate::parts::Part;
+use crate::what_if::Choice;
+use document::units::Printing;
+use fieldtest::Analysis;
+use records::{Problem, Site, Test, UnitSystem, read_pad};
+use serde::{Deserialize, Serialize};
+
+/// What is asked, and of which pad.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Asked {
+    /// The texts of the pad.
+    pub pad: Texts,
+    /// The units to print in, where not the site's own.
+    pub units: Option<Units>,
+    /// For which room figures are drawn.
+    pub room: Room,
+    /// What is asked.
+    pub question: Question,
+}
+
+/// The room that a figure has.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Room {
+    /// A phone.
+    Narrow,
+    /// A tablet or a desk.
+    Wide,
+}
+
+impl From<Room> for charts::Size {
+    fn from(room: Room) -> Self {
+        match room {
+            Room::Narrow => Self::Narrow,
+            Room::Wide => Self::Wide,
+        }
+    }
+}
+
+/// What the worker can be asked.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub enum Question {
+    /// The numbers of `analyze --json`.
+    Numbers,
+    /// Where the head is lost, at a speed in rpm; without one, at the fastest step that was tested.
+    Lost {
+        /// The speed.
+        speed_rpm: Option<f64>,
+    },
+    /// The cheapest day.
+    Day,
+    /// What a change of the pad would save.
+    WhatIf(Choice),
+    /// What changed since the first of the tests.
+    Since,
+}
+
+/// What the worker answers.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub enum Answer {
+    /// Numbers alone, as JSON.
+    Numbers(String),
+    /// Where the head is lost.
+    Lost(Box<Lost>),
+    /// Words, figures and numbers.
+    Told(Told),
+    /// What a change would do.
+    WhatIf(Box<Weighed>),
+    /// There is no answer, and why.
+    Refused(Refused),
+}
+
+/// An answer in words, figures and numbers, as the command gives it.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Told {
+    /// The words.
+    pub parts: Vec<Part>,
+    /// The figures.
+    pub figures: Vec<Drawn>,
+    /// What the command prints with `--json`.
+    pub json: String,
+}
+
+/// A figure as SVG text, styled by attributes and classes alone.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Drawn {
+    /// What it shows.
+    pub name: String,
+    /// The text.
+    pub svg: String,
+}
+
+/// Where the head is lost.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Lost {
+    /// The words; the drawing of the pad is the figure.
+    pub told: Told,
+    /// What each line takes, the greatest first.
+    pub shares: Vec<Share>,
+    /// The speed that was asked for, rpm.
+    pub speed_rpm: f64,
+    /// The speeds between which it can be asked, rpm.
+    pub range_rpm: (f64, f64),
+}
+
+/// What a change of the pad would do.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct Weighed {
+    /// What it saves or costs in one sentence, what a year comes to, the highest speed, the limits that are newly kept or
+    /// passed.
+    pub short: Vec<Part>,
+    /// The whole answer of `compare`.
+    pub told: Told,
+    /// The file of the change; `None` where nothing of the pad changes.
+    pub change: Option<String>,
+}
+
+/// Why there is no answer.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Refused {
+    /// What is missing or wrong.
+    pub says: String,
+    /// What to do.
+    pub hint: Option<String>,
+    /// Whether the site file lacks it.
+    pub lies_in_site: bool,
+}
+
+impl Refused {
+    fn by_problems(problems: &[Problem]) -> Self {
+        let first = problems.first();
+        Self {
+            says: first.map_or_else(String::new, |problem| {
+                let Problem {
+                    file,
+                    line,
+                    message,
+                    ..
+                } = problem;
+                format!("{file}, line {line}: {message}")
+            }),
+            hint: first.and_then(|problem| problem.hint.clone()),
+            lies_in_site: true,
+        }
+    }
+}
+
+/// Who does the work, and keeps what was read last: most questions are of the same pad as the one before.
+#[derive(Debug, Default)]
+pub struct Desk {
+    kept: Option<(Texts, Known)>,
+}
+
+/// A pad that was read and analysed.
+#[derive(Clone, Debug)]
+struct Known {
+    site: Site,
+    tests: Vec<Test>,
+    analysis: Analysis,
+}
+
+/// What a question is answered from.
+#[derive(Clone, Copy, Debug)]
+struct Given<'a> {
+    known: &'a Known,
+    printing: Printing,
+    room: Room,
+}
+
+impl Desk {
+    /// Answers a question.
+    pub fn answer(&mut self, asked: &Asked) -> Answer {
+        let known = match self.known(&asked.pad) {
+            Ok(known) => known,
+            Err(problems) => return Answer::Refused(Refused::by_problems(&problems)),
+        };
+        let units = asked.units.map(UnitSystem::from);
+        let given = Given {
+            known,
+            printing: Printing {
+                system: units.or(known.site.units).unwrap_or_default(),
+            },
+            room: asked.room,
+        };
+        match &asked.question {
+            Question::Numbers => Answer::Numbers(numbers(given)),
+            Question::Lost { speed_rpm } => lost::lost(given, *speed_rpm),
+            Question::Day => day::day(given),
+            Question::WhatIf(choice) => what_if::weighed(given, choice, asked.pad.site_text()),
+            Question::Since => since::since(given),
+        }
+    }
+
+    fn known(&mut self, texts: &Texts) -> Result<&Known, Vec<Problem>> {
+        if self.kept.as_ref().is_none_or(|(kept, _)| kept != texts) {
+            let pad = texts.pad();
+            let (site, tests) = read_pad(&pad.site, &pad.tests)?;
+            let analysis = fieldtest::analyze(&site, &tests);
+            let known = Known {
+                site,
+                tests,
+                analysis,
+            };
+            self.kept = Some((texts.clone(), known));
+        }
+        let kept = self.kept.as_ref().map(|(_, known)| known);
+        kept.ok_or_else(Vec::new)
+    }
+}
+
+fn numbers(given: Given<'_>) -> String {
+    let Known {
+        site,
+        tests,
+        analysis,
+    } = given.known.clone();
+    Answered::of(site, tests, analysis, given.printing).json()
+}
