@@ -140,6 +140,15 @@ impl From<Units> for records::UnitSystem {
     }
 }
 
+impl From<records::UnitSystem> for Units {
+    fn from(system: records::UnitSystem) -> Self {
+        match system {
+            records::UnitSystem::Us => Self::Us,
+            records::UnitSystem::Si => Self::Si,
+        }
+    }
+}
+
 /// The colours of the page.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]

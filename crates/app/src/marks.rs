@@ -394,10 +394,14 @@ mod tests {
             moved(|lines| lines[0] = "<title>Power</title>"),
             moved(|lines| lines[3] = "<line x=\"1\"/>"),
             moved(|lines| lines.insert(4, "<path d=\"M2 2\"/>")),
-            moved(|lines| drop(lines.remove(3))),
+            moved(|lines| {
+                lines.remove(3);
+            }),
             moved(|lines| lines[1] = "<g class=\"other\">"),
             moved(|lines| lines.push("<circle cx=\"3\" cy=\"4\"/>")),
-            moved(|lines| drop(lines.pop())),
+            moved(|lines| {
+                lines.pop();
+            }),
             moved(|lines| lines.extend(["<g class=\"new\">", "<path d=\"M\"/>", "</g>"])),
         ] {
             let told = changes(&shown, &wanted).unwrap();

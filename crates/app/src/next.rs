@@ -4,12 +4,13 @@ use document::units::Printing;
 use document::words::learning::{answer, not_learnt, now, says};
 use fieldtest::{Analysis, Answer, Learning, NotLearnt, next_readings};
 use records::{Site, Test};
+use serde::{Deserialize, Serialize};
 
 /// How many readings are told of one answer.
 const MOST: usize = 3;
 
 /// What would narrow one answer.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Advice {
     /// The answer, such as "the fixed draw".
     pub of: String,
@@ -20,7 +21,7 @@ pub struct Advice {
 }
 
 /// What there is to say of readings to come.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Next {
     /// What would narrow which answer.
     pub advice: Vec<Advice>,
@@ -28,31 +29,21 @@ pub struct Next {
     pub first: Option<(String, String)>,
 }
 
-/// Which answers are asked for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum About {
-    /// Those of the laws, which is quick.
-    Laws,
-    /// Those of the circuit too, which has to be calibrated first.
-    Circuit,
-}
+/// The answers that a reading may narrow: those of the laws, then those of the circuit, which has to be calibrated for them.
+const WANTED: [Answer; 4] = [
+    Answer::FixedDraw,
+    Answer::CheapestSpeed,
+    Answer::TotalHead,
+    Answer::Suction,
+];
 
-/// Says what to read next.
-pub fn next(
-    site: &Site,
-    tests: &[Test],
-    analysis: &Analysis,
-    (about, printing): (About, Printing),
-) -> Next {
-    let wanted: &[Answer] = match about {
-        About::Laws => &[Answer::FixedDraw, Answer::CheapestSpeed],
-        About::Circuit => &[Answer::TotalHead, Answer::Suction],
-    };
+/// Says what to read next. This takes the engine a while.
+pub fn next(site: &Site, tests: &[Test], analysis: &Analysis, printing: Printing) -> Next {
     let speeds = analysis.tests.last().into_iter();
     let speeds = speeds.flat_map(|test| test.steps.iter().map(|step| step.speed_rpm));
     let top_rpm = speeds.fold(0.0, f64::max);
     let mut told = Next::default();
-    for wanted in wanted {
+    for wanted in &WANTED {
         match next_readings(site, tests, analysis, (top_rpm, wanted)) {
             Ok(learning) => told.advice.extend(advised(site, &learning, printing)),
             // That the cheapest speed lies below what was read is worth a word; that a site has no lines is not.

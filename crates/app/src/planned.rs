@@ -9,9 +9,10 @@ use document::words::expected;
 use fieldtest::{Plan, PlanQuestion, PlannedStep, Why, plan};
 use records::unit::Dimension;
 use records::{Site, Test};
+use serde::{Deserialize, Serialize};
 
 /// What is asked of a plan.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Asked {
     /// The time at the pad, minutes.
     pub minutes: u32,
@@ -22,7 +23,7 @@ pub struct Asked {
 }
 
 /// A plan as it is ticked off.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Checklist {
     /// How long it takes, minutes.
     pub minutes: u32,
@@ -33,7 +34,7 @@ pub struct Checklist {
 }
 
 /// A speed of the climb.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Climb {
     /// The speed as it is typed, rpm.
     pub speed: String,
@@ -42,7 +43,7 @@ pub struct Climb {
 }
 
 /// A step.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Step {
     /// The speed as it is typed, rpm; 0 for the pump at rest.
     pub speed: String,
@@ -59,7 +60,7 @@ pub struct Step {
 }
 
 /// What a step is for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Purpose {
     /// The draw at rest, and the zero of the gauges.
     AtRest,
@@ -72,7 +73,7 @@ pub enum Purpose {
 }
 
 /// Why there is no plan, in words.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct NoChecklist {
     /// Why.
     pub says: String,

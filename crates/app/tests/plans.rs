@@ -7,7 +7,7 @@
 
 mod support;
 
-use app::next::{About, next};
+use app::next::next;
 use app::planned::{Asked, Purpose, checklist};
 use document::units::Printing;
 use records::{Test, UnitSystem, read_pad};
@@ -73,7 +73,7 @@ fn readings_tick_their_steps() {
     assert_eq!(ticked(&support::empty()), 0);
     // The demo's first row is the pump at rest.
     let mut at_rest = typed_like(1, 0..1);
-    assert_eq!(plan.read(&at_rest)[0], true);
+    assert!(plan.read(&at_rest)[0]);
     let repeat = plan
         .steps
         .iter()
@@ -109,27 +109,28 @@ fn a_pad_with_every_way_shut_has_no_plan_and_says_why() {
 }
 
 #[test]
-fn what_to_read_next_is_told_best_first_and_of_the_circuit_apart() {
+fn what_to_read_next_is_told_of_the_laws_and_of_the_circuit() {
     let pad = app::demo::pad();
     let (site, tests) = read_pad(&pad.site, &pad.tests[..1]).unwrap();
     let analysis = fieldtest::analyze(&site, &tests);
-    let laws = next(&site, &tests, &analysis, (About::Laws, PRINTING));
-    let told: Vec<&str> = laws
+    let told = next(&site, &tests, &analysis, PRINTING);
+    let of: Vec<&str> = told
         .advice
         .iter()
         .map(|advice| advice.of.as_str())
         .collect();
-    assert!(told.contains(&"the fixed draw"), "{told:?}");
-    for advice in &laws.advice {
+    assert!(
+        of.contains(&"the fixed draw") && of.contains(&"the suction share"),
+        "{of:?}"
+    );
+    for advice in &told.advice {
         assert!(
             advice.readings.len() <= 3 && advice.readings.iter().all(|says| says.ends_with('.'))
         );
         assert!(!advice.now.is_empty());
     }
-    let circuit = next(&site, &tests, &analysis, (About::Circuit, PRINTING));
-    assert!(!circuit.advice.is_empty());
     // Nothing read, nothing to go on: what to do first is said.
     let nothing = fieldtest::analyze(&site, &[]);
-    let none = next(&site, &[], &nothing, (About::Laws, PRINTING));
+    let none = next(&site, &[], &nothing, PRINTING);
     assert!(none.advice.is_empty() && none.first.is_some());
 }

@@ -18,7 +18,7 @@ const MOST_CRASHED: u32 = 20;
 struct Draws(u64);
 
 impl Draws {
-    fn next(&mut self) -> u64 {
+    fn draw(&mut self) -> u64 {
         self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
         let mut mixed = self.0;
         mixed = (mixed ^ (mixed >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
@@ -27,7 +27,7 @@ impl Draws {
     }
 
     fn below(&mut self, end: u64) -> u64 {
-        self.next() % end
+        self.draw() % end
     }
 }
 
@@ -181,7 +181,7 @@ fn kills_at_random_moments_lose_at_most_the_last_key() {
     for kill in 0..kills {
         scene.open();
         let text = format!("kill {kill} of seed {seed}: 123456789 123456789 123456789 123456789");
-        type_on(scene.browser(), &text, draws.next());
+        type_on(scene.browser(), &text, draws.draw());
         std::thread::sleep(Duration::from_millis(draws.below(900)));
         let typed = scene.browser().run("return window.typed;");
         let typed = usize::try_from(typed.as_u64().unwrap()).unwrap();

@@ -146,3 +146,34 @@ fn a_person_new_to_it_is_told_the_next_step_until_the_first_result() {
     at_sites(&browser);
     browser.wait_until("!document.querySelector('.way')", "no path any more");
 }
+
+/// The example's pad as it was at its baseline, and again with its filter loaded: what the circuit takes more is told.
+#[test]
+fn why_flow_is_low_is_found_in_six_taps() {
+    let served = Served::start(page());
+    let browser = Browser::start(Screen::PHONE);
+    browser.open(served.address());
+    open_demo(&browser);
+    browser.run("location.hash = '#sites';");
+    at_sites(&browser);
+    let mut hand = Hand::on(&browser);
+    hand.tap("#sites .card", "Larkspur Lane");
+    hand.tap("main button", "The whole result");
+    // What changed since the baseline, or that nothing did which these meters could see …
+    hand.tap("[role=tab]", "Since the baseline");
+    browser.wait_until(
+        "document.querySelector('#view-since .answers')",
+        "what changed since",
+    );
+    let since = browser.text("#view-since .answers").unwrap();
+    assert!(!since.is_empty());
+    // … and which line takes most of what the pump gives.
+    hand.tap("[role=tab]", "Where the head is lost");
+    browser.wait_until(
+        "document.querySelector('#view-lost .shares li')",
+        "the shares",
+    );
+    let most = browser.text("#view-lost .shares .line").unwrap();
+    println!("why flow is low: {} taps; {most} takes most", hand.taps);
+    assert!(hand.taps <= 6, "{} taps", hand.taps);
+}

@@ -17,7 +17,7 @@ pub(super) fn numbers_of(answer: &Answer) -> Option<String> {
         Answer::Told(told) => Some(told.json.clone()),
         Answer::Lost(lost) => Some(lost.told.json.clone()),
         Answer::WhatIf(weighed) => Some(weighed.told.json.clone()),
-        Answer::Refused(_) => None,
+        Answer::Refused(_) | Answer::Planned(_) | Answer::Next(_) | Answer::FilterDue(_) => None,
     }
 }
 

@@ -4,13 +4,15 @@ use super::super::browser;
 use super::super::keeper::{Keeper, keeper};
 use super::super::ui::Hint;
 use super::super::words::{hints::Word, site as words, sites};
+use super::super::worker::worked;
 use app::library::{
-    Care, Id, SiteRecord, TestRecord, Visit, VisitState, due, filter_due, is_day, visits,
+    Care, Id, SiteRecord, TestRecord, Visit, VisitState, due, is_day, pad_of, visits,
 };
+use app::work::{Answer, Asked, Question, Room, Texts};
 use leptos::prelude::*;
 use std::time::Duration;
 
-/// How long a site is looked at before the engine is asked when its filter is due: it takes a while.
+/// How long a site is looked at before the worker is asked when its filter is due: no tap waits for that.
 const LATER: Duration = Duration::from_millis(1500);
 
 /// The two choices.
@@ -74,32 +76,48 @@ fn Baseline(all: Vec<Visit>, choose: Callback<String>) -> impl IntoView {
     }
 }
 
-/// Asks the engine when the filter is due, once the screen has been looked at for a while, and keeps what it says.
+/// Asks the worker when the filter is due, once the screen has been looked at for a while, and keeps what it says.
 fn ask_of_the_filter(keeper: Keeper, site: Memo<Option<SiteRecord>>) {
-    let ask = move || {
-        let Some(Some(record)) = site.try_get_untracked() else {
-            return;
-        };
-        let due = keeper.library.with_untracked(|library| {
-            let visits: Vec<Visit> = visits(library, &record)
-                .into_iter()
-                .filter(|visit| visit.state == VisitState::Done)
-                .collect();
-            let baseline = visits.iter().position(|visit| visit.is_baseline)?;
+    let is_later = RwSignal::new(false);
+    let waiting = set_timeout_with_handle(
+        move || {
+            let _ = is_later.try_set(true);
+        },
+        LATER,
+    );
+    on_cleanup(move || {
+        if let Ok(waiting) = waiting {
+            waiting.clear();
+        }
+    });
+    let question = move || {
+        let site = site.get().filter(|_| is_later.get())?;
+        keeper.library.with(|library| {
+            let mut visits = visits(library, &site);
+            visits.retain(|visit| visit.state == VisitState::Done && visit.is_table);
+            visits.sort_by_key(|visit| !visit.is_baseline);
             let test = |visit: &Visit| library.tests.iter().find(|test| test.id == visit.id);
             let tests: Vec<&TestRecord> = visits.iter().filter_map(test).collect();
-            filter_due(&record, &tests, baseline)
-        });
-        if due != record.care.filter_due {
-            let mut record = record;
-            record.care.filter_due = due;
-            keeper.put_site(record);
-        }
+            (tests.len() > 1).then(|| Asked {
+                pad: Texts::from(pad_of(&site, &tests)),
+                units: None,
+                room: Room::Narrow,
+                question: Question::FilterDue,
+            })
+        })
     };
-    let waiting = set_timeout_with_handle(ask, LATER).ok();
-    on_cleanup(move || {
-        if let Some(waiting) = waiting {
-            waiting.clear();
+    let (working, _) = worked(question);
+    Effect::new(move |_| {
+        let told = working.with(|working| match working.answer.as_deref() {
+            Some(Answer::FilterDue(due)) => Some(due.clone()),
+            _ => None,
+        });
+        let (Some(due), Some(mut site)) = (told, site.get_untracked()) else {
+            return;
+        };
+        if due != site.care.filter_due {
+            site.care.filter_due = due;
+            keeper.put_site(site);
         }
     });
 }

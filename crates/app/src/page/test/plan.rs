@@ -3,17 +3,17 @@
 use super::super::bench::Bench;
 use super::super::browser;
 use super::super::ui::Hint;
-use super::super::words::{hints::Word, plan as words};
+use super::super::words::{hints::Word, plan as words, result};
+use super::super::worker::{Working, worked};
 use app::draft::{Place, Spot};
-use app::library::{SiteRecord, TestRecord, pad_of};
-use app::planned::{Asked, Checklist, Climb, NoChecklist, Purpose, Step, checklist};
+use app::library::{TestRecord, pad_of};
+use app::planned::{Asked, Checklist, Climb, NoChecklist, Purpose, Step};
+use app::work::{self, Answer, Question, Room, Texts};
 use document::cautions::CAUTIONS;
 use document::number;
 use leptos::prelude::*;
-use records::{Test, read_pad};
 use std::collections::BTreeSet;
 use std::sync::Arc;
-use std::time::Duration;
 
 /// Where the ticks of a test are kept.
 const KEY: &str = "headwright-plan/";
@@ -24,28 +24,53 @@ const TIMES: [u32; 4] = [30, 45, 60, 90];
 #[derive(Clone, Copy)]
 pub(super) struct Planned {
     bench: Bench,
+    /// What the worker is asked, once a plan is wanted.
+    wanted: RwSignal<Option<work::Asked>>,
+    working: ReadSignal<Working>,
+    again: Callback<()>,
     /// The plan, once it is made.
-    plan: RwSignal<Option<Result<Arc<Checklist>, NoChecklist>>>,
-    is_busy: RwSignal<bool>,
+    plan: Memo<Option<Result<Arc<Checklist>, NoChecklist>>>,
     minutes: RwSignal<u32>,
     ticks: RwSignal<BTreeSet<String>>,
 }
 
-/// Makes the plan known, and makes it again where there was one.
+/// Makes the plan known, and has it made again where there was one.
 pub(super) fn provide(bench: Bench) {
     let kept = browser::remembered(&key(bench)).unwrap_or_default();
     let mut kept = kept.lines();
     let minutes = kept.next().and_then(|line| line.parse().ok());
+    let wanted = RwSignal::new(None);
+    let (working, again) = worked(move || wanted.get());
+    let plan = Memo::new(move |_| working.with(|working| plan_of(working.answer.as_deref()?)));
     let planned = Planned {
         bench,
-        plan: RwSignal::new(None),
-        is_busy: RwSignal::new(false),
+        wanted,
+        working,
+        again,
+        plan,
         minutes: RwSignal::new(minutes.unwrap_or(TIMES[2])),
         ticks: RwSignal::new(kept.map(str::to_owned).collect()),
     };
     provide_context(planned);
+    Effect::new(move |_| {
+        if plan.with(Option::is_some) {
+            planned.start_with_its_first();
+        }
+    });
     if minutes.is_some() {
         planned.make();
+    }
+}
+
+/// The plan in an answer of the worker.
+fn plan_of(answer: &Answer) -> Option<Result<Arc<Checklist>, NoChecklist>> {
+    match answer {
+        Answer::Planned(plan) => Some(plan.clone().map(Arc::new)),
+        Answer::Refused(why) => Some(Err(NoChecklist {
+            says: why.says.clone(),
+            action: why.hint.clone().unwrap_or_default(),
+        })),
+        _ => None,
     }
 }
 
@@ -54,20 +79,27 @@ fn key(bench: Bench) -> String {
 }
 
 impl Planned {
-    /// Asks the engine for a plan, in a task of its own.
+    /// Has a plan made for the line-up as it is stated now.
     fn make(self) {
-        self.is_busy.set(true);
-        let make = move || {
-            if self.is_busy.try_get_untracked() != Some(true) {
-                return;
-            }
-            self.plan.set(Some(self.asked().map(Arc::new)));
-            self.is_busy.set(false);
-            self.keep();
-            self.start_with_its_first();
+        let lineup = self.bench.view.with_untracked(|view| view.lineup.clone());
+        let asked = Asked {
+            minutes: self.minutes.get_untracked(),
+            closed: lineup.closed,
+            throttled: lineup.throttled,
         };
-        // First the word that it is being made.
-        set_timeout(make, Duration::from_millis(30));
+        let (site, _) = self.bench.site.get_value();
+        let own = self.bench.id.get_value();
+        let tests = self.bench.tests_of_site();
+        // A test that cannot be read tells nothing of one to come.
+        let is_done = |test: &&TestRecord| test.id != own && !test.open && test.draft().is_ok();
+        let earlier: Vec<&TestRecord> = tests.iter().filter(is_done).collect();
+        self.wanted.set(Some(work::Asked {
+            pad: Texts::from(pad_of(&site, &earlier)),
+            units: Some(self.bench.printing().system.into()),
+            room: Room::Narrow,
+            question: Question::Plan(asked),
+        }));
+        self.keep();
     }
 
     /// Where nothing is read yet, the test starts with the first speed of the plan.
@@ -80,30 +112,6 @@ impl Planned {
             let (row, spot) = (0, Spot::Speed);
             self.bench.set(Place { row, spot }, number::rpm(*speed));
         }
-    }
-
-    fn asked(self) -> Result<Checklist, NoChecklist> {
-        let lineup = self.bench.view.with_untracked(|view| view.lineup.clone());
-        let asked = Asked {
-            minutes: self.minutes.get_untracked(),
-            closed: lineup.closed,
-            throttled: lineup.throttled,
-        };
-        let printing = self.bench.printing();
-        let earlier = self.earlier();
-        self.bench
-            .site
-            .with_value(|(_, site)| checklist(site, &earlier, &asked, printing))
-    }
-
-    /// The other tests of the site that are done; one that cannot be read tells nothing.
-    fn earlier(self) -> Vec<Test> {
-        let own = self.bench.id.get_value();
-        let (site, _) = self.bench.site.get_value();
-        let done = self.bench.tests_of_site();
-        let of = |test: &TestRecord| readable(&site, test);
-        let done = done.iter().filter(|test| test.id != own && !test.open);
-        done.filter_map(of).collect()
     }
 
     fn keep(self) {
@@ -133,12 +141,6 @@ impl Planned {
     }
 }
 
-fn readable(site: &SiteRecord, test: &TestRecord) -> Option<Test> {
-    let pad = pad_of(site, &[test]);
-    let (_, mut tests) = read_pad(&pad.site, &pad.tests).ok()?;
-    tests.pop()
-}
-
 /// A line of the list: what it is ticked by, and whether the readings tick it by themselves.
 #[derive(Clone, PartialEq)]
 struct Line {
@@ -156,11 +158,15 @@ pub(super) fn PlanPanel(
     let planned: Planned = expect_context();
     let Planned {
         bench,
+        working,
+        again,
         plan,
-        is_busy,
         minutes,
         ticks,
+        ..
     } = planned;
+    let is_busy = Memo::new(move |_| working.with(|working| working.is_waiting));
+    let has_died = Memo::new(move |_| working.with(|working| working.died.is_some()));
     let read = Memo::new(move |_| {
         bench.view.track();
         plan.with(|plan| match plan {
@@ -207,6 +213,12 @@ pub(super) fn PlanPanel(
                 </button>
             </div>
             <p role="status" class="note">{move || is_busy.get().then_some(words::BUSY)}</p>
+            {move || has_died.get().then(|| view! {
+                <div class="finding" data-severity="error" role="alert">
+                    <p>{result::DIED}</p>
+                    <div class="actions"><button type="button" on:click=move |_| again.run(())>{result::AGAIN}</button></div>
+                </div>
+            })}
             {move || plan.get().map(|plan| match plan {
                 Ok(plan) => view! { <Listed planned plan read go/> }.into_any(),
                 Err(no) => view! {
