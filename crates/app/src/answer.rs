@@ -58,6 +58,11 @@ impl Answered {
         &self.site.name
     }
 
+    /// The tests that it is of.
+    pub fn tests(&self) -> &[Test] {
+        &self.tests
+    }
+
     /// The whole answer in words.
     pub fn blocks(&self) -> Vec<Block> {
         content::analysis(&self.site, &self.tests, &self.analysis, self.printing)

@@ -1,6 +1,7 @@
 //! When a person is quietly reminded that a site has never left the device, or not for long: phones fall into pools.
 
-use crate::library::{Id, Library, Moment};
+use crate::library::{Id, Library, Moment, SiteRecord};
+use std::collections::BTreeMap;
 
 /// How a site last left the device.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -16,28 +17,39 @@ const LONG_MS: u64 = 7 * 24 * 60 * 60 * 1000;
 /// Tests that are nowhere else and worth a word.
 const MANY_TESTS: usize = 3;
 
-/// Whether to remind of a site.
+/// Lists the sites to remind of.
 ///
 /// # Inputs
-/// What is kept; the site; how it last left the device, where it ever did; the moment.
-pub fn is_due(library: &Library, site: &Id, last: Option<LastExport>, now: Moment) -> bool {
-    let Some(record) = library.site(site) else {
-        return false;
+/// What is kept; how a site last left the device, where it ever did; the moment.
+pub fn due_sites(
+    library: &Library,
+    last: impl Fn(&Id) -> Option<LastExport>,
+    now: Moment,
+) -> Vec<&SiteRecord> {
+    let mut tests: BTreeMap<&Id, (usize, Moment)> = BTreeMap::new();
+    for test in library.tests.iter().filter(|test| test.deleted.is_none()) {
+        let (count, changed) = tests.entry(&test.site_id).or_default();
+        *count += 1;
+        *changed = (*changed).max(test.changed);
+    }
+    let is_due = |site: &&SiteRecord| {
+        let (count, changed) = tests.get(&site.id).copied().unwrap_or_default();
+        let changed = changed.max(site.changed);
+        let last = last(&site.id);
+        let since = last.map_or(site.created, |last| last.moment);
+        let is_changed = last.is_none_or(|last| changed > last.moment);
+        let known = last.map_or(0, |last| last.tests);
+        let is_old = now.0.saturating_sub(since.0) >= LONG_MS;
+        is_changed && (is_old || count >= known + MANY_TESTS)
     };
-    let tests = library.tests_of(site);
-    let changes = tests.iter().map(|test| test.changed);
-    let changed = changes.fold(record.changed, Moment::max);
-    let since = last.map_or(record.created, |last| last.moment);
-    let is_changed = last.is_none_or(|last| changed > last.moment);
-    let known = last.map_or(0, |last| last.tests);
-    let is_old = now.0.saturating_sub(since.0) >= LONG_MS;
-    is_changed && (is_old || tests.len() >= known + MANY_TESTS)
+    let kept = library.sites.iter().filter(|site| site.deleted.is_none());
+    kept.filter(is_due).collect()
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::library::{Revision, SiteRecord, TestRecord};
+    use crate::library::{Revision, TestRecord};
 
     const DAY_MS: u64 = LONG_MS / 7;
 
@@ -54,6 +66,7 @@ mod tests {
             changed: Moment(0),
             revision: Revision::default(),
             deleted: None,
+            care: crate::library::Care::default(),
         };
         let test = |number: usize| TestRecord {
             id: Id(number.to_string()),
@@ -91,17 +104,12 @@ mod tests {
             (3, exported(0, 1), 7, true),
         ] {
             let now = Moment(day * DAY_MS);
-            assert_eq!(
-                is_due(&library(tests), &id(), last, now),
-                due,
-                "{tests} {last:?} {day}"
-            );
+            let library = library(tests);
+            let found = due_sites(&library, |_| last, now);
+            assert_eq!(!found.is_empty(), due, "{tests} {last:?} {day}");
         }
-        assert!(!is_due(
-            &library(9),
-            &Id("b".to_owned()),
-            None,
-            Moment(99 * DAY_MS)
-        ));
+        let mut gone = library(9);
+        gone.sites[0].deleted = Some(Moment(1));
+        assert!(due_sites(&gone, |_| None, Moment(99 * DAY_MS)).is_empty());
     }
 }

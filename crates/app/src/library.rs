@@ -3,18 +3,26 @@
 //! Everything here is plain data and pure: which moment it is and which ids are new is told by the caller. A record keeps
 //! the texts of files, never what was read from them, so that nothing is lost of a text that cannot be read yet.
 
+mod care;
 mod changes;
 mod export;
 mod import;
 mod names;
 mod order;
+mod returns;
+mod shelf;
+mod visits;
 
+pub use care::{Care, Due, due, is_day};
 pub use changes::{Deleted, deleted, duplicate_site, duplicate_test, restored};
 pub use export::{export_name, exported, pad_of};
 pub use import::{ImportError, Imported, NewIds, Renamed, import};
 pub use names::free_name;
 pub(crate) use names::{site_name, stem};
 pub use order::{beyond_the_clock, by_last_change, found};
+pub use returns::filter_due;
+pub use shelf::{Card, Shelf, Which};
+pub use visits::{Found, Visit, VisitState, baseline, found_in, visits};
 
 use serde::{Deserialize, Serialize};
 
@@ -24,7 +32,9 @@ use serde::{Deserialize, Serialize};
 pub struct Id(pub String);
 
 /// A moment, in milliseconds since 1970 as browsers count.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[derive(
+    Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
+)]
 #[serde(transparent)]
 pub struct Moment(pub u64);
 
@@ -59,6 +69,9 @@ pub struct SiteRecord {
     /// When it was deleted; it can be brought back until it is cleared away.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub deleted: Option<Moment>,
+    /// What a person keeps of it beside its text.
+    #[serde(default, skip_serializing_if = "Care::is_none")]
+    pub care: Care,
 }
 
 /// A test as it is kept.
@@ -123,6 +136,15 @@ impl From<Units> for records::UnitSystem {
         match units {
             Units::Us => Self::Us,
             Units::Si => Self::Si,
+        }
+    }
+}
+
+impl From<records::UnitSystem> for Units {
+    fn from(system: records::UnitSystem) -> Self {
+        match system {
+            records::UnitSystem::Us => Self::Us,
+            records::UnitSystem::Si => Self::Si,
         }
     }
 }

@@ -63,3 +63,18 @@ fn sentence_start(text: &str) -> String {
     let start: String = first.into_iter().flatten().collect();
     format!("{start}{}", characters.as_str())
 }
+
+/// What is said of a test whose file of readings is missing.
+pub(crate) const READINGS_MISSING: &str = "the file of readings that the test names is missing";
+/// What to do about that.
+pub(crate) const READINGS_MISSING_HINT: &str = "add the file of readings, or type them anew";
+/// What is expected of the speed of a row.
+pub(crate) const SPEED_EXPECTED: &str = "the speed of the row in rpm, 0 for standby";
+/// What is expected where the cells of a test have decimal commas.
+pub(crate) const COMMA_EXPECTED: &str =
+    "a comma before the decimals, as in other cells of the test";
+
+/// Asks which of two numbers is meant.
+pub(crate) fn write_one_of(one: &str, other: &str) -> String {
+    format!("write {one} or {other}")
+}

@@ -15,8 +15,10 @@ pub use lost::Share;
 pub use texts::Texts;
 
 use crate::answer::Answered;
-use crate::library::Units;
+use crate::library::{Units, filter_due};
+use crate::next::{self, Next};
 use crate::parts::Part;
+use crate::planned::{self, Checklist, NoChecklist, checklist};
 use crate::what_if::Choice;
 use document::units::Printing;
 use fieldtest::Analysis;
@@ -72,6 +74,12 @@ pub enum Question {
     Compared(Choice),
     /// What changed since the first of the tests.
     Since,
+    /// A plan of a test to come, by the tests there are.
+    Plan(planned::Asked),
+    /// What to read next.
+    Next,
+    /// When the filter is due, the first test held against the others.
+    FilterDue,
 }
 
 /// What the worker answers.
@@ -85,6 +93,12 @@ pub enum Answer {
     Told(Told),
     /// What a change would do.
     WhatIf(Box<Weighed>),
+    /// A plan, or why there is none.
+    Planned(Result<Checklist, NoChecklist>),
+    /// What to read next.
+    Next(Next),
+    /// The day on which the filter is due, where the tests say.
+    FilterDue(Option<String>),
     /// There is no answer, and why.
     Refused(Refused),
 }
@@ -226,6 +240,18 @@ impl Desk {
             Question::WhatIf(choice) => what_if::weighed(given, choice, asked.pad.site_text()),
             Question::Compared(choice) => what_if::compared(given, choice, asked.pad.site_text()),
             Question::Since => since::since(given),
+            Question::Plan(asked) => {
+                Answer::Planned(checklist(&known.site, &known.tests, asked, given.printing))
+            }
+            Question::Next => Answer::Next(next::next(
+                &known.site,
+                &known.tests,
+                &known.analysis,
+                given.printing,
+            )),
+            Question::FilterDue => {
+                Answer::FilterDue(filter_due(&known.site, &known.tests, &known.analysis))
+            }
         }
     }
 

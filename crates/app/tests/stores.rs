@@ -26,6 +26,7 @@ fn site(text: &str, revision: u64) -> SiteRecord {
         changed: Moment(2),
         revision: Revision(revision),
         deleted: None,
+        care: app::library::Care::default(),
     }
 }
 

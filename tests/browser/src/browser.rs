@@ -39,10 +39,20 @@ impl Browser {
         Self::opened(screen, Some(profile))
     }
 
+    /// Starts a browser whose window is a private one.
+    pub fn start_private(screen: Screen) -> Self {
+        Self::with(screen, &screen.capabilities(&["--incognito".to_owned()]))
+    }
+
     fn opened(screen: Screen, profile: Option<&Path>) -> Self {
+        let folder = profile.map(|folder| format!("--user-data-dir={}", folder.display()));
+        let more: Vec<String> = folder.into_iter().collect();
+        Self::with(screen, &screen.capabilities(&more))
+    }
+
+    fn with(screen: Screen, asked: &Value) -> Self {
         let driver = Driver::start();
-        let asked = screen.capabilities(profile);
-        let opened = wire::call(driver.port, "POST", BROWSERS, &asked)
+        let opened = wire::call(driver.port, "POST", BROWSERS, asked)
             .unwrap_or_else(|refusal| panic!("no browser: {refusal:?}"));
         let id = opened["sessionId"].as_str();
         let process = opened["capabilities"]["goog:processID"].as_u64();
@@ -63,6 +73,23 @@ impl Browser {
             killed.is_ok_and(|status| status.success()),
             "it was running"
         );
+    }
+
+    /// Ends the program that shows the window, as a device short of memory does; whoever asks that window gets no answer
+    /// any more. The browser goes on.
+    pub fn crash_window(&self) {
+        // The program is gone before it can answer.
+        let _ = self.ask(
+            "POST",
+            "/goog/cdp/execute",
+            &json!({ "cmd": "Page.crash", "params": {} }),
+        );
+    }
+
+    /// Closes the window that is asked without a word to its page; another must be asked then.
+    pub fn close_window(&self) {
+        let closed = self.ask("DELETE", "/window", &json!({}));
+        assert!(closed.is_ok(), "the window was there: {closed:?}");
     }
 
     /// Runs a script in every page from now on, before the page's own.

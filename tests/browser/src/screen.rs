@@ -1,7 +1,6 @@
 //! What the browser looks like to the page.
 
 use serde_json::{Value, json};
-use std::path::Path;
 
 /// A screen.
 #[derive(Clone, Copy, Debug)]
@@ -60,8 +59,8 @@ impl Screen {
         kind: Kind::Desk,
     };
 
-    /// Returns what the driver must be asked for.
-    pub(crate) fn capabilities(self, profile: Option<&Path>) -> Value {
+    /// Returns what the driver must be asked for, with what the browser is told besides.
+    pub(crate) fn capabilities(self, more: &[String]) -> Value {
         // Without a sandbox, because tests may run as root, and it is our own page that is opened.
         let mut arguments = vec![
             "--headless".to_owned(),
@@ -69,7 +68,7 @@ impl Screen {
             "--disable-dev-shm-usage".to_owned(),
             "--hide-scrollbars".to_owned(),
         ];
-        arguments.extend(profile.map(|folder| format!("--user-data-dir={}", folder.display())));
+        arguments.extend_from_slice(more);
         let is_phone = self.kind == Kind::Phone;
         let metrics = json!({
             "width": self.width,

@@ -2,6 +2,7 @@
 
 use super::layout::{AsRead, Layout, Slot};
 use super::{DraftColumn, DraftRow, RowKey, TestDraft, default_columns};
+use crate::words;
 use records::{
     CellText, Measured, Problem, Separator, Site, Source, TestFiles, TypedHeading, TypedReadings,
     UnitSystem, read_typed, readings_file, write_typed_row,
@@ -62,13 +63,12 @@ impl TestDraft {
         }
         let name = stem(&files.test.name).to_owned();
         let Some(source) = &files.readings else {
-            let message = "the file of readings that the test names is missing";
             return Err(OpenError::Texts(vec![Problem {
                 file: files.test.name.clone(),
                 line: 0,
                 column: 0,
-                message: message.to_owned(),
-                hint: Some("add the file of readings, or type them anew".to_owned()),
+                message: words::READINGS_MISSING.to_owned(),
+                hint: Some(words::READINGS_MISSING_HINT.to_owned()),
             }]));
         };
         let typed = read_typed(source).map_err(OpenError::Texts)?;

@@ -3,6 +3,7 @@
 use super::file::line_ends;
 use super::{Place, Spot, TestDraft};
 use crate::lineup;
+use crate::words;
 use records::unit::Unit;
 use records::{Cell, CellProblem, Measured, Quantity, Separator, Source, TestFiles, read_cell};
 
@@ -120,7 +121,7 @@ impl TestDraft {
         let unit = Unit::find(Measured::Speed.dimension(), "rpm")?;
         match self.cell_problem(text, Measured::Speed, unit, has_comma) {
             Ok(Cell::Below { .. }) => Some(CellProblem {
-                expected: "the speed of the row in rpm, 0 for standby".to_owned(),
+                expected: words::SPEED_EXPECTED.to_owned(),
                 hint: None,
                 accept: None,
                 is_number: false,
@@ -142,11 +143,8 @@ impl TestDraft {
         if has_comma && text.contains('.') {
             let accept = text.trim().replace('.', ",");
             return Err(CellProblem {
-                expected: "a comma before the decimals, as in other cells of the test".to_owned(),
-                hint: Some(format!(
-                    "write {accept} or {}",
-                    text.trim().replace('.', "")
-                )),
+                expected: words::COMMA_EXPECTED.to_owned(),
+                hint: Some(words::write_one_of(&accept, &text.trim().replace('.', ""))),
                 accept: Some(accept),
                 is_number: false,
             });

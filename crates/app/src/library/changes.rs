@@ -1,7 +1,7 @@
 //! Changes of the library that touch more than one record: copies, and what is deleted and brought back.
 
 use super::names::{same, site_name};
-use super::{Id, KeptReadings, Library, Moment, Revision, SiteRecord, TestRecord, free_name};
+use super::{Care, Id, KeptReadings, Library, Moment, Revision, SiteRecord, TestRecord, free_name};
 use crate::lineup::{self, HeadEdit};
 
 /// What a deletion marks; written as it is, it can be undone.
@@ -28,6 +28,7 @@ pub fn duplicate_site(library: &Library, site: &SiteRecord, id: Id, now: Moment)
         changed: now,
         revision: Revision::default(),
         deleted: None,
+        care: Care::default(),
     }
 }
 

@@ -1,7 +1,7 @@
 //! Records from texts and to them: a draft, a bundle, and what the engine takes.
 
 use super::names::{site_name, stem};
-use super::{Id, KeptReadings, Moment, Revision, SiteRecord, TestRecord};
+use super::{Care, Id, KeptReadings, Moment, Revision, SiteRecord, TestRecord};
 use crate::draft::{OpenError, TestDraft};
 use crate::engine::Pad;
 use records::{Bundle, BundleError, SITE_FILE, Source, TestFiles, write_bundle};
@@ -74,6 +74,7 @@ impl SiteRecord {
             changed: now,
             revision: Revision::default(),
             deleted: None,
+            care: Care::default(),
         }
     }
 

@@ -2,7 +2,7 @@
 
 use super::changes::{free_test_name, renamed};
 use super::names::{same, site_name, stem};
-use super::{Id, KeptReadings, Library, Moment, Revision, SiteRecord, TestRecord};
+use super::{Care, Id, KeptReadings, Library, Moment, Revision, SiteRecord, TestRecord};
 use crate::draft::EMPTY_HEAD;
 use crate::lineup;
 use records::{BundleError, Problem, Source, TestFiles, read_bundle, read_typed, readings_file};
@@ -169,6 +169,7 @@ fn taken(
             changed: now,
             revision: Revision::default(),
             deleted: None,
+            care: Care::default(),
         });
     let site_id = open
         .or_else(|| kept_already.map(|site| site.id.clone()))

@@ -58,7 +58,7 @@ pub fn found<'l>(library: &'l Library, search: &str) -> Vec<&'l SiteRecord> {
 }
 
 /// A text without capitals and without the marks on the letters of western languages.
-fn folded(text: &str) -> String {
+pub(super) fn folded(text: &str) -> String {
     let plain = |c: char| match c {
         'á' | 'à' | 'â' | 'ä' | 'ã' | 'å' => 'a',
         'é' | 'è' | 'ê' | 'ë' => 'e',

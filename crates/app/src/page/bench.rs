@@ -9,6 +9,7 @@ pub(super) use view::{ColumnView, Standing, View};
 use super::browser;
 use super::keeper::{Keeper, keeper};
 use super::tabs;
+use super::undo::{Undo, undo};
 use app::answer::Answered;
 use app::draft::{Edit, Editing, OpenError, Place, TestDraft};
 use app::library::{Id, KeptReadings, SiteRecord, TestRecord};
@@ -24,6 +25,7 @@ use std::time::Duration;
 #[derive(Clone, Copy)]
 pub(super) struct Bench {
     keeper: Keeper,
+    undo: Undo,
     /// Which test.
     pub(super) id: StoredValue<Id>,
     /// The site that it is done at, and what its text says.
@@ -73,6 +75,7 @@ impl Bench {
         let draft = TestDraft::from_files(&test.files()).map_err(CannotOpen::Texts)?;
         let bench = Self {
             keeper,
+            undo: undo(),
             id: StoredValue::new(id.clone()),
             site: StoredValue::new((site, parsed)),
             editing: StoredValue::new_local(Editing::new(draft)),
@@ -85,6 +88,7 @@ impl Bench {
             ticket: StoredValue::new(0),
         };
         bench.follow_units();
+        bench.follow_site();
         Ok(bench)
     }
 
@@ -98,6 +102,24 @@ impl Bench {
             }
         });
         self.judge(When::Now);
+    }
+
+    /// The units that the person reads.
+    pub(super) fn printing(self) -> Printing {
+        let units = self.units();
+        let system = self
+            .site
+            .with_value(|(_, site)| units.or(site.units).unwrap_or_default());
+        Printing { system }
+    }
+
+    /// The tests of the site as they are kept, by their names.
+    pub(super) fn tests_of_site(self) -> Vec<TestRecord> {
+        let site = self.site.with_value(|(site, _)| site.id.clone());
+        self.keeper.library.with_untracked(|library| {
+            let tests = library.tests_of(&site).into_iter();
+            tests.cloned().collect()
+        })
     }
 
     fn units(self) -> Option<UnitSystem> {
@@ -178,11 +200,11 @@ impl Bench {
         }
     }
 
-    /// Proposes the speed of the next step.
-    pub(super) fn next_speed(self) -> Option<String> {
+    /// Proposes the speed of the next step: by a plan where there is one.
+    pub(super) fn next_speed(self, planned_rpm: &[f64]) -> Option<String> {
         self.site.with_value(|(_, site)| {
             self.editing
-                .with_value(|editing| app::draft::next_speed(site, editing.draft(), &[]))
+                .with_value(|editing| app::draft::next_speed(site, editing.draft(), planned_rpm))
         })
     }
 
@@ -238,10 +260,9 @@ impl Bench {
     /// Asks the engine once for the verdicts and the answer. What is at the fields comes first: the figures are drawn in
     /// a task of their own, and not at all where another edit came meanwhile.
     fn judge(self, when: When) {
-        let units = self.units();
+        let printing = self.printing();
         let (view, answered) = self.site.with_value(|(_, site)| {
             self.editing.with_value(|editing| {
-                let printing = Printing::english(units.or(site.units).unwrap_or_default());
                 let mut judged = judged(site, editing.draft(), printing);
                 let answered = judged.answered.take();
                 (View::of(editing, judged), answered)

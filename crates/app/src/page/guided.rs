@@ -3,8 +3,8 @@
 use super::browser;
 use super::keeper::keeper;
 use super::route::{Screen, route};
-use super::ui::{Back, titled};
-use super::words::guided as words;
+use super::ui::{Back, Hint, titled};
+use super::words::{guided as words, hints::Word};
 use app::guided::{
     Asked, Form, Measure, MeterAnswer, MeterSlot, PipeAnswer, Question, Side, edited, form_of,
     new_site_text,
@@ -47,6 +47,7 @@ pub(super) fn NewSite() -> impl IntoView {
                     changed: now,
                     revision: Revision::default(),
                     deleted: None,
+                    care: app::library::Care::default(),
                 };
                 let to = Screen::Site(site.id.clone());
                 keeper.put_site(site);
@@ -144,6 +145,7 @@ pub(super) fn Questions(
         <fieldset>
             <legend>{words::METERS}</legend>
             <p class="fine">{words::METERS_HELP}</p>
+            <Hint word=Word::Accuracy/>
             {MeterSlot::ALL.map(|slot| view! { <MeterFields form meter=slot/> }).collect_view()}
         </fieldset>
         <fieldset>
@@ -381,6 +383,7 @@ fn PipeSize(form: RwSignal<Form>, index: usize, spec: Memo<String>) -> impl Into
         if spec_name == BORE {
             return view! {
                 <label class="fine" for=id.clone()>{words::BORE}</label>
+                <Hint word=Word::Bore/>
                 <div class="with-unit">
                     <input
                         id=id.clone() type="text" inputmode="decimal" autocomplete="off" prop:value=number

@@ -221,6 +221,7 @@ fn put_demo(keeper: Keeper, id: &Id) {
         changed: now,
         revision: Revision::default(),
         deleted: None,
+        care: app::library::Care::default(),
     });
     for files in pad.tests {
         let name = files.test.name.trim_end_matches(".toml").to_owned();

@@ -72,7 +72,7 @@ fn Finding(finding: FindingPart) -> impl IntoView {
     let tests = (!finding.tests.is_empty()).then(|| format!(" ({})", finding.tests.join(", ")));
     let source = finding
         .source
-        .map(|source| view! { <p class="fine">"Source: " {source}</p> });
+        .map(|source| view! { <p class="fine">{words::SOURCE} " " {source}</p> });
     let word = words::weight(finding.severity);
     view! {
         <article class="finding" data-severity=severity(finding.severity) data-code=finding.code>

@@ -26,7 +26,6 @@ use super::{browser, keeper};
 use app::answer::Answered;
 use app::library::Id;
 use app::origin::Origin;
-use app::store::Durability;
 use beside::Beside;
 use leptos::prelude::*;
 use std::sync::Arc;
@@ -91,20 +90,10 @@ fn Shown(bench: Bench) -> impl IntoView {
 
 #[component]
 fn DeleteTest(bench: Bench, site: Id) -> impl IntoView {
-    let (keeper, route) = (keeper::keeper(), route());
+    let (keeper, route, undo) = (keeper::keeper(), route(), super::undo::undo());
     let delete = Callback::new(move |()| {
-        let id = bench.id.get_value();
-        let test = keeper
-            .library
-            .with_untracked(|library| library.tests.iter().find(|test| test.id == id).cloned());
         route.replace(Screen::Site(site.clone()));
-        if let Some(test) = test {
-            let deleted = Some(browser::now());
-            keeper.put_test(
-                app::library::TestRecord { deleted, ..test },
-                Durability::Strict,
-            );
-        }
+        super::undo::delete_test(keeper, undo, &bench.id.get_value());
     });
     view! { <AskFirst word=site_words::DELETE_TEST question=site_words::DELETE_TEST_ASK sure=site_words::DELETE_SURE act=delete/> }
 }

@@ -17,6 +17,7 @@ pub(super) fn Shell() -> impl IntoView {
     let keeper = super::keeper::provide();
     let route = route::provide();
     super::preferences::follow(keeper);
+    super::undo::provide();
     let is_ready = move || !matches!(keeper.opened.get(), Opened::Opening | Opened::Shut(_));
     view! {
         <a class="skip" href="#main" on:click=move |event| { event.prevent_default(); super::ui::focus("main"); }>
@@ -37,6 +38,7 @@ pub(super) fn Shell() -> impl IntoView {
                 {move || screen(route.get())}
             </Show>
         </main>
+        <super::undo::UndoBar/>
     }
 }
 

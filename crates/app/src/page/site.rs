@@ -1,5 +1,8 @@
 //! One site: its tests, what the last one said, and what can be done with it.
 
+mod care;
+mod visits;
+
 use super::browser;
 use super::circuit::{CircuitPanel, Start};
 use super::editing::keep_text;
@@ -9,18 +12,21 @@ use super::keeper::{Keeper, keeper};
 use super::parts::Parts;
 use super::problems::Problems;
 use super::route::{Route, Screen, route};
-use super::ui::{AskFirst, Back, Gone, titled};
-use super::words::{site as words, sites};
+use super::ui::{self, AskFirst, Gone, titled};
+use super::undo::{Back, set_archived, undo};
+use super::words::{site as words, sites, undo as undo_words};
 use app::answer::answer;
 use app::draft::{Edit, Place, Spot, TestDraft};
 use app::library::{
-    Id, KeptReadings, Revision, SiteRecord, TestRecord, deleted, free_name, pad_of,
+    Id, KeptReadings, Revision, SiteRecord, TestRecord, deleted, duplicate_site, free_name, pad_of,
 };
 use app::lineup::HeadEdit;
 use app::parts::{Part, parts};
 use app::store::Durability;
+use care::CareOf;
 use leptos::prelude::*;
 use records::{Site, Source, UnitSystem, read_site};
+use visits::Visits;
 
 /// The screen.
 #[component]
@@ -69,11 +75,19 @@ fn Shown(found: Memo<Option<SiteRecord>>) -> impl IntoView {
                 .unwrap_or_default()
         })
     });
-    let changed = id.clone();
-    let change = Callback::new(move |text| keep_text(keeper, &changed, text));
+    let (changed, undo) = (id.clone(), undo());
+    let change = Callback::new(move |new: String| {
+        let before = text.get_untracked();
+        if has_fewer_parts(&before, &new) {
+            let site = changed.clone();
+            let back = Back::Text { site, text: before };
+            undo.offer(undo_words::PAD_CHANGED.to_owned(), back);
+        }
+        keep_text(keeper, &changed, new);
+    });
     let edited = id.clone();
     view! {
-        <Back to=Screen::Sites word=sites::TITLE/>
+        <ui::Back to=Screen::Sites word=sites::TITLE/>
         <h1>{name}</h1>
         <NotInOrder id=id.clone() text/>
         <div class="actions">
@@ -84,7 +98,8 @@ fn Shown(found: Memo<Option<SiteRecord>>) -> impl IntoView {
         <div class="panes">
             <section aria-labelledby="tests-title">
                 <h2 id="tests-title">{words::TESTS}</h2>
-                <Tests id=id.clone()/>
+                <Visits site=found/>
+                <CareOf site=found/>
                 <More id/>
             </section>
             <LastAnswer found/>
@@ -92,6 +107,19 @@ fn Shown(found: Memo<Option<SiteRecord>>) -> impl IntoView {
         <CircuitPanel text start=Start::default() change/>
     }
     .into_any()
+}
+
+/// Whether something of the plumbing is gone from a text.
+pub(super) fn has_fewer_parts(before: &str, after: &str) -> bool {
+    let count = |text: &str| {
+        let lines = app::plumbing::lines(text).unwrap_or_default();
+        (
+            lines.len(),
+            lines.iter().map(|line| line.parts.len()).sum::<usize>(),
+        )
+    };
+    let (before, after) = (count(before), count(after));
+    after.0 < before.0 || after.1 < before.1
 }
 
 /// The button that starts a test, where the site file is in order.
@@ -128,52 +156,60 @@ fn NotInOrder(id: Id, text: Signal<String>) -> impl IntoView {
     }
 }
 
-#[component]
-fn Tests(id: Id) -> impl IntoView {
-    let (keeper, route) = (keeper(), route());
-    let tests = Memo::new(move |_| {
-        keeper.library.with(|library| {
-            let mut tests: Vec<TestRecord> = library.tests_of(&id).into_iter().cloned().collect();
-            tests.reverse();
-            tests
-        })
-    });
-    let card = move |test: TestRecord| {
-        let to = if test.open {
-            Screen::Test(test.id.clone())
-        } else {
-            Screen::Result(test.id.clone())
-        };
-        let rows = TestDraft::from_files(&test.files()).map(|draft| draft.rows.len());
-        let line = rows.map_or_else(|_| words::INLINE.to_owned(), words::steps);
-        let state = test
-            .open
-            .then(|| view! { <span class="state" data-open="true">{words::OPEN}</span> });
-        view! {
-            <li>
-                <button type="button" class="card" on:click=move |_| route.go(to.clone())>
-                    <span class="title">{test.name}</span><span class="line">{line}</span>{state}
-                </button>
-            </li>
-        }
-    };
-    move || {
-        let tests = tests.get();
-        if tests.is_empty() {
-            return view! { <p>{words::NO_TESTS}</p> }.into_any();
-        }
-        view! { <ul class="cards">{tests.into_iter().map(card).collect_view()}</ul> }.into_any()
-    }
-}
-
+/// What is done with a site as a whole, folded away.
 #[component]
 fn More(id: Id) -> impl IntoView {
-    let (keeper, route) = (keeper(), route());
+    let (keeper, route, undo) = (keeper(), route(), undo());
     let open = Some(id.clone());
+    let named = move |id: &Id| {
+        let site = keeper
+            .library
+            .with_untracked(|library| library.site(id).cloned());
+        site.map(|site| site.name).unwrap_or_default()
+    };
+    let (copied, away) = (id.clone(), id.clone());
+    let is_away = Memo::new({
+        let id = id.clone();
+        move |_| {
+            keeper.library.with(|library| {
+                let site = library.site(&id);
+                site.is_some_and(|site| site.care.archived.is_some())
+            })
+        }
+    });
+    let duplicate = move |_| {
+        let copy = keeper.library.with_untracked(|library| {
+            let site = library.site(&copied)?;
+            Some(duplicate_site(
+                library,
+                site,
+                browser::new_id(),
+                browser::now(),
+            ))
+        });
+        if let Some(copy) = copy {
+            let to = Screen::Site(copy.id.clone());
+            keeper.put_site(copy);
+            route.go(to);
+        }
+    };
+    let put_away = move |_| {
+        if is_away.get_untracked() {
+            set_archived(keeper, &away, None);
+        } else {
+            set_archived(keeper, &away, Some(browser::now()));
+            undo.offer(
+                undo_words::archived(&named(&away)),
+                Back::Unarchived(away.clone()),
+            );
+            route.go(Screen::Sites);
+        }
+    };
     let delete = Callback::new(move |()| {
         let marked = keeper
             .library
             .with_untracked(|library| deleted(library, &id, browser::now()));
+        undo.offer(undo_words::deleted(&named(&id)), Back::Site(id.clone()));
         route.replace(Screen::Sites);
         keep_marked(keeper, marked);
     });
@@ -181,6 +217,12 @@ fn More(id: Id) -> impl IntoView {
         <details>
             <summary>{words::MORE}</summary>
             <ImportBox open/>
+            <div class="actions">
+                <button type="button" on:click=duplicate>{words::DUPLICATE}</button>
+                <button type="button" on:click=put_away>
+                    {move || if is_away.get() { words::TAKE_OUT } else { words::PUT_AWAY }}
+                </button>
+            </div>
             <AskFirst word=words::DELETE question=words::DELETE_ASK sure=words::DELETE_SURE act=delete/>
         </details>
     }

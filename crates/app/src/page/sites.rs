@@ -2,31 +2,30 @@
 
 use super::browser;
 use super::exporting::export_everything;
+use super::first_steps::WholeWay;
 use super::importing::{ImportBox, bring_back, open_demo};
 use super::keeper::{keeper, last_export};
 use super::route::{Screen, route};
 use super::ui::titled;
 use super::words::sites as words;
 use app::backup;
-use app::library::{Id, Library, SiteRecord, beyond_the_clock, by_last_change, found};
+use app::library::{Card, Id, Shelf, Which, beyond_the_clock};
 use leptos::prelude::*;
 
 /// The screen.
 #[component]
 pub(super) fn Sites() -> impl IntoView {
     let (keeper, route) = (keeper(), route());
-    let search = RwSignal::new(String::new());
-    let is_empty = Memo::new(move |_| {
-        keeper
-            .library
-            .with(|library| by_last_change(library).is_empty())
-    });
+    let (today, _) = browser::date_and_time();
+    let shelf = Memo::new(move |_| keeper.library.with(|library| Shelf::of(library, &today)));
+    let is_empty = Memo::new(move |_| shelf.with(Shelf::is_empty));
     titled(|| words::TITLE.to_owned());
     view! {
         <h1>{words::TITLE}</h1>
         <Clock/>
+        <WholeWay/>
         <Reminder/>
-        <Show when=move || is_empty.get() fallback=move || view! { <List search/> }><Empty/></Show>
+        <Show when=move || !is_empty.get()><List shelf/></Show>
         <div class="actions">
             <button type="button" class="primary" on:click=move |_| route.go(Screen::NewSite)>{words::NEW}</button>
             <button type="button" on:click=move |_| open_demo(keeper, route)>{words::DEMO}</button>
@@ -34,19 +33,9 @@ pub(super) fn Sites() -> impl IntoView {
                 <button type="button" on:click=move |_| export_everything(keeper)>{words::EXPORT_ALL}</button>
             })}
         </div>
+        {move || is_empty.get().then(|| view! { <p class="note">{words::EMPTY_MORE}</p> })}
         <ImportBox open=None/>
         <DeletedSites/>
-    }
-}
-
-#[component]
-fn Empty() -> impl IntoView {
-    view! {
-        <section class="card" aria-labelledby="empty-title">
-            <h2 id="empty-title">{words::EMPTY_TITLE}</h2>
-            <ol>{words::EMPTY_STEPS.map(|step| view! { <li>{step}</li> }).collect_view()}</ol>
-            <p>{words::EMPTY_MORE}</p>
-        </section>
     }
 }
 
@@ -73,11 +62,9 @@ fn Reminder() -> impl IntoView {
     let keeper = keeper();
     let due = move || {
         keeper.library.with(|library| {
-            let now = browser::now();
-            let is_due =
-                |site: &&SiteRecord| backup::is_due(library, &site.id, last_export(&site.id), now);
-            let sites = by_last_change(library).into_iter().filter(is_due);
-            sites.map(|site| site.name.clone()).collect::<Vec<_>>()
+            let sites = backup::due_sites(library, last_export, browser::now());
+            let names = sites.into_iter().map(|site| site.name.clone());
+            names.collect::<Vec<_>>()
         })
     };
     move || {
@@ -87,61 +74,81 @@ fn Reminder() -> impl IntoView {
     }
 }
 
-/// A site as its card shows it.
-#[derive(Clone, PartialEq)]
-struct Card {
-    id: Id,
-    name: String,
-    tests: String,
-    is_open: bool,
-}
+/// How many sites are shown at first, and how many more at each wish: enough for an eye, and quickly there.
+const AT_ONCE: usize = 60;
 
-fn cards(library: &Library, search: &str) -> Vec<Card> {
-    let card = |site: &SiteRecord| {
-        let tests = library.tests_of(&site.id);
-        Card {
-            id: site.id.clone(),
-            name: site.name.clone(),
-            tests: tests.last().map_or_else(
-                || words::NO_TEST.to_owned(),
-                |last| words::last_test(&last.name, tests.len()),
-            ),
-            is_open: tests.iter().any(|test| test.open),
-        }
-    };
-    found(library, search).into_iter().map(card).collect()
-}
-
+/// The sites that a search finds, those put away apart.
 #[component]
-fn List(search: RwSignal<String>) -> impl IntoView {
-    let (keeper, route) = (keeper(), route());
-    let shown = Memo::new(move |_| {
-        keeper
-            .library
-            .with(|library| search.with(|search| cards(library, search)))
+fn List(shelf: Memo<Shelf>) -> impl IntoView {
+    let search = RwSignal::new(String::new());
+    let which = RwSignal::new(Which::Active);
+    let most = RwSignal::new(AT_ONCE);
+    let found = Memo::new(move |_| {
+        shelf.with(|shelf| {
+            let found = search.with(|search| shelf.found(search, which.get()));
+            let shown = found.iter().take(most.get()).map(|card| (*card).clone());
+            (shown.collect::<Vec<_>>(), found.len())
+        })
     });
-    let card = move |card: Card| {
-        let id = card.id.clone();
-        let state = card
-            .is_open
-            .then(|| view! { <span class="state" data-open="true">{words::UNDER_WAY}</span> });
-        view! {
-            <li>
-                <button type="button" class="card" on:click=move |_| route.go(Screen::Site(id.clone()))>
-                    <span class="title">{card.name}</span>
-                    <span class="line">{card.tests}</span>
-                    {state}
-                </button>
-            </li>
-        }
+    let archived = Memo::new(move |_| shelf.with(Shelf::archived));
+    let typed = move |event| {
+        most.set(AT_ONCE);
+        search.set(event_target_value(&event));
     };
+    let choice = move |to: Which, word: String| {
+        let choose = move |_| {
+            most.set(AT_ONCE);
+            which.set(to);
+        };
+        view! { <button type="button" aria-pressed=move || (which.get() == to).to_string() on:click=choose>{word}</button> }
+    };
+    let left = move || found.with(|(shown, all)| all.saturating_sub(shown.len()));
     view! {
         <div class="field">
             <label for="search">{words::SEARCH}</label>
-            <input id="search" type="search" autocomplete="off" on:input=move |event| search.set(event_target_value(&event))/>
+            <input id="search" type="search" autocomplete="off" on:input=typed/>
         </div>
-        <ul class="cards">{move || shown.get().into_iter().map(card).collect_view()}</ul>
-        <p role="status" class="note">{move || shown.with(Vec::is_empty).then_some(words::NOTHING_FOUND)}</p>
+        {move || (archived.get() > 0).then(|| view! {
+            <div class="segments" role="group" aria-label=words::WHICH>
+                {choice(Which::Active, words::ACTIVE.to_owned())}
+                {choice(Which::Archived, words::archived(archived.get()))}
+            </div>
+        })}
+        <ul class="cards" id="sites">
+            <For each=move || found.with(|(shown, _)| shown.clone()) key=Card::clone children=move |card| view! { <SiteCard card/> }/>
+        </ul>
+        <p role="status" class="note">{move || found.with(|(_, all)| *all == 0).then_some(words::NOTHING_FOUND)}</p>
+        {move || (left() > 0).then(|| view! {
+            <div class="actions">
+                <button type="button" on:click=move |_| most.update(|most| *most += AT_ONCE)>{words::more(left())}</button>
+            </div>
+        })}
+    }
+}
+
+#[component]
+fn SiteCard(card: Card) -> impl IntoView {
+    let route = route();
+    let id = card.id;
+    let tests = card.last.as_ref().map_or_else(
+        || words::NO_TEST.to_owned(),
+        |last| words::last_test(last, card.tests),
+    );
+    let state = card
+        .is_open
+        .then(|| view! { <span class="state" data-open="true">{words::UNDER_WAY}</span> });
+    let due = card.due.map(|due| {
+        view! { <span class="state" data-due=due.has_come().to_string()>{words::due(&due)}</span> }
+    });
+    view! {
+        <li>
+            <button type="button" class="card" on:click=move |_| route.go(Screen::Site(id.clone()))>
+                <span class="title">{card.name}</span>
+                <span class="line">{tests}</span>
+                {state}
+                {due}
+            </button>
+        </li>
     }
 }
 

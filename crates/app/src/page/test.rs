@@ -4,6 +4,8 @@ mod columns;
 mod ending;
 mod entry;
 mod lineup;
+mod next;
+mod plan;
 mod reading;
 mod speed;
 mod strip;
@@ -81,6 +83,7 @@ fn Opened(bench: Bench) -> impl IntoView {
     let called = title.clone();
     titled(move || called.clone());
     own(bench);
+    plan::provide(bench);
     update::tell(Work::Test);
     // A phone may end a page that is out of sight without another word.
     let hidden = window_event_listener_untyped("visibilitychange", move |_: ev::Event| {

@@ -2,11 +2,31 @@
 
 use super::browser;
 use super::route::{Screen, route};
+use super::words::hints::{self, Word};
 use super::words::shell as words;
 use leptos::ev;
 use leptos::html;
 use leptos::prelude::*;
 use std::time::Duration;
+use wasm_bindgen::JsCast;
+
+/// A small “?” that opens what a word of the trade means, where it stands.
+#[component]
+pub(super) fn Hint(word: Word) -> impl IntoView {
+    view! {
+        <details class="hint">
+            <summary aria-label=hints::ask(word)><span aria-hidden="true">"?"</span></summary>
+            <p>{hints::means(word)}</p>
+        </details>
+    }
+}
+
+/// Whether what a fold tells of is open.
+pub(super) fn is_open(event: &ev::Event) -> bool {
+    let fold = event.current_target();
+    let fold = fold.and_then(|fold| fold.dyn_into::<web_sys::Element>().ok());
+    fold.is_some_and(|fold| fold.has_attribute("open"))
+}
 
 /// A button that goes up one level.
 #[component]

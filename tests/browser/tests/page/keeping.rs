@@ -205,3 +205,24 @@ fn a_clock_that_was_set_back_is_said_and_loses_nothing() {
     );
     assert!(browser.text("[data-note=clock]").unwrap().contains("clock"));
 }
+
+#[test]
+fn a_private_window_works_and_tells_that_it_forgets() {
+    let served = Served::start(page());
+    let browser = Browser::start_private(Screen::PHONE);
+    browser.open(served.address());
+    new_site(&browser, "Quarry Road");
+    start_test(&browser);
+    fill(&browser, "#reading-0", "96.1");
+    settled(&browser);
+    // As long as the window lives nothing is lost, and the help says what comes then.
+    browser.load_again();
+    holds(&browser, "96.1");
+    crate::steps::go(&browser, "#help", "main ul");
+    let help = browser.text("main").unwrap();
+    assert!(
+        help.contains("In a private window nothing is kept"),
+        "{help}"
+    );
+    assert_eq!(browser.complaints(), Vec::<String>::new());
+}

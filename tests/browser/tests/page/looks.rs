@@ -87,6 +87,11 @@ fn every_screen_is_for_everybody_on_a_small_phone() {
 }
 
 #[test]
+fn every_screen_is_for_everybody_on_a_phone() {
+    every_screen_on(Screen::PHONE);
+}
+
+#[test]
 fn every_screen_is_for_everybody_on_a_tablet() {
     every_screen_on(TABLET);
 }
@@ -116,6 +121,55 @@ fn the_stages_of_a_test_are_for_everybody() {
         }
         browser.press("main button", on);
     }
+}
+
+#[test]
+fn a_plan_what_comes_next_and_a_word_explained_are_for_everybody() {
+    let served = Served::start(page());
+    let browser = Browser::start(SMALL);
+    browser.open(served.address());
+    open_demo(&browser);
+    let in_every_theme = |name: &str| {
+        for theme in THEMES {
+            paint(&browser, theme);
+            is_for_everybody(&browser, name, theme);
+        }
+    };
+    let look_at = |selector: &str| {
+        browser.run(&format!(
+            "document.querySelector({selector:?}).scrollIntoView();"
+        ));
+    };
+    go(&browser, "#test/demo-2026-06-02", "#reading-0");
+    browser.run("document.querySelector('.plan summary').click();");
+    browser.press(".plan button", "Make the plan");
+    browser.wait_until("document.querySelector('.plan .bands li')", "the plan");
+    look_at(".plan");
+    in_every_theme("plan");
+    // Speeds that are read are ticked by their readings; a person ticks the others, and both are kept.
+    let ticked = "document.querySelectorAll('.plan [type=checkbox]:checked').length";
+    let before = browser.run(&format!("return {ticked};")).as_u64().unwrap();
+    assert!(before > 0, "the pump at rest is read");
+    browser.run("document.querySelector('.plan .ticks [type=checkbox]').click();");
+    browser.load_again();
+    browser.wait_until(
+        "document.querySelector('.plan .bands li')",
+        "the plan again",
+    );
+    browser.wait_until(&format!("{ticked} === {}", before + 1), "the ticks again");
+    browser.run("document.querySelector('.next-reading summary').click();");
+    browser.wait_until(
+        "document.querySelector('.next-reading h3')",
+        "what to read next",
+    );
+    look_at(".next-reading");
+    in_every_theme("next");
+    browser.press("main button", "Line-up");
+    browser.wait_until("document.querySelector('.hint')", "a word to be explained");
+    browser.run("document.querySelector('.with-unit .hint summary').click();");
+    look_at(".hint[open]");
+    in_every_theme("hint");
+    assert_eq!(browser.complaints(), Vec::<String>::new());
 }
 
 #[test]

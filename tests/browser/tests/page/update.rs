@@ -1,5 +1,6 @@
 //! A new version of the page waits until no test is open.
 
+use crate::steps::{fill, kept_tests, new_site, settled, start_test};
 use browser::{Browser, Screen, Served, page};
 use server::page::Page;
 
@@ -75,4 +76,29 @@ fn with_a_test_open_it_waits_for_its_end() {
     assert_eq!(version(&browser).len(), 2);
     browser.run(CLOSE_TEST);
     browser.wait_until(&format!("!{MARK} && {THERE}"), "the page loaded again");
+}
+
+#[test]
+fn what_is_typed_while_a_newer_version_waits_is_there_in_it() {
+    let (browser, _served) = browser_then_newer();
+    new_site(&browser, "Quarry Road");
+    start_test(&browser);
+    fill(&browser, "#reading-0", "96.1");
+    browser.run_async(LOOK_FOR_NEW);
+    browser.wait_until(
+        "document.querySelector('.banner')",
+        "that a newer version waits",
+    );
+    // Typing goes on as if nothing were.
+    fill(&browser, "#reading-1", "2395");
+    settled(&browser);
+    assert!(browser.holds(MARK));
+    browser.run("history.back();");
+    browser.wait_until(&format!("!{MARK}"), "the page loaded again");
+    browser.wait_until(
+        "document.querySelector('.visits .card')",
+        "the site with its test",
+    );
+    let text = kept_tests(&browser)[0]["readings"]["text"].clone();
+    assert!(text.as_str().unwrap().contains("96.1,2395"), "{text}");
 }

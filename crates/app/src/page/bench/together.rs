@@ -1,11 +1,14 @@
 //! A test beside others of its site: the answer of all that were chosen, and what the site file says meanwhile.
 
 use super::super::editing::keep_text;
+use super::super::site::has_fewer_parts;
+use super::super::undo::Back;
+use super::super::words::undo as undo_words;
 use super::{Bench, When};
 use app::answer::{Answered, answer};
 use app::draft::TestDraft;
 use app::engine::Pad;
-use app::library::{Id, TestRecord};
+use app::library::{Id, SiteRecord, TestRecord};
 use leptos::prelude::*;
 use records::{Problem, read_site};
 use std::sync::Arc;
@@ -65,18 +68,40 @@ impl Bench {
         })
     }
 
-    /// Takes another text of the site file, and judges by it where it is in order.
+    /// Keeps another text of the site file; the test is judged by it once it is kept, where it is in order.
     pub(in crate::page) fn set_site(self, text: String) {
-        let id = self.site.with_value(|(site, _)| site.id.clone());
-        keep_text(self.keeper, &id, text);
-        let site = self
-            .keeper
-            .library
-            .with_untracked(|library| library.site(&id).cloned());
-        let read = site.and_then(|site| Some((read_site(&site.source()).ok()?, site)));
-        if let Some((parsed, site)) = read {
-            self.site.set_value((site, parsed));
-            self.judge(When::Soon);
+        let (id, before) = self
+            .site
+            .with_value(|(site, _)| (site.id.clone(), site.text.clone()));
+        if has_fewer_parts(&before, &text) {
+            let site = id.clone();
+            let back = Back::Text { site, text: before };
+            self.undo.offer(undo_words::PAD_CHANGED.to_owned(), back);
         }
+        keep_text(self.keeper, &id, text);
+    }
+
+    /// Judges by the text of the site file as it is kept, whenever that changes and is in order.
+    pub(super) fn follow_site(self) {
+        let id = self.site.with_value(|(site, _)| site.id.clone());
+        let kept = Memo::new(move |_| {
+            self.keeper
+                .library
+                .with(|library| library.site(&id).map(|site| site.text.clone()))
+        });
+        Effect::new(move |_| {
+            let Some(text) = kept.get() else { return };
+            let site = self.site.with_value(|(site, _)| SiteRecord {
+                text,
+                ..site.clone()
+            });
+            if self.site.with_value(|(before, _)| before.text == site.text) {
+                return;
+            }
+            if let Ok(parsed) = read_site(&site.source()) {
+                self.site.set_value((site, parsed));
+                self.judge(When::Soon);
+            }
+        });
     }
 }

@@ -4,7 +4,7 @@ use super::super::bench::Bench;
 use super::super::browser;
 use super::super::keeper::keeper;
 use app::engine::Pad;
-use app::library::TestRecord;
+use app::library::{TestRecord, baseline};
 use app::work::{Asked, Question, Room, Texts};
 use leptos::prelude::*;
 
@@ -45,7 +45,15 @@ pub(super) fn asked(bench: Bench, which: Which, question: Question) -> Asked {
             }
         };
         let tests = library.tests_of(&site.id).into_iter();
-        tests.filter(is_asked).map(files).collect()
+        let mut tests: Vec<&TestRecord> = tests.filter(is_asked).collect();
+        let baseline = library
+            .site(&site.id)
+            .and_then(|site| baseline(library, site));
+        if which == Which::Visits {
+            // The others are held against the first of them.
+            tests.sort_by_key(|test| baseline.is_none_or(|baseline| baseline.id != test.id));
+        }
+        tests.into_iter().map(files).collect()
     });
     let pad = Pad {
         site: site.source(),

@@ -16,7 +16,11 @@ pub(super) fn numbers_of(answer: &Answer) -> Option<String> {
         Answer::Numbers(json) => Some(json.clone()),
         Answer::Told(told) => Some(told.json.clone()),
         Answer::Lost(lost) => Some(lost.told.json.clone()),
-        Answer::WhatIf(_) | Answer::Refused(_) => None,
+        Answer::WhatIf(_)
+        | Answer::Refused(_)
+        | Answer::Planned(_)
+        | Answer::Next(_)
+        | Answer::FilterDue(_) => None,
     }
 }
 

@@ -1,7 +1,8 @@
 //! What is read in a test: one column for each meter, in the unit that the meter shows.
 
 use super::super::bench::{Bench, ColumnView};
-use super::super::ui::unit_word;
+use super::super::ui::{Hint, unit_word};
+use super::super::words::hints::Word;
 use super::super::words::test as words;
 use app::draft::{DraftColumn, Edit, heading};
 use leptos::prelude::*;
@@ -89,6 +90,7 @@ fn ColumnRow(bench: Bench, index: usize, column: ColumnView) -> impl IntoView {
                     type="button" aria-label=format!("{}: {}", words::column(&column.name), words::REMOVE_COLUMN)
                     on:click=move |_| { bench.edit(&Edit::RemoveColumn { column: index }); }
                 >{words::REMOVE_COLUMN}</button>
+                <Hint word=Word::Read(measured)/>
             </div>
         </div>
     }

@@ -2,14 +2,18 @@
 
 use super::super::bench::{Bench, Standing, View};
 use super::super::figures::Figures;
-use super::super::ui::Said;
-use super::super::words::test as words;
+use super::super::first_steps::NextOnTheWay;
+use super::super::ui::{Hint, Said};
+use super::super::words::{hints::Word, test as words};
+use super::next::NextReading;
+use super::plan::{PlanPanel, Planned};
 use super::reading::{Reading, spoken};
 use super::speed::Speed;
 use super::strip::Strip;
 use super::timer::{self, Timer};
 use super::{KeptLine, Stage, go};
-use app::draft::{Edit, Place, Spot};
+use app::draft::{DraftRow, Edit, Place, Spot};
+use app::planned::{Purpose, Step};
 use charts::Size;
 use leptos::prelude::*;
 use std::time::Duration;
@@ -21,6 +25,8 @@ pub(super) struct Cursor {
     pub(super) row: RwSignal<usize>,
     /// When the speed was changed last, in milliseconds.
     pub(super) changed: RwSignal<f64>,
+    /// The plan of the test.
+    planned: Planned,
     /// What a screen reader is told once typing rests.
     said: RwSignal<String>,
     /// What waits to be told.
@@ -53,6 +59,7 @@ pub(super) fn Entry(bench: Bench, stage: RwSignal<Stage>) -> impl IntoView {
     let cursor = Cursor {
         row: RwSignal::new(first_row(bench)),
         changed: RwSignal::new(timer::now()),
+        planned: expect_context(),
         said: RwSignal::new(String::new()),
         waiting: StoredValue::new(None),
     };
@@ -63,7 +70,16 @@ pub(super) fn Entry(bench: Bench, stage: RwSignal<Stage>) -> impl IntoView {
             .view
             .with(|view| (0..view.rows.len()).all(|row| view.standing(row) == Standing::Empty))
     });
+    let read = Memo::new(move |_| {
+        bench.view.with(|view| {
+            let rows = 0..view.rows.len();
+            rows.filter(|row| view.standing(*row) != Standing::Empty)
+                .count()
+        })
+    });
+    let take = Callback::new(move |step: Step| take_step(bench, cursor, &step));
     view! {
+        <NextOnTheWay read/>
         <section aria-label=words::STEPS><Strip bench cursor/></section>
         <div class="bench">
             <div>
@@ -77,15 +93,18 @@ pub(super) fn Entry(bench: Bench, stage: RwSignal<Stage>) -> impl IntoView {
                     <Note bench cursor/>
                 </fieldset>
                 <Tools bench cursor stage/>
+                <PlanPanel go=take/>
                 <KeptLine/>
                 <Said text=cursor.said/>
                 <ThumbBar bench cursor stage/>
             </div>
             <section aria-labelledby="figures-title">
                 <h2 id="figures-title">{words::FIGURES}</h2>
+                <Hint word=Word::Fits/>
                 <Doubts bench/>
                 <Figures answered=bench.answered size=Size::Narrow only=&["flow", "power", "energy"]/>
                 <p class="note">{move || is_blank.get().then_some(words::NO_FIGURES)}</p>
+                <NextReading bench/>
             </section>
         </div>
     }
@@ -124,7 +143,7 @@ fn next(bench: Bench, cursor: Cursor, stage: RwSignal<Stage>, focus: Focus) {
         bench.with_draft(|draft| draft.rows.len()),
     );
     if row + 1 >= rows {
-        let Some(speed) = bench.next_speed() else {
+        let Some(speed) = bench.next_speed(&cursor.planned.speeds_rpm()) else {
             go(stage, Stage::Ending);
             return;
         };
@@ -137,6 +156,32 @@ fn next(bench: Bench, cursor: Cursor, stage: RwSignal<Stage>, focus: Focus) {
         Focus::Heading => super::super::browser::start_of_step("step-title"),
         Focus::FirstReading => super::super::ui::focus("reading-0"),
     }
+}
+
+/// Goes to a step of the plan: to its row where there is one, else to a new one behind the last. A repeat is a new one.
+fn take_step(bench: Bench, cursor: Cursor, step: &Step) {
+    bench.seal();
+    let (row, last, is_blank) = bench.with_draft(|draft| {
+        let last = draft.rows.len().saturating_sub(1);
+        let is_blank = |row: &DraftRow| row.cells.iter().all(|cell| cell.trim().is_empty());
+        let same = draft
+            .rows
+            .iter()
+            .position(|row| row.speed.trim() == step.speed);
+        (same, last, draft.rows.last().is_some_and(is_blank))
+    });
+    let speed = step.speed.clone();
+    match row.filter(|_| step.purpose != Purpose::Drift) {
+        Some(row) => show(cursor, row),
+        None if is_blank => {
+            let spot = Spot::Speed;
+            bench.set(Place { row: last, spot }, speed);
+            show(cursor, last);
+        }
+        None if bench.edit(&Edit::AddRow { speed }) => show(cursor, last + 1),
+        None => return,
+    }
+    super::super::browser::start_of_step("step-title");
 }
 
 /// Shows another row; a new speed starts to settle.

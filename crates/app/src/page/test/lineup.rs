@@ -1,8 +1,11 @@
 //! The line-up and the water, before the first step: one tap for each.
 
 use super::super::bench::Bench;
+use super::super::ui::Hint;
+use super::super::words::hints::Word;
 use super::super::words::test as words;
 use super::columns::Columns;
+use super::plan::PlanPanel;
 use super::{Stage, go};
 use app::draft::Edit;
 use app::lineup::HeadEdit;
@@ -20,6 +23,7 @@ pub(super) fn LineupScreen(bench: Bench, stage: RwSignal<Stage>) -> impl IntoVie
     };
     view! {
         <h2>{words::LINEUP}</h2>
+        <Hint word=Word::LineUp/>
         <p class="note">{words::LINEUP_LEAD}</p>
         <div class="panes">
             <div>
@@ -32,6 +36,7 @@ pub(super) fn LineupScreen(bench: Bench, stage: RwSignal<Stage>) -> impl IntoVie
             </div>
             <Columns bench/>
         </div>
+        <PlanPanel/>
         <div class="thumb-bar">
             <button type="button" class="primary" on:click=move |_| { bench.seal(); go(stage, Stage::Steps); }>{words::TO_STEPS}</button>
         </div>

@@ -1,7 +1,8 @@
 //! The speed of a step: typed, or stepped by a thumb.
 
 use super::super::bench::Bench;
-use super::super::ui::Held;
+use super::super::ui::{Held, Hint};
+use super::super::words::hints::Word;
 use super::super::words::test as words;
 use super::entry::Cursor;
 use super::reading::{VerdictLine, paste, state_word};
@@ -65,6 +66,7 @@ pub(super) fn Speed(bench: Bench, cursor: Cursor) -> impl IntoView {
                 <span class="label" id="by-label">{words::BY}</span>
                 <div class="segments" role="group" aria-labelledby="by-label">{STEPS.map(choice).collect_view()}</div>
             </div>
+            {move || (text.with(|text| text.trim() == "0")).then(|| view! { <Hint word=Word::AtRest/> })}
             // Of a speed that is in order there is nothing to say.
             <div id="speed-verdict" hidden=move || verdict.with(|verdict| verdict.state == State::Fine && verdict.ruling.is_none())>
                 <VerdictLine bench place=Signal::derive(place) verdict unit=Signal::derive(|| "rpm")/>

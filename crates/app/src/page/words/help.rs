@@ -1,7 +1,7 @@
 //! Help, in the words of the trade.
 
 pub(in crate::page) const TITLE: &str = "Help";
-pub(in crate::page) const SECTIONS: [(&str, &[&str]); 6] = [
+pub(in crate::page) const SECTIONS: [(&str, &[&str]); 7] = [
     (
         "A test in short",
         &[
@@ -27,6 +27,14 @@ pub(in crate::page) const SECTIONS: [(&str, &[&str]); 6] = [
             "Draw at rest: what the electronics take with the pump stopped. Fixed draw: the part of the running draw that does not depend on speed.",
             "NPSH: the pressure that the water has left before it boils in the pump; a pump needs some.",
             "95 % interval: the true value lies in it nineteen times out of twenty, if the meters are worth what is stated.",
+        ],
+    ),
+    (
+        "Visits",
+        &[
+            "Every test of a site is a visit. The first one is the baseline that later ones are held against, until you name another.",
+            "Set the day on which to return, or leave it to the filter: two visits or more say how fast it loads.",
+            "What is deleted or put away can be had back: at once by Undo at the foot of the screen, later from the lists.",
         ],
     ),
     (

@@ -36,7 +36,7 @@ pub(in crate::page) fn shut(error: &StoreError) -> String {
         StoreError::Blocked => {
             "Another window has an older version of this page open. Close it, then load this one again.".to_owned()
         }
-        error => format!("What is kept cannot be opened: {error}."),
+        error => format!("What is kept cannot be opened: {}.", why(error)),
     }
 }
 
@@ -50,6 +50,18 @@ pub(in crate::page) fn trouble(error: &StoreError) -> String {
             "Not kept: another window has changed this test. Open it again to see what is kept."
                 .to_owned()
         }
-        error => format!("Not kept: {error}. Export now."),
+        error => format!("Not kept: {}. Export now.", why(error)),
+    }
+}
+
+/// What is wrong with the store, as a part of a sentence.
+fn why(error: &StoreError) -> String {
+    match error {
+        StoreError::Refused => "this browser lets the page keep nothing".to_owned(),
+        StoreError::Full => "there is no room left on this device".to_owned(),
+        StoreError::Blocked => "another window has an older page open".to_owned(),
+        StoreError::Newer { .. } => "a newer page has written here".to_owned(),
+        StoreError::Conflict { .. } => "another window has changed this meanwhile".to_owned(),
+        StoreError::Failed { why } => format!("the storage of the browser failed ({why})"),
     }
 }

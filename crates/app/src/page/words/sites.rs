@@ -1,6 +1,7 @@
 //! The list of sites.
 
-use app::library::{ImportError, Imported, Library, Renamed};
+use super::date;
+use app::library::{Due, ImportError, Imported, Library, Renamed};
 
 pub(in crate::page) const TITLE: &str = "Sites";
 pub(in crate::page) const SEARCH: &str = "Search by site or date";
@@ -8,13 +9,8 @@ pub(in crate::page) const NEW: &str = "New site";
 pub(in crate::page) const DEMO: &str = "Look at an invented pad";
 pub(in crate::page) const DEMO_NAME: &str = "Larkspur Lane (invented)";
 pub(in crate::page) const NOTHING_FOUND: &str = "No site with these words.";
-pub(in crate::page) const EMPTY_TITLE: &str = "Two steps to the first answer";
-pub(in crate::page) const EMPTY_STEPS: [&str; 2] = [
-    "Make a site: its name and the pump's highest speed are enough. Everything else can be filled in later.",
-    "Start a test: step the pump through its speeds and type what the meters show. Each reading is judged at once.",
-];
-pub(in crate::page) const EMPTY_MORE: &str = "Everything stays on this device and works with no signal. Or look at an invented pad first: two tests, the second \
-     typed in a hurry.";
+pub(in crate::page) const EMPTY_MORE: &str = "Everything stays on this device and works with no signal. The invented pad is there to play with: two tests, the second \
+     typed in a hurry. Nothing at it can go wrong.";
 pub(in crate::page) const EXPORT: &str = "Export";
 pub(in crate::page) const SHARE: &str = "Share";
 pub(in crate::page) const EXPORT_ALL: &str = "Export all sites";
@@ -28,6 +24,8 @@ pub(in crate::page) const IMPORT_TAKE: &str = "Take it in";
 pub(in crate::page) const DELETED: &str = "Deleted";
 pub(in crate::page) const BRING_BACK: &str = "Bring back";
 pub(in crate::page) const NO_TEST: &str = "No test yet";
+pub(in crate::page) const WHICH: &str = "Which sites";
+pub(in crate::page) const ACTIVE: &str = "In use";
 pub(in crate::page) const UNDER_WAY: &str = "Test under way";
 
 /// Says when a site was tested last.
@@ -38,12 +36,55 @@ pub(in crate::page) fn last_test(name: &str, tests: usize) -> String {
     }
 }
 
+/// Counts the sites that were put away.
+pub(in crate::page) fn archived(count: usize) -> String {
+    format!("Put away ({count})")
+}
+
+/// Says how many sites are not shown yet.
+pub(in crate::page) fn more(count: usize) -> String {
+    format!("Show more ({count} left)")
+}
+
+/// Says when to come back.
+pub(in crate::page) fn due(due: &Due) -> String {
+    match due {
+        Due::Set {
+            day,
+            has_come: false,
+        } => format!("Return on {}", date(day)),
+        Due::Set {
+            day,
+            has_come: true,
+        } => format!("Due for return since {}", date(day)),
+        Due::Filter {
+            day,
+            has_come: false,
+        } => {
+            format!("Filter likely due on {}", date(day))
+        }
+        Due::Filter {
+            day,
+            has_come: true,
+        } => {
+            format!("Filter likely due since {}", date(day))
+        }
+    }
+}
+
+/// How many sites are named in a sentence.
+const NAMED: usize = 3;
+
 /// Says that changes are nowhere but here.
 pub(in crate::page) fn reminder(names: &[String]) -> String {
-    format!(
-        "Only on this device so far: {}. Export keeps a copy elsewhere.",
-        names.join(", ")
-    )
+    let (named, rest) = names.split_at(names.len().min(NAMED));
+    let named = named.join(", ");
+    match rest.len() {
+        0 => format!("Only on this device so far: {named}. Export keeps a copy elsewhere."),
+        rest => format!(
+            "Only on this device so far: {named} and {rest} more. Export keeps a copy elsewhere."
+        ),
+    }
 }
 
 /// Says that the clock stands before the last change.
