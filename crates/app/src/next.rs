@@ -48,7 +48,7 @@ pub fn next(site: &Site, tests: &[Test], analysis: &Analysis, printing: Printing
             Ok(learning) => told.advice.extend(advised(site, &learning, printing)),
             // That the cheapest speed lies below what was read is worth a word; that a site has no lines is not.
             Err(problem @ (NotLearnt::NoLaw | NotLearnt::NotBracketed)) => {
-                let words = not_learnt(&problem);
+                let words = not_learnt(&problem, printing);
                 told.first.get_or_insert((words.says, words.action));
             }
             Err(NotLearnt::NotCalibrated(_) | NotLearnt::NoSuchLine) => {}
@@ -61,10 +61,10 @@ pub fn next(site: &Site, tests: &[Test], analysis: &Analysis, printing: Printing
 fn advised(site: &Site, learning: &Learning, printing: Printing) -> Option<Advice> {
     let readings = learning.readings.iter().take(MOST);
     let readings: Vec<String> = readings
-        .map(|next| capital(&says(site, learning, next)))
+        .map(|next| capital(&says(site, learning, next, printing)))
         .collect();
     (!readings.is_empty()).then(|| Advice {
-        of: answer(site, &learning.answer),
+        of: answer(site, &learning.answer, printing),
         now: now(learning, printing),
         readings,
     })

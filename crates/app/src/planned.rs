@@ -119,7 +119,7 @@ pub fn checklist(
         .iter()
         .map(|step| listed(&plan, step, asked, printing));
     let climb = plan.climb.iter().map(|step| Climb {
-        speed: number::rpm(step.speed_rpm),
+        speed: number::rpm(printing, step.speed_rpm),
         stop_above: step.stop_above_pa.map(|pa| pressure(pa, printing)),
     });
     Ok(Checklist {
@@ -132,7 +132,7 @@ pub fn checklist(
 fn listed(plan: &Plan, step: &PlannedStep, asked: &Asked, printing: Printing) -> Step {
     let band = |expectation: &fieldtest::Expectation| {
         let column = &plan.columns.get(expectation.column)?.column;
-        let words = expected(expectation, column.unit?);
+        let words = expected(expectation, column.unit?, printing);
         Some((column.name(), words.text))
     };
     let shut = step
@@ -140,7 +140,7 @@ fn listed(plan: &Plan, step: &PlannedStep, asked: &Asked, printing: Printing) ->
         .iter()
         .filter(|line| !asked.closed.contains(line));
     Step {
-        speed: number::rpm(step.speed_rpm),
+        speed: number::rpm(printing, step.speed_rpm),
         shut: shut.cloned().collect(),
         purpose: match step.why {
             Why::Narrows { .. } => Purpose::Laws,

@@ -228,9 +228,7 @@ impl Desk {
         let units = asked.units.map(UnitSystem::from);
         let given = Given {
             known,
-            printing: Printing {
-                system: units.or(known.site.units).unwrap_or_default(),
-            },
+            printing: Printing::english(units.or(known.site.units).unwrap_or_default()),
             room: asked.room,
         };
         match &asked.question {

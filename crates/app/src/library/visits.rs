@@ -148,9 +148,7 @@ pub fn found_in(site: &SiteRecord, test: &TestRecord) -> Found {
     let Ok(draft) = test.draft() else {
         return Found::Nothing;
     };
-    let printing = Printing {
-        system: UnitSystem::default(),
-    };
+    let printing = Printing::english(UnitSystem::default());
     let verdicts = judged(&parsed, &draft, printing).verdicts;
     let of_rows = verdicts
         .rows

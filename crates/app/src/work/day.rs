@@ -20,7 +20,7 @@ pub(super) fn day(given: Given<'_>) -> Answer {
     };
     let plan = match operation::plan(site, analysis, &asked) {
         Ok(plan) => plan,
-        Err(no_plan) => return Answer::Refused(schedule::refusal(&no_plan).into()),
+        Err(no_plan) => return Answer::Refused(schedule::refusal(&no_plan, given.printing).into()),
     };
     let day = schedule::figure(site, analysis, &plan, given.printing);
     let costs = operation::by_turnover(site, &plan, asked.effort).unwrap_or_default();

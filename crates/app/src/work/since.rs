@@ -14,7 +14,7 @@ pub(super) fn since(given: Given<'_>) -> Answer {
     let found = match fieldtest::follow_up(site, tests, analysis, 0) {
         Ok(found) => found,
         Err(why) => {
-            let (says, hint) = track::refusal(&why);
+            let (says, hint) = track::refusal(&why, given.printing);
             return Answer::Refused(Refused {
                 says,
                 hint: Some(hint),
@@ -22,7 +22,7 @@ pub(super) fn since(given: Given<'_>) -> Answer {
             });
         }
     };
-    let figure = track::figure(site, &found);
+    let figure = track::figure(site, &found, given.printing);
     Answer::Told(Told {
         parts: parts(track::content(site, &found, given.printing)),
         figures: figure

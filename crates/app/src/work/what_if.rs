@@ -81,7 +81,7 @@ fn worked_out(given: Given<'_>, choice: &Choice, site_text: &str) -> Result<Foun
         against: None,
     };
     let comparison = compare(&site, tests, analysis, &changes, &asked, |_, _| {})
-        .map_err(|no_year| Refused::from(alternatives::no_year(&no_year)))?;
+        .map_err(|no_year| Refused::from(alternatives::no_year(&no_year, given.printing)))?;
     Ok(Found {
         site,
         change,

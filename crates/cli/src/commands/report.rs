@@ -11,8 +11,9 @@ use crate::failure::Failure;
 use crate::{files, output};
 use composed::Pad;
 use document::report::{Letterhead, Paper};
+use document::units::Printing;
 use kind::Kind;
-use records::{CalendarDay, Logo, MAX_LOGO_BYTES, Profile, read_pad, read_profile};
+use records::{CalendarDay, Logo, MAX_LOGO_BYTES, Profile, Site, read_pad, read_profile};
 use std::path::Path;
 use std::process::ExitCode;
 
@@ -44,7 +45,7 @@ fn one(arguments: &ReportArguments, site: &Path) -> Result<ExitCode, Failure> {
     };
     let written = pad
         .report(letterhead)
-        .map_err(|no_year| refused(&source, document::alternatives::no_year(&no_year)))?;
+        .map_err(|no_year| refused(&source, document::alternatives::no_year(&no_year, printing)))?;
     let paper = arguments
         .paper
         .map_or_else(|| Paper::usual(printing), Into::into);

@@ -215,7 +215,7 @@ impl<'a> Carrier<'a> {
         index: usize,
         changed: &ChangedPad<'_>,
     ) -> Result<(LineUp, Vec<Turned>), NotCalibrated> {
-        let test = &self.tests[index];
+        let mut test = self.tests[index].clone();
         let mut media_of = media_of(self.tests, index).clone();
         let same_filter = self.filter_stays(changed.site);
         if changed.filter == FilterThen::Clean || !same_filter {
@@ -227,7 +227,7 @@ impl<'a> Carrier<'a> {
         }
         let media_stays = same_filter && changed.filter == FilterThen::AsTested;
         let mut knobs = Knobs::default();
-        let (mut line_up, _) = LineUp::of(changed.site, (test, &media_of), &mut knobs)
+        let (mut line_up, _) = LineUp::of(changed.site, (&test, &media_of), &mut knobs)
             .map_err(NotCalibrated::Network)?;
         let turned: Vec<Turned> = knobs
             .of

@@ -1,9 +1,8 @@
 //! Reports of every site below a folder: on all cores, and past a site that is wrong, which is named.
 
-use super::super::printing;
 use super::super::year::Progress;
 use super::composed::Pad;
-use super::handed;
+use super::{handed, reported};
 use super::kind::Kind;
 use crate::arguments::{ReportArguments, Written};
 use crate::failure::Failure;
@@ -180,7 +179,7 @@ impl Batch<'_> {
         };
         let report = pad.report(self.letterhead.clone());
         let report = report.map_err(|no_year| {
-            super::super::schedule::refused(&source, document::alternatives::no_year(&no_year))
+            super::super::schedule::refused(&source, document::alternatives::no_year(&no_year, printing))
         })?;
         let paper = self
             .arguments
