@@ -300,7 +300,11 @@ fn budget(site: &Site, pad: &SolvedPad, printing: Printing) -> Block {
         headings: vec![
             say!(printing, "line").to_owned(),
             say!(printing, "part").to_owned(),
-            format!("head\n{}", printing.name(Dimension::Length)),
+            say!(
+                printing,
+                "head\n{unit}",
+                unit = printing.name(Dimension::Length)
+            ),
             say!(printing, "of the power\n%").to_owned(),
         ],
         rows: rows.into_iter().map(|(_, row)| row).collect(),

@@ -10,7 +10,7 @@ use document::html;
 use document::report::{Letterhead, More, Paper, Report, Subject, report};
 use document::units::Printing;
 use operation::Asked;
-use records::{CalendarDay, Logo, Profile, Source, TestFiles, read_pad};
+use records::{CalendarDay, Language, Logo, Profile, Source, TestFiles, read_pad};
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
@@ -59,7 +59,10 @@ fn composed(
         plan: plan.as_ref(),
         calibration: calibration.as_ref(),
         more: &More::default(),
-        printing: Printing::english(site.units.unwrap_or_default()),
+        printing: Printing {
+            system: site.units.unwrap_or_default(),
+            language: letterhead.profile.language.unwrap_or_default(),
+        },
     };
     report(&subject, letterhead)
 }
@@ -193,6 +196,39 @@ fn the_same_report_has_the_same_bytes_and_the_words_of_the_page() {
     assert!(text.contains("0.223 [1]"));
     // The day is that of the report, and nothing of the clock.
     assert!(said("pdfinfo", &["-isodates", path.to_str().unwrap()]).contains("2026-11-28"));
+}
+
+#[test]
+fn a_report_in_spanish_has_its_letters_and_says_its_language() {
+    let letterhead = Letterhead {
+        profile: Profile {
+            language: Some(Language::Spanish),
+            ..Profile::default()
+        },
+        ..unheaded()
+    };
+    let report = composed(VISIT, str::to_owned, letterhead);
+    let bytes = pdf::pdf(&report, Paper::A4).unwrap();
+    let path = file("spanish.pdf", &bytes);
+    is_sound(&path, &report, Paper::A4);
+    let text = read(&path, (1, 99));
+    for part in [
+        "caudal",
+        "técnico",
+        "presión",
+        "año",
+        "28 de noviembre de 2026",
+    ] {
+        assert!(text.contains(part), "{part}: {text}");
+    }
+    // ISO 14289-1, 7.2: the language of the text is stated.
+    let plain = file("spanish-plain.pdf", b"");
+    let [from, to] = [&path, &plain].map(|path| path.to_str().unwrap());
+    said("qpdf", &["--qdf", "--object-streams=disable", from, to]);
+    let objects = fs::read(&plain).unwrap();
+    assert!(String::from_utf8_lossy(&objects).contains("/Lang (es)"));
+    assert!(!read(&path, (1, 1)).contains("Para el próximo técnico"));
+    assert!(read(&path, (2, 2)).starts_with("Para el próximo técnico"));
 }
 
 /// A logo.

@@ -37,6 +37,7 @@ pub fn judged(site: &Site, draft: &TestDraft, printing: Printing) -> Judged {
                 lines: &readable.lines,
                 rows: rows_of(&test, &readable),
                 columns: columns_of(&test, draft),
+                printing,
             };
             let (analysis, expectations) = analyze_with_expectations(site, &test);
             pass.lay_expectations(&expectations, &mut verdicts);
@@ -152,6 +153,7 @@ struct Pass<'a> {
     lines: &'a [usize],
     rows: Vec<Option<usize>>,
     columns: Vec<Option<usize>>,
+    printing: Printing,
 }
 
 impl Pass<'_> {
@@ -171,7 +173,7 @@ impl Pass<'_> {
             else {
                 continue;
             };
-            let words = expected(expectation, of.unit, printing);
+            let words = expected(expectation, of.unit, self.printing);
             verdict.expected = Some(Band {
                 low: words.low,
                 high: words.high,
@@ -187,7 +189,7 @@ impl Pass<'_> {
             else {
                 continue;
             };
-            let words = rough_doubt(expectation, doubt, of.unit, printing);
+            let words = rough_doubt(expectation, doubt, of.unit, self.printing);
             let accept = doubt.slip.map(|(_, si)| to_type(&doubt.read, si));
             verdict.state = State::Doubted(Doubt {
                 code: Some(if accept.is_some() {

@@ -56,7 +56,6 @@ pub(super) fn says(
     let more = factor.value > 1.0;
     let waits = rise.is_some_and(|rise| rise.rise_pa.value < rise.limit_pa);
     let times = number::with_interval(printing, factor);
-    let takes = |what: &str| format!("{what} {times} times what it did at the baseline");
     match (change, more) {
         (Change::Media, true) => (
             say!(
@@ -82,38 +81,48 @@ pub(super) fn says(
             ),
         ),
         (Change::Suction, true) => (
-            format!("{}.", takes("The suction takes")),
+            say!(
+                printing,
+                "The suction takes {times} times what it did at the baseline.",
+                times
+            ),
             say!(
                 printing,
                 "Look into the skimmer and the pump basket, and at the suction valves."
             ),
         ),
         (Change::Suction, false) => (
-            format!("{}.", takes("The suction takes only")),
+            say!(
+                printing,
+                "The suction takes only {times} times what it did at the baseline.",
+                times
+            ),
             say!(
                 printing,
                 "Ask whether a basket was emptied or a suction valve opened."
             ),
         ),
         (Change::Returns, true) => (
-            format!("{}.", takes("What leads back to the water takes")),
+            say!(
+                printing,
+                "What leads back to the water takes {times} times what it did at the baseline.",
+                times
+            ),
             say!(printing, "Look at the return valves and at the outlets."),
         ),
         (Change::Returns, false) => (
-            format!("{}.", takes("What leads back to the water takes only")),
+            say!(
+                printing,
+                "What leads back to the water takes only {times} times what it did at the baseline.",
+                times
+            ),
             say!(
                 printing,
                 "Ask whether a return valve was opened, or an outlet lost its fitting."
             ),
         ),
-        (Change::Line { line }, more) => (
-            format!(
-                "{}.",
-                takes(&capitalized(&format!(
-                    "{line} takes{}",
-                    if more { "" } else { " only" }
-                )))
-            ),
+        (Change::Line { line }, _) => (
+            line_takes(&capitalized(line), factor, printing),
             say!(
                 printing,
                 "See whether a valve in it stands where it stood, and whether something sits in it."
@@ -152,6 +161,25 @@ pub(super) fn says(
                 "Ask whether the impeller was cleaned or exchanged; check the speed on the display."
             ),
         ),
+    }
+}
+
+fn line_takes(line: &str, factor: Estimate, printing: Printing) -> String {
+    let times = number::with_interval(printing, factor);
+    if factor.value > 1.0 {
+        say!(
+            printing,
+            "{line} takes {times} times what it did at the baseline.",
+            line,
+            times
+        )
+    } else {
+        say!(
+            printing,
+            "{line} takes only {times} times what it did at the baseline.",
+            line,
+            times
+        )
     }
 }
 

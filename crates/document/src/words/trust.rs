@@ -68,14 +68,28 @@ pub(super) fn slip_words(slip: Slip, printing: Printing) -> String {
             "The number would be right in {unit}.",
             unit = written(unit.name)
         ),
-        Slip::DecimalPlaces(places) => {
-            let side = if places > 0 { "right" } else { "left" };
-            let count = match places.unsigned_abs() {
-                1 => "one place".to_owned(),
-                n => format!("{n} places"),
-            };
-            format!("The decimal point may stand {count} too far to the {side}.")
-        }
+        Slip::DecimalPlaces(places) => match (places.unsigned_abs(), places > 0) {
+            (1, true) => say!(
+                printing,
+                "The decimal point may stand one place too far to the right."
+            )
+            .to_owned(),
+            (1, false) => say!(
+                printing,
+                "The decimal point may stand one place too far to the left."
+            )
+            .to_owned(),
+            (places, true) => say!(
+                printing,
+                "The decimal point may stand {places} places too far to the right.",
+                places
+            ),
+            (places, false) => say!(
+                printing,
+                "The decimal point may stand {places} places too far to the left.",
+                places
+            ),
+        },
     }
 }
 
