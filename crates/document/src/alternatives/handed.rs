@@ -53,10 +53,10 @@ fn in_short(subject: &Subject<'_>) -> Option<String> {
             "A change was looked at too, \"{}\": it is not likely to be worth its cost.",
             only.name
         )),
-        (None, several) => Some(format!(
-            "Of the {} changes of the pad that were looked at, none is likely to be worth its cost.",
-            several.len()
-        )),
+        (None, _) => Some(
+            "None of the changes of the pad that were looked at is likely to be worth its cost."
+                .to_owned(),
+        ),
         (Some((best, changed, worth)), _) => Some(worth_it(subject, best, (*changed, *worth))),
     }
 }

@@ -132,7 +132,12 @@ fn of_changed(subject: &Subject<'_>, changed: &Changed) -> String {
         parts.push(likely(worth.chance, "worth its cost"));
     } else {
         let chance = changed.plain.chance.unwrap_or(changed.chance);
-        parts.push(likely(chance, "better than today"));
+        let against = baseline.filter(|_| changed.plain.chance.is_some());
+        let what = against.map_or_else(
+            || "better than the best program for the pad as it is".to_owned(),
+            |baseline| format!("better than {}", named(baseline)),
+        );
+        parts.push(likely(chance, &what));
     }
     let mut text = parts.join("; ");
     text.push('.');
