@@ -64,7 +64,7 @@ fn a_change_is_weighed_in_the_report() {
     let (text, _) = ends(&folder, &report, 0);
     let (owner, technician) = text.split_once("For the next technician").unwrap();
     assert!(
-        owner.contains("changes of the pad") || owner.contains("A change of the pad"),
+        owner.contains("the changes of the pad") || owner.contains("A change of the pad"),
         "{owner}"
     );
     for part in [

@@ -12,6 +12,9 @@ const LARGE: f64 = 100.0;
 
 /// Writes an amount that is known as it stands: the decimals of its currency, and none from a hundred on.
 pub(crate) fn amount(value: f64, currency: &str, printing: Printing) -> String {
+    if value.abs() <= 0.0 {
+        return "0".to_owned();
+    }
     let decimals = if value.abs() < LARGE {
         decimals_of(currency)
     } else {
@@ -39,6 +42,7 @@ mod tests {
     #[test]
     fn an_amount_has_the_decimals_of_its_currency() {
         for (value, currency, written) in [
+            (0.0, "USD", "0"),
             (0.5, "USD", "0.50"),
             (99.5, "EUR", "99.50"),
             (640.4, "EUR", "640"),

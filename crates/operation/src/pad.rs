@@ -7,7 +7,7 @@ use crate::plan::{NoPlan, Programmed};
 use crate::problem::{BeforeFirst, Least, Problem, Rule, SECONDS_PER_HOUR, W_PER_KW};
 use crate::program::Weighed;
 use crate::schedule::{Effort, Outcome, Planned, schedule};
-use crate::spread::{Drawn, Total};
+use crate::spread::{Total, drawn_flows};
 use crate::tariff::{DayPrices, MONTH_DAYS};
 use fieldtest::{Analysis, Bound, Passage};
 use metrology::Estimate;
@@ -163,10 +163,9 @@ impl<'a> Pad<'a> {
     fn volume(&self, problem: &Problem, planned: &Planned) -> Option<Total> {
         let hours = self.weighed(problem, &planned.day, |_| 1.0);
         let speeds: Vec<_> = hours.running.iter().map(|(speed, _)| *speed).collect();
-        let drawn = Drawn::of(&self.offer.lineups, &speeds, None)?;
+        let flows = drawn_flows(&self.offer.lineups, &speeds)?;
         let primed = problem.start_volume_m3 * f64::from(planned.replay.starts);
-        let flows = drawn.flows.total(&hours);
-        Some(flows.scaled_and_moved(SECONDS_PER_HOUR, primed))
+        Some(flows.total(&hours).scaled_and_moved(SECONDS_PER_HOUR, primed))
     }
 
     /// Adds up what the slots of a day count for under a weight per hour.

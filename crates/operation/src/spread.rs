@@ -72,6 +72,48 @@ impl Drawn {
     }
 }
 
+/// Draws the flows alone, as [`Drawn::of`] draws them.
+pub(crate) fn drawn_flows(lineups: &[LineUp], speeds: &[Running]) -> Option<DrawnLaw> {
+    let mut flows = DrawnLaw::at_rest(None, !SEED);
+    for (number, lineup) in lineups.iter().enumerate() {
+        let own = speeds.iter().filter(|speed| speed.lineup == number);
+        let own: Vec<Running> = own.copied().collect();
+        let from = flows.of.len();
+        flows.add(&lineup.flow, &own, !SEED)?;
+        if let Some(carried) = &lineup.carried {
+            carry_flows(carried, from, &mut flows);
+        }
+    }
+    Some(flows)
+}
+
+/// Moves the flows from a place on, and each draw of them, as a change does.
+fn carry_flows(carried: &Carried, from: usize, flows: &mut DrawnLaw) {
+    let speeds: Vec<f64> = flows.of[from..].iter().map(|of| of.speed_rpm).collect();
+    let one = |chance: Chance, flows: &mut [f64]| {
+        for (flow, speed) in flows.iter_mut().zip(&speeds) {
+            *flow *= exp(carried.moved(*speed, chance).ln_flow);
+        }
+    };
+    one(Chance::NONE, &mut flows.best[from..]);
+    let source = Draws::new(CHANGE_SEED);
+    for (number, flows) in (0..).zip(&mut flows.draws) {
+        one(Chance::drawn(&source, number), &mut flows[from..]);
+    }
+}
+
+impl Chance {
+    /// Draws what a change is uncertain by, of one draw.
+    fn drawn(source: &Draws, number: u64) -> Self {
+        let mut draw = source.at(number);
+        Self {
+            circuit: draw.normal(),
+            fall: draw.normal(),
+            power: draw.normal(),
+        }
+    }
+}
+
 /// Moves the values from a place on, and each draw of them, as a change does.
 fn carry(
     carried: &Carried,
@@ -95,12 +137,7 @@ fn carry(
     );
     let source = Draws::new(CHANGE_SEED);
     for (number, (powers, flows)) in (0..).zip(powers.draws.iter_mut().zip(&mut flows.draws)) {
-        let mut draw = source.at(number);
-        let chance = Chance {
-            circuit: draw.normal(),
-            fall: draw.normal(),
-            power: draw.normal(),
-        };
+        let chance = Chance::drawn(&source, number);
         one(chance, &mut powers[from..], &mut flows[from..]);
     }
 }

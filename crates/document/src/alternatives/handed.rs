@@ -55,11 +55,13 @@ fn in_short(subject: &Subject<'_>) -> Option<String> {
             "A change was looked at too, \"{change}\": it is not likely to be worth its cost.",
             change = only.name
         )),
-        (None, several) => Some(say!(
-            subject.printing,
-            "Of the {count} changes of the pad that were looked at, none is likely to be worth its cost.",
-            count = several.len()
-        )),
+        (None, _) => Some(
+            say!(
+                subject.printing,
+                "None of the changes of the pad that were looked at is likely to be worth its cost."
+            )
+            .to_owned(),
+        ),
         (Some((best, changed, worth)), _) => Some(worth_it(subject, best, (*changed, *worth))),
     }
 }

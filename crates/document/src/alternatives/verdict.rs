@@ -172,11 +172,24 @@ fn of_changed(subject: &Subject<'_>, changed: &Changed) -> String {
         ));
     } else {
         let chance = changed.plain.chance.unwrap_or(changed.chance);
-        parts.push(likely(
-            chance,
-            say!(subject.printing, "better than today"),
-            subject.printing,
-        ));
+        let against = baseline.filter(|_| changed.plain.chance.is_some());
+        let what = against.map_or_else(
+            || {
+                say!(
+                    subject.printing,
+                    "better than the best program for the pad as it is"
+                )
+                .to_owned()
+            },
+            |baseline| {
+                say!(
+                    subject.printing,
+                    "better than {baseline}",
+                    baseline = named(baseline, subject.printing)
+                )
+            },
+        );
+        parts.push(likely(chance, &what, subject.printing));
     }
     let mut text = parts.join("; ");
     text.push('.');

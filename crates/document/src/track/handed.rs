@@ -5,10 +5,10 @@ use super::words::says;
 use super::{Subject, body, figure};
 use crate::content::{Block, Drawing};
 use crate::language::say;
-use crate::report::Section;
+use crate::report::{Section, date_words};
 use crate::units::Printing;
 use fieldtest::{FollowUp, Told, Verdict};
-use records::Site;
+use records::{CalendarDay, Site};
 
 /// Composes the section of a report.
 pub fn handed(site: &Site, found: &FollowUp, printing: Printing) -> Section {
@@ -61,10 +61,16 @@ fn in_short(subject: &Subject<'_>) -> Option<String> {
     };
     let due = subject.found.pace.map_or_else(String::new, |pace| {
         let [_, (year, month, day), _] = pace.dates;
+        let part = |number: i64| u8::try_from(number).unwrap_or(1);
+        let date = CalendarDay {
+            year: u16::try_from(year).ok(),
+            month: part(month),
+            day: part(day),
+        };
         say!(
             printing,
             " At this pace the filter is due for cleaning about {date}.",
-            date = format!("{year}-{month:02}-{day:02}")
+            date = date_words(date, printing)
         )
     });
     Some(what + &due)

@@ -251,10 +251,13 @@ fn by_state(labels: &[Label]) -> Vec<usize> {
 /// The order is by state, then by what they began after, then the cheapest first, then what has moved most; the rest settles
 /// ties, so that the same day is found everywhere.
 fn undominated(labels: &[Label], states: usize) -> Vec<Label> {
-    let mut kept = in_states(labels, states);
-    for alike in kept.chunk_by_mut(|a, b| a.state == b.state) {
-        alike.sort_unstable_by(|a, b| {
-            let by_cost = a.origin.cmp(&b.origin).then(a.cost.cmp(&b.cost));
+    let sorted = in_states(labels, states);
+    let mut kept: Vec<Label> = Vec::new();
+    for alike in sorted.chunk_by(|a, b| (a.state, a.origin) == (b.state, b.origin)) {
+        let from = kept.len();
+        thin(alike, &mut kept);
+        kept[from..].sort_unstable_by(|a, b| {
+            let by_cost = a.cost.cmp(&b.cost);
             by_cost.then_with(|| ties(a).cmp(&ties(b)))
         });
     }
@@ -271,12 +274,38 @@ fn undominated(labels: &[Label], states: usize) -> Vec<Label> {
     kept
 }
 
+/// Keeps those labels that no much cheaper one outdoes: most go so before anything is sorted. The costs are parted into
+/// classes, and what has moved no more than the most in a cheaper class is outdone.
+fn thin(alike: &[Label], kept: &mut Vec<Label>) {
+    /// So many classes are told apart.
+    const CLASSES: usize = 512;
+    let costs = alike.iter().map(|label| label.cost);
+    let (Some(least), Some(most)) = (costs.clone().min(), costs.max()) else {
+        return;
+    };
+    let span = (most - least).unsigned_abs();
+    let classes_bits = CLASSES.trailing_zeros();
+    let shift = (u64::BITS - span.leading_zeros()).saturating_sub(classes_bits);
+    let class = |label: &Label| ((label.cost - least).unsigned_abs() >> shift) as usize;
+    // At first the most volume of each class, then of all classes that are cheaper.
+    let mut cheaper = [i64::MIN; CLASSES];
+    for label in alike {
+        let most = &mut cheaper[class(label)];
+        *most = (*most).max(label.volume);
+    }
+    let mut before = i64::MIN;
+    for most in &mut cheaper {
+        before = before.max(std::mem::replace(most, before));
+    }
+    kept.extend(alike.iter().filter(|label| label.volume > cheaper[class(label)]));
+}
+
 /// What settles which of two labels of one state, origin and cost comes first.
 fn ties(label: &Label) -> (i64, u32, Choice) {
     (-label.volume, label.parent, label.choice)
 }
 
-/// Sorts labels by state, by counting.
+/// Sorts labels by state, by counting; and within a state by origin, where there are several.
 fn in_states(labels: &[Label], states: usize) -> Vec<Label> {
     let mut ends = vec![0_usize; states + 1];
     for label in labels {
@@ -290,6 +319,12 @@ fn in_states(labels: &[Label], states: usize) -> Vec<Label> {
         let place = &mut ends[label.state as usize];
         sorted[*place] = *label;
         *place += 1;
+    }
+    let has_several = labels.iter().any(|label| label.origin > 0);
+    if has_several {
+        for alike in sorted.chunk_by_mut(|a, b| a.state == b.state) {
+            alike.sort_by_key(|label| label.origin);
+        }
     }
     sorted
 }

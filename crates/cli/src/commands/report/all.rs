@@ -140,13 +140,14 @@ impl Batch<'_> {
         let next = AtomicUsize::new(0);
         let done = Mutex::new(Vec::new());
         let work = || {
-            while let Some(found) = {
+            loop {
                 let number = next.fetch_add(1, Ordering::Relaxed);
-                sites.get(number).map(|found| (number, found))
-            } {
-                let result = self.one(found.1);
+                let Some(found) = sites.get(number) else {
+                    return;
+                };
+                let result = self.one(found);
                 if let Ok(mut done) = done.lock() {
-                    done.push((found.0, result));
+                    done.push((number, result));
                     progress.show(done.len(), sites.len());
                 }
             }
