@@ -155,14 +155,29 @@ impl LineUp {
 
     /// By how much a part takes more where a number rises, the flow being kept, m.
     pub(super) fn rise_m(&self, (link, part): (usize, usize), knob: usize, taken: &Taken) -> f64 {
-        let rises = self.holds[link][part].rises_m(taken).into_iter();
-        let of_knob = rises.filter(|(of, _)| *of == Some(knob));
+        let rises = self.rises_of_m((link, part), taken);
+        let of_knob = rises.filter(|(of, _)| *of == knob);
         of_knob.map(|(_, rise_m)| rise_m).sum()
+    }
+
+    /// By how much a part takes more where each number that it hangs on rises, the flow being kept, m.
+    pub(super) fn rises_of_m(
+        &self,
+        (link, part): (usize, usize),
+        taken: &Taken,
+    ) -> impl Iterator<Item = (usize, f64)> + use<> {
+        let rises = self.holds[link][part].rises_m(taken).into_iter();
+        rises.filter_map(|(knob, rise_m)| Some((knob?, rise_m)))
+    }
+
+    /// The number that a leg of a tee hangs on.
+    pub(super) fn knob_at_tee(&self, leg: &TeeLoss) -> usize {
+        self.at_tees[leg.tee]
     }
 
     /// By how much a leg of a tee takes more where a number rises, the flows being kept, m.
     pub(super) fn rise_at_tee_m(&self, leg: &TeeLoss, knob: usize) -> f64 {
-        if self.at_tees[leg.tee] == knob {
+        if self.knob_at_tee(leg) == knob {
             leg.head_m
         } else {
             0.0
@@ -180,19 +195,15 @@ impl LineUp {
             }
             rises_m[place] += rise_m;
         };
-        for (line, (holds, taken)) in self.holds.iter().zip(taken).enumerate() {
-            for (knob, rise_m) in holds
-                .iter()
-                .zip(taken)
-                .flat_map(|(hold, taken)| hold.rises_m(taken))
-            {
-                if let Some(knob) = knob {
+        for (line, taken) in taken.iter().enumerate() {
+            for (part, taken) in taken.iter().enumerate() {
+                for (knob, rise_m) in self.rises_of_m((line, part), taken) {
                     add(knob, line, rise_m);
                 }
             }
         }
         for leg in legs {
-            add(self.at_tees[leg.tee], leg.link, leg.head_m);
+            add(self.knob_at_tee(leg), leg.link, leg.head_m);
         }
         rises_m
     }

@@ -5,7 +5,7 @@ use super::line_up::LineUp;
 use super::taps::TapPlace;
 use hydraulics::circuit::{Node, Passage, Solution};
 use numerics::householder::{reduce, solve_upper};
-use numerics::linear::{Matrix, PositiveFactor, Vector};
+use numerics::linear::{Matrix, PositiveFactor, dot};
 
 /// The least slope that a line is given, s/m²: one without any loss would pass any flow.
 const LEAST_SLOPE_S_M2: f64 = 1e-3;
@@ -216,18 +216,67 @@ impl<'a> Operating<'a> {
 
     /// How the head at a tap moves, m.
     pub(crate) fn tap_moved_m(&self, tap: &TapPlace, moved: &Moved, flow_m3s: f64) -> f64 {
+        let of_flow = match moved.knob {
+            None => 2.0 * tap.velocity_s2_m5 * flow_m3s * flow_m3s,
+            Some(_) => 0.0,
+        };
+        self.tap_carried_m(tap, moved) - of_flow
+    }
+
+    /// The same without what velocity takes off.
+    fn tap_carried_m(&self, tap: &TapPlace, moved: &Moved) -> f64 {
         let taken_m = tap.within.as_ref().map_or(0.0, |(line, parts)| {
             let at_tees = self.legs_before(*line).map(|leg| moved.at_tees[leg]);
             let parts = parts.iter();
             let parts = parts.map(|part| self.part_moved_m(*line, *part, moved));
             at_tees.chain(parts).sum()
         });
-        let of_flow = match moved.knob {
-            None => 2.0 * tap.velocity_s2_m5 * flow_m3s * flow_m3s,
-            Some(_) => 0.0,
-        };
-        moved.heads[tap.node] - taken_m - of_flow
+        moved.heads[tap.node] - taken_m
     }
+
+    /// Writes the slopes of what is seen in all sought numbers that the circuit hangs on; line by line, so that no number is moved
+    /// by itself.
+    pub(crate) fn write_slopes(&self, seen: Seen<'_>, slopes: &mut [f64]) {
+        let by_line = self.by_line.iter().map(|moved| match seen {
+            Seen::Total => self.total_moved_m(moved),
+            Seen::Flow(line) => moved.flows[line],
+            Seen::Tap(tap) => self.tap_carried_m(tap, moved),
+        });
+        let by_line: Vec<f64> = by_line.collect();
+        let rises_m = self.rises_m.chunks_exact(by_line.len().max(1));
+        for (slope, rises_m) in slopes.iter_mut().zip(rises_m) {
+            *slope = dot(rises_m, &by_line);
+        }
+        let Seen::Tap(TapPlace {
+            within: Some((line, parts)),
+            ..
+        }) = seen
+        else {
+            return;
+        };
+        let own = parts.iter().flat_map(|part| {
+            let taken = &self.taken[*line][*part];
+            self.line_up.rises_of_m((*line, *part), taken)
+        });
+        let at_tees = self.legs_before(*line).map(|leg| {
+            let leg = &self.solution.tees[leg];
+            (self.line_up.knob_at_tee(leg), leg.head_m)
+        });
+        for (knob, rise_m) in own.chain(at_tees) {
+            slopes[knob] -= rise_m;
+        }
+    }
+}
+
+/// What of a pad is seen.
+#[derive(Clone, Copy)]
+pub(crate) enum Seen<'a> {
+    /// The head of the circuit.
+    Total,
+    /// The flow in a line.
+    Flow(usize),
+    /// The head at a tap.
+    Tap(&'a TapPlace),
 }
 
 /// The pad made straight about a solution, what tees take being held.
@@ -238,7 +287,8 @@ struct Straight<'a> {
     conductance: Vec<f64>,
     /// The row of each node in the balance; `None` for a body of water.
     rows: Vec<Option<usize>>,
-    balance: Option<PositiveFactor>,
+    /// The heads that a flow fed to each node makes, s/m²: the balance turned round.
+    heads_per_flow: Matrix,
 }
 
 impl<'a> Straight<'a> {
@@ -271,10 +321,11 @@ impl<'a> Straight<'a> {
             ends,
             solution,
             conductance,
-            balance: None,
+            heads_per_flow: Matrix::zeros(0, 0),
         };
         if count > 0 {
-            straight.balance = Some(PositiveFactor::new(straight.balanced(count)).ok()?);
+            let balance = PositiveFactor::new(straight.balanced(count)).ok()?;
+            straight.heads_per_flow = balance.inverse();
         }
         Some(straight)
     }
@@ -309,17 +360,14 @@ impl<'a> Straight<'a> {
 
     /// How heads and flows move with what two nodes are fed.
     fn moved(&self, fed: [(usize, f64); 2]) -> Moved {
-        let order = self.balance.as_ref().map_or(0, PositiveFactor::order);
-        let mut right = Vector::zeros(order);
-        for (node, amount) in fed {
-            if let Some(row) = self.rows[node] {
-                right[row] += amount;
-            }
-        }
-        if let Some(balance) = &self.balance {
-            right = balance.solve(&right);
-        }
-        let head = |row: &Option<usize>| row.map_or(0.0, |row| right[row]);
+        let fed = fed.map(|(node, amount)| self.rows[node].map(|row| (row, amount)));
+        let head = |row: &Option<usize>| {
+            row.map_or(0.0, |row| {
+                let made = fed.iter().flatten();
+                made.map(|(column, amount)| amount * self.heads_per_flow[(row, *column)])
+                    .sum()
+            })
+        };
         let heads: Vec<f64> = self.rows.iter().map(head).collect();
         let lines = self.ends.iter().zip(&self.conductance);
         Moved {

@@ -7,6 +7,7 @@
 use super::data::{Data, Gauged};
 use super::knobs::Knobs;
 use super::line_up::LineUp;
+use super::operating::Seen;
 use hydraulics::pump::PumpCurve;
 use metrology::Curve;
 use numerics::elementary::{exp, ln};
@@ -223,19 +224,13 @@ impl Problem {
         let flow = self.flow_m3s(index, parameters);
         let operating = line_up.at(flow)?;
         let by_flow = operating.moved(None);
-        let moved: Vec<_> = (0..columns)
-            .filter(|knob| self.knobs.of[*knob].turns(operating.test()))
-            .map(|knob| (knob, operating.moved(Some(knob))))
-            .collect();
         for row in rows {
             let slopes = &mut said.slopes[row * columns..(row + 1) * columns];
             let flow_slope = match self.rows[row].of {
                 RowOf::Gauge(gauge) => {
                     let gauge = &self.data.gauges[gauge];
                     let head_m = operating.tap_head_m(&gauge.place, flow)?;
-                    for (knob, moved) in &moved {
-                        slopes[*knob] = operating.tap_moved_m(&gauge.place, moved, flow);
-                    }
+                    operating.write_slopes(Seen::Tap(&gauge.place), slopes);
                     said.heads_m[row] = head_m + gauge.off_m(parameters, slopes);
                     said.lost_m[row] = head_m.abs();
                     operating.tap_moved_m(&gauge.place, &by_flow, flow)
@@ -244,8 +239,9 @@ impl Problem {
                     let branch = &self.data.branches[branch];
                     // What runs backwards has no logarithm; the search is led back from a trickle.
                     let of_line = operating.line_flow_m3s(branch.line).max(TRICKLE_M3S);
-                    for (knob, moved) in &moved {
-                        slopes[*knob] = moved.flows[branch.line] / of_line;
+                    operating.write_slopes(Seen::Flow(branch.line), slopes);
+                    for slope in slopes.iter_mut() {
+                        *slope /= of_line;
                     }
                     slopes[branch.meter] += branch.common_u_ln;
                     said.heads_m[row] = ln(of_line) + parameters[branch.meter] * branch.common_u_ln;
@@ -256,9 +252,7 @@ impl Problem {
                 RowOf::Curve => {
                     let (curve, pump) = self.curve.as_ref()?;
                     let total_m = operating.total_head_m()?;
-                    for (knob, moved) in &moved {
-                        slopes[*knob] = operating.total_moved_m(moved);
-                    }
+                    operating.write_slopes(Seen::Total, slopes);
                     let stated = curve.head_and_slope(flow, step.speed_rpm);
                     let mut ln_wear = parameters[*pump];
                     for change in self.pump_changes.iter().filter(|it| it.test == step.test) {

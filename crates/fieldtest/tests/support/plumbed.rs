@@ -3,7 +3,7 @@
 //! The truth is made here from the hydraulics of single parts, one after another; nothing of the calibration stands in it.
 
 #![allow(dead_code, reason = "each test binary uses its share")]
-#![expect(clippy::unwrap_used, reason = "a helper of tests fails by panicking")]
+#![allow(clippy::unwrap_used, reason = "a helper of tests fails by panicking")]
 
 use hydraulics::constants::{STANDARD_GRAVITY_M_S2, US_GALLON_PER_MINUTE_M3S as GPM_M3S};
 use hydraulics::loss::{PipeRun, pipe_loss};
