@@ -161,7 +161,7 @@ fn answer_kind(of: Of, word: &str) -> Option<Kind> {
         (Of::WhatIf, "Top speed") => Kind::Program,
         (Of::WhatIf, "Newly kept" | "No longer kept" | "Not kept") => return None,
         (Of::WhatIf, _) => Kind::Money,
-        (Of::Since, "Filter") => Kind::Due,
+        (Of::Since, "Filter" | "Due") => Kind::Due,
         (Of::Since, "How sure") => Kind::Odds,
         (Of::Since, _) => Kind::Factor,
         _ => return None,

@@ -49,7 +49,7 @@ pub(super) fn Slider(
     };
     view! {
         <div class="field">
-            <label for=id>{label} " " <output for=id class="of-range">{says}</output></label>
+            <label for=id>{label} ": " <output for=id class="of-range">{says}</output></label>
             <div class="slider">
                 <Held label=Signal::derive(move || words::less(label)) sign="−" act=by(-1.0)/>
                 <input

@@ -225,7 +225,7 @@ fn turnover(asked: f64, choice: RwSignal<Choice>) -> impl IntoView {
     };
     view! {
         <Slider
-            id="what-if-turnover" label=words::TURNOVERS way=Signal::stored(TURNOVERS) at
+            id="what-if-turnover" label=words::TURNOVER way=Signal::stored(TURNOVERS) at
             says=Signal::derive(move || words::per_day(at.get())) set=Callback::new(set)
         />
     }

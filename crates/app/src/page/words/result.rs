@@ -31,7 +31,7 @@ pub(in crate::page) const DIED: &str = "What works this out has stopped by a fau
 pub(in crate::page) const AGAIN: &str = "Work it out again";
 
 pub(in crate::page) const LOST_LEAD: &str = "By the stated plumbing, moved as far as the readings ask, at the speed that you choose. A word or number that is underlined tells where it comes from.";
-pub(in crate::page) const AT_SPEED: &str = "At a pump speed of";
+pub(in crate::page) const AT_SPEED: &str = "Pump speed";
 pub(in crate::page) const SHARES: &str = "What each line takes of the power that moves water";
 pub(in crate::page) const SHARES_NOTE: &str =
     "Dark: the best value; light: as far as it may reach in 95 of 100 cases.";
@@ -56,6 +56,7 @@ pub(in crate::page) const NOT_TOML: &str = "The site file is not in order; mend 
 pub(in crate::page) const WHAT_IF_LEAD: &str = "Move what could be otherwise. Nothing at the pad and nothing in the file changes by it; what is told is computed from this test, not measured.";
 pub(in crate::page) const BORE: &str = "Pipe of the returns";
 pub(in crate::page) const FILTER: &str = "Filter";
+pub(in crate::page) const TURNOVER: &str = "Turnover";
 pub(in crate::page) const PRICE_NOW: &str = "Price of energy";
 pub(in crate::page) const AS_IS: &str = "Back to the pad as it is";
 pub(in crate::page) const KEEP_CHANGE: &str = "Keep this change as a file";
