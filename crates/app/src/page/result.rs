@@ -17,12 +17,12 @@ mod working;
 
 use super::bench::Bench;
 use super::exporting::ExportActions;
+use super::keeper;
 use super::problems::Problems;
 use super::route::{Screen, route};
 use super::test::{Foreign, NotOpened, own};
 use super::ui::{AskFirst, Back, titled};
 use super::words::{result as words, site as site_words};
-use super::{browser, keeper};
 use app::answer::Answered;
 use app::library::Id;
 use app::origin::Origin;

@@ -68,10 +68,12 @@ fn Baseline(all: Vec<Visit>, choose: Callback<String>) -> impl IntoView {
     view! {
         <div class="field">
             <label for="baseline">{words::BASELINE_CHOICE}</label>
+            <div class="with-hint">
             <select id="baseline" on:change=move |event| choose.run(event_target_value(&event))>
                 {all.into_iter().map(option).collect_view()}
             </select>
             <Hint word=Word::Baseline/>
+            </div>
         </div>
     }
 }

@@ -13,6 +13,7 @@ use super::strip::Strip;
 use super::timer::{self, Timer};
 use super::{KeptLine, Stage, go};
 use app::draft::{DraftRow, Edit, Place, Spot};
+use app::first_steps::DEMO;
 use app::planned::{Purpose, Step};
 use charts::Size;
 use leptos::prelude::*;
@@ -77,9 +78,10 @@ pub(super) fn Entry(bench: Bench, stage: RwSignal<Stage>) -> impl IntoView {
                 .count()
         })
     });
+    let is_play = bench.site.with_value(|(site, _)| site.id.0 == DEMO);
     let take = Callback::new(move |step: Step| take_step(bench, cursor, &step));
     view! {
-        <NextOnTheWay read/>
+        {(!is_play).then(|| view! { <NextOnTheWay read/> })}
         <section aria-label=words::STEPS><Strip bench cursor/></section>
         <div class="bench">
             <div>
@@ -99,8 +101,7 @@ pub(super) fn Entry(bench: Bench, stage: RwSignal<Stage>) -> impl IntoView {
                 <ThumbBar bench cursor stage/>
             </div>
             <section aria-labelledby="figures-title">
-                <h2 id="figures-title">{words::FIGURES}</h2>
-                <Hint word=Word::Fits/>
+                <div class="with-hint"><h2 id="figures-title">{words::FIGURES}</h2><Hint word=Word::Fits/></div>
                 <Doubts bench/>
                 <Figures answered=bench.answered size=Size::Narrow only=&["flow", "power", "energy"]/>
                 <p class="note">{move || is_blank.get().then_some(words::NO_FIGURES)}</p>

@@ -22,8 +22,7 @@ pub(super) fn LineupScreen(bench: Bench, stage: RwSignal<Stage>) -> impl IntoVie
         })
     };
     view! {
-        <h2>{words::LINEUP}</h2>
-        <Hint word=Word::LineUp/>
+        <div class="with-hint"><h2>{words::LINEUP}</h2><Hint word=Word::LineUp/></div>
         <p class="note">{words::LINEUP_LEAD}</p>
         <div class="panes">
             <div>

@@ -8,5 +8,7 @@ pub(in crate::page) const NOTHING: &str = "No further reading would narrow these
 
 /// Names an answer with what is known of it now.
 pub(in crate::page) fn of(answer: &str, now: &str) -> String {
+    // A number and its unit stay on one line.
+    let now = now.replace(' ', "\u{a0}");
     format!("For {answer}, now {now}")
 }
