@@ -47,8 +47,8 @@ pub use bundle::{
 pub use calendar::CalendarDayError;
 pub use change::Change;
 pub use clock::{ClockTimeError, TurnoverError};
-pub use language::Language;
 pub use kind::is_test_file;
+pub use language::Language;
 pub use operation::*;
 pub use pad::{TestFiles, read_pad};
 pub use part::*;

@@ -60,14 +60,13 @@ fn sums(subject: &Subject<'_>, plain: &Plain) -> Vec<Block> {
         .sums
         .cost
         .map(|cost| money_with_interval(cost, subject.currency(), printing));
-    let energy = plain
-        .sums
-        .energy_kwh
-        .map(|energy| say!(
+    let energy = plain.sums.energy_kwh.map(|energy| {
+        say!(
             printing,
             "{energy} kWh",
             energy = number::with_interval(printing, energy)
-        ));
+        )
+    });
     let year: Vec<String> = cost.into_iter().chain(energy).collect();
     let top = plain.top.map(|(rpm, hours)| {
         say!(
@@ -82,12 +81,12 @@ fn sums(subject: &Subject<'_>, plain: &Plain) -> Vec<Block> {
         (say!(printing, "A year"), year),
         (say!(printing, "Top speed"), top),
     ]
-        .into_iter()
-        .filter_map(|(word, text)| {
-            Some(Block::Answer {
-                word: word.to_owned(),
-                text: text?,
-            })
+    .into_iter()
+    .filter_map(|(word, text)| {
+        Some(Block::Answer {
+            word: word.to_owned(),
+            text: text?,
         })
-        .collect()
+    })
+    .collect()
 }

@@ -113,7 +113,11 @@ fn paid(subject: &Subject<'_>) -> Vec<Block> {
             Some(vec![
                 alternative.name.clone(),
                 money::amount(worth.terms.capital, subject.currency(), subject.printing),
-                money::amount(worth.terms.maintenance_year, subject.currency(), subject.printing),
+                money::amount(
+                    worth.terms.maintenance_year,
+                    subject.currency(),
+                    subject.printing,
+                ),
                 worth
                     .terms
                     .life_years

@@ -208,37 +208,35 @@ fn adds(subject: &Subject<'_>, changed: &Changed) -> Option<String> {
     let amount = number::with_interval(subject.printing, without_sign(adds));
     let beyond = say!(subject.printing, "the best program for the pad as it is");
     let has_baseline = changed.baseline.is_some() || subject.comparison.baseline.is_some();
-    Some(
-        match (adds.value >= 0.0, has_baseline) {
-            (true, true) => say!(
-                subject.printing,
-                "of which {amount} by itself, beyond {beyond}",
-                amount,
-                beyond
-            ),
-            (true, false) => say!(
-                subject.printing,
-                "saves {amount} {unit} a year against {beyond}",
-                amount,
-                unit,
-                beyond
-            ),
-            (false, true) => say!(
-                subject.printing,
-                "which is {amount} {unit} worse than {beyond}",
-                amount,
-                unit,
-                beyond
-            ),
-            (false, false) => say!(
-                subject.printing,
-                "costs {amount} {unit} a year more than {beyond}",
-                amount,
-                unit,
-                beyond
-            ),
-        },
-    )
+    Some(match (adds.value >= 0.0, has_baseline) {
+        (true, true) => say!(
+            subject.printing,
+            "of which {amount} by itself, beyond {beyond}",
+            amount,
+            beyond
+        ),
+        (true, false) => say!(
+            subject.printing,
+            "saves {amount} {unit} a year against {beyond}",
+            amount,
+            unit,
+            beyond
+        ),
+        (false, true) => say!(
+            subject.printing,
+            "which is {amount} {unit} worse than {beyond}",
+            amount,
+            unit,
+            beyond
+        ),
+        (false, false) => say!(
+            subject.printing,
+            "costs {amount} {unit} a year more than {beyond}",
+            amount,
+            unit,
+            beyond
+        ),
+    })
 }
 
 /// Says in how many years a change pays back.

@@ -161,7 +161,9 @@ fn table(site: &Site, budget: &Budget, printing: Printing) -> Block {
             row("", &name, part.head_m, part.share)
         }));
         let told = tee_budget::told(line);
-        rows.extend(told.map(|tee| row("", &parts::tee_at(&tee.at, printing), tee.head_m, tee.share)));
+        rows.extend(
+            told.map(|tee| row("", &parts::tee_at(&tee.at, printing), tee.head_m, tee.share)),
+        );
     }
     rows.extend(budget.lift_share.map(|share| {
         let share = percent(share, printing);

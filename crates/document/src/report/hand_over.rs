@@ -1,9 +1,9 @@
 //! What is filled in by hand: the list of what is put back as it was found, photographs, who did the work and when.
 
 use super::{Letterhead, Subject, heading};
-use crate::words::listed;
 use crate::content::{Block, Room};
 use crate::language::say;
+use crate::words::listed;
 use records::{PartKind, Test};
 
 /// Composes what is filled in by hand.

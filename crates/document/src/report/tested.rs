@@ -1,11 +1,11 @@
 //! What was tested, in a sentence or two.
 
 use super::{Subject, date_words, heading};
-use crate::words::listed;
 use crate::content::Block;
 use crate::language::say;
 use crate::number;
 use crate::units::Printing;
+use crate::words::listed;
 use fieldtest::TestResult;
 use records::{CalendarDay, Measured, Test};
 

@@ -51,13 +51,17 @@ fn word(rule: &Rule, volume_m3: f64, printing: Printing) -> String {
             hours = hours(task.hours, printing),
             flow = printing.plain(task.min_flow_m3s, Dimension::Flow)
         ),
-        Rule::MaxSpeed { .. } | Rule::NoStart { .. } => say!(printing, "the quiet hours").to_owned(),
+        Rule::MaxSpeed { .. } | Rule::NoStart { .. } => {
+            say!(printing, "the quiet hours").to_owned()
+        }
         Rule::Starts { max } => say!(
             printing,
             "the rule of at most {count} starts",
             count = number::plain(printing, f64::from(*max))
         ),
-        Rule::Speeds { .. } | Rule::Changes { .. } => say!(printing, "what the controller holds").to_owned(),
+        Rule::Speeds { .. } | Rule::Changes { .. } => {
+            say!(printing, "what the controller holds").to_owned()
+        }
         Rule::Run { .. } => say!(printing, "the shortest run").to_owned(),
         Rule::Pause { .. } => say!(printing, "the longest pause").to_owned(),
     }

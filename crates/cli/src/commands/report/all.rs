@@ -2,8 +2,8 @@
 
 use super::super::year::Progress;
 use super::composed::Pad;
-use super::{handed, reported};
 use super::kind::Kind;
+use super::{handed, reported};
 use crate::arguments::{ReportArguments, Written};
 use crate::failure::Failure;
 use crate::{files, output};
@@ -180,7 +180,10 @@ impl Batch<'_> {
         };
         let report = pad.report(self.letterhead.clone());
         let report = report.map_err(|no_year| {
-            super::super::schedule::refused(&source, document::alternatives::no_year(&no_year, printing))
+            super::super::schedule::refused(
+                &source,
+                document::alternatives::no_year(&no_year, printing),
+            )
         })?;
         let paper = self
             .arguments
