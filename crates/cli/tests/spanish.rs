@@ -66,10 +66,22 @@ fn without_names(text: &str, name: &str) -> String {
     text
 }
 
-fn english_left(text: &str) -> Vec<String> {
+fn english_left(text: &str, name: &str) -> Vec<String> {
+    // The name of a meter is broken within a narrow cell.
+    let site = fs::read_to_string(examples().join(name).join("site.toml")).unwrap();
+    let meters: Vec<&str> = site
+        .lines()
+        .filter(|line| line.starts_with("id = "))
+        .collect();
+    let own = |word: &str| {
+        meters
+            .iter()
+            .any(|line| line.split([' ', '"']).any(|part| part == word))
+    };
     let words =
         text.split(|letter: char| !letter.is_alphabetic() && letter != '_' && letter != '-');
-    let english = words.filter(|word| ENGLISH.contains(&word.to_lowercase().as_str()));
+    let english =
+        words.filter(|word| ENGLISH.contains(&word.to_lowercase().as_str()) && !own(word));
     english.map(str::to_owned).collect()
 }
 
@@ -93,7 +105,7 @@ fn numbers(text: &str, comma: bool) -> Vec<String> {
 fn no_english_is_left_in_a_report() {
     for (name, tests) in EXAMPLES {
         let text = report(name, tests, &["--language", "es"]);
-        let left = english_left(&without_names(&text, name));
+        let left = english_left(&without_names(&text, name), name);
         assert!(left.is_empty(), "{name}: {left:?}\n{text}");
     }
 }
@@ -108,7 +120,7 @@ fn the_other_answers_are_in_spanish_too() {
             let output = support::run(&folder, &arguments);
             (String::from_utf8(output.stdout).unwrap(), output.status)
         };
-        let left = english_left(&without_names(&text, name));
+        let left = english_left(&without_names(&text, name), name);
         assert!(left.is_empty(), "{command}: {left:?}\n{text}");
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::content::{Block, Table};
 use crate::json::MACHINE;
-use crate::language::{later, say};
+use crate::language::{self, later, say};
 use crate::number;
 use crate::parts;
 use crate::units::{Printing, with_unit};
@@ -219,7 +219,7 @@ fn is_by_table(part: &Part) -> bool {
 }
 
 fn limit_rows(loss: &RunLoss, printing: Printing) -> Vec<Vec<String>> {
-    let row = |(side, limit): (&str, VelocityLimit)| {
+    let row = |(side, limit): (&'static str, VelocityLimit)| {
         let verdict = if is_within(loss, &limit) {
             say!(printing, "kept")
         } else {
@@ -229,7 +229,7 @@ fn limit_rows(loss: &RunLoss, printing: Printing) -> Vec<Vec<String>> {
             say!(
                 printing,
                 "{side}, at most {limit}: {verdict}",
-                side,
+                side = language::said(printing, side),
                 limit = printing.plain(limit.rule.si, Dimension::Velocity),
                 verdict
             ),

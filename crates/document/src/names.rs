@@ -43,6 +43,15 @@ pub(crate) fn column(heading: &str, printing: Printing) -> String {
     }
 }
 
+/// Says an accuracy as it was typed, what it is of in words.
+pub(crate) fn accuracy(typed: &str, printing: Printing) -> String {
+    ["of reading", "of full scale"]
+        .into_iter()
+        .fold(typed.to_owned(), |text, words| {
+            text.replace(words, &name(words, printing))
+        })
+}
+
 /// Says what a limit applies to: a part in its line, a line, or the whole.
 pub(crate) fn applied_to(limit: &Limit, printing: Printing) -> String {
     match &limit.line {

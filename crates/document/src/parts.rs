@@ -135,6 +135,6 @@ pub fn problem(problem: &PartProblem, printing: Printing) -> (String, Option<Str
             .to_owned(),
             Some(say!(printing, "put a pipe before it, or state its size").to_owned()),
         ),
-        PartProblem::Physics(error) => (ranges::refusal(error), None),
+        PartProblem::Physics(error) => (ranges::refusal(error, printing), None),
     }
 }

@@ -2,6 +2,7 @@
 
 use super::{Block, Table};
 use crate::language::say;
+use crate::names;
 use crate::number;
 use crate::units::{Printing, with_unit};
 use fieldtest::{BudgetPart, ErrorSource, Question, UncertaintyBudget};
@@ -120,6 +121,7 @@ fn title(budget: &UncertaintyBudget, printing: Printing) -> String {
 /// Says where a part comes from.
 pub(crate) fn source(part: &BudgetPart, printing: Printing) -> String {
     let column = part.column.as_deref().unwrap_or_default();
+    let column = names::column(column, printing);
     match part.source {
         ErrorSource::MeterCommon { .. } => {
             say!(

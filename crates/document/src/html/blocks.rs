@@ -3,6 +3,7 @@
 use super::escape::escaped;
 use super::table::table;
 use crate::content::{Block, Drawing, FindingBlock, Room};
+use crate::language::say;
 use crate::units::Printing;
 use fieldtest::Severity;
 
@@ -138,7 +139,7 @@ impl Body {
                 let text = escaped(text);
                 format!("<li><label><input type=\"checkbox\"> <span>{text}</span></label></li>\n")
             }
-            Block::Drawing(shown) => drawing(shown),
+            Block::Drawing(shown) => drawing(shown, self.printing),
             Block::Beside(runs) => return self.beside(runs),
             Block::Room(left) => room(left),
         };
@@ -197,9 +198,10 @@ fn finding(finding: &FindingBlock, printing: Printing) -> String {
 }
 
 /// Writes a drawing in both sizes, of which the style shows one, with room for what is told of it.
-fn drawing(drawing: &Drawing) -> String {
+fn drawing(drawing: &Drawing, printing: Printing) -> String {
+    let hint = say!(printing, "Point at a mark to read it.");
     format!(
-        "<figure>\n<div class=\"wide\">\n{}</div>\n<div class=\"narrow\">\n{}</div>\n<p class=\"told\" hidden></p>\n</figure>\n",
+        "<figure>\n<div class=\"wide\">\n{}</div>\n<div class=\"narrow\">\n{}</div>\n<p class=\"told\" hidden>{hint}</p>\n</figure>\n",
         drawing.wide, drawing.narrow
     )
 }

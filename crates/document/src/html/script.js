@@ -18,7 +18,6 @@
   for (const figure of document.querySelectorAll('figure')) {
     const says = figure.querySelector('.told');
     if (!figure.querySelector('circle title, .circuit-line')) continue;
-    says.textContent = 'Point at a mark to read it.';
     says.hidden = false;
     for (const kind of ['pointermove', 'click']) {
       figure.addEventListener(kind, (event) => {

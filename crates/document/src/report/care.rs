@@ -2,7 +2,7 @@
 
 use super::{Subject, heading, items};
 use crate::content::Block;
-use crate::language::{later, say};
+use crate::language::{later, said, say};
 use crate::names;
 use crate::number;
 use crate::units::Printing;
@@ -213,7 +213,9 @@ fn gauge(subject: &Subject<'_>) -> Option<(String, String)> {
 pub(super) fn cautions(printing: Printing) -> Vec<Block> {
     let mut blocks = vec![heading(say!(printing, "Mind"))];
     blocks.extend(items(
-        CAUTIONS.iter().map(|text| (*text).to_owned()).collect(),
+        CAUTIONS
+            .map(|text| said(printing, text).to_owned())
+            .to_vec(),
     ));
     blocks
 }

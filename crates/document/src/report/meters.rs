@@ -3,6 +3,7 @@
 use super::{Subject, heading};
 use crate::content::{Block, Table};
 use crate::language::say;
+use crate::names;
 use crate::units::Printing;
 use records::{Meter, MeterKind, MeterOf, Tap};
 
@@ -78,10 +79,10 @@ fn accuracy(meter: &Meter, printing: Printing) -> String {
     if meter.accuracy.is_empty() {
         return say!(printing, "usual" as "accuracy").to_owned();
     }
-    let limits: Vec<&str> = meter
+    let limits: Vec<String> = meter
         .accuracy
         .iter()
-        .map(|limit| limit.text.as_str())
+        .map(|limit| names::accuracy(&limit.text, printing))
         .collect();
     limits.join("; ")
 }

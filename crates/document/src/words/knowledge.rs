@@ -94,7 +94,7 @@ pub(super) fn words(matter: &Matter, printing: Printing) -> Words {
             say!(
                 printing,
                 "Of the site and its water {error}; fresh water at 20 °C at sea level is taken instead.",
-                error = ranges::refusal(error)
+                error = ranges::refusal(error, printing)
             ),
             say!(printing, "Correct it in the site file or in the test file."),
         ),

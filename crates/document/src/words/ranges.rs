@@ -1,6 +1,7 @@
 //! Words for an answer beyond the range of its correlation, and for an input that is impossible.
 
 use crate::language::say;
+use crate::names;
 use crate::number;
 use crate::units::{Printing, with_unit};
 use hydraulics::{HydraulicsError, Quantity, Warning};
@@ -32,8 +33,8 @@ pub(crate) fn warning(warning: &Warning, printing: Printing) -> String {
             say!(
                 printing,
                 "The {correlation} is extrapolated: {quantity} {value}, made for {low} to {high}.",
-                correlation,
-                quantity,
+                correlation = names::name(correlation, printing),
+                quantity = names::name(&quantity.to_string(), printing),
                 value,
                 low,
                 high
@@ -42,9 +43,44 @@ pub(crate) fn warning(warning: &Warning, printing: Printing) -> String {
     }
 }
 
-/// Puts a refusal of the hydraulics into English: what was found, what is accepted.
-pub(crate) fn refusal(error: &HydraulicsError) -> String {
-    error.to_string()
+/// Puts a refusal of the hydraulics into words: what was found, what is accepted. Those that no file can lead to are told as the
+/// hydraulics tells them, in English.
+pub(crate) fn refusal(error: &HydraulicsError, printing: Printing) -> String {
+    let name = |quantity: Quantity| names::name(&quantity.to_string(), printing).into_owned();
+    match *error {
+        HydraulicsError::NotAboveZero { quantity, value } => say!(
+            printing,
+            "the {quantity} is {value}; expected a finite value above 0",
+            quantity = name(quantity),
+            value = with_unit(&value.to_string(), quantity.unit())
+        ),
+        HydraulicsError::BelowZero { quantity, value } => say!(
+            printing,
+            "the {quantity} is {value}; expected a finite value of 0 or more",
+            quantity = name(quantity),
+            value = with_unit(&value.to_string(), quantity.unit())
+        ),
+        HydraulicsError::NotFinite { quantity, value } => say!(
+            printing,
+            "the {quantity} is {value}; expected a finite value",
+            quantity = name(quantity),
+            value = with_unit(&value.to_string(), quantity.unit())
+        ),
+        HydraulicsError::OutOfRange {
+            quantity,
+            value,
+            low,
+            high,
+        } => say!(
+            printing,
+            "the {quantity} is {value}; expected {low} to {high}",
+            quantity = name(quantity),
+            value = with_unit(&value.to_string(), quantity.unit()),
+            low = with_unit(&low.to_string(), quantity.unit()),
+            high = with_unit(&high.to_string(), quantity.unit())
+        ),
+        other => other.to_string(),
+    }
 }
 
 /// Writes the value of an input in the unit of print, where it has one there.
