@@ -86,6 +86,11 @@ pub fn with_interval_at_most(estimate: Estimate, most_decimals: usize) -> String
     }
     let most = i32::try_from(most_decimals).unwrap_or(MOST_DECIMALS);
     let decimals = decimals_of(half_width).min(most);
+    let shown = fixed(half_width, decimals);
+    if shown.chars().all(|sign| matches!(sign, '0' | '.')) {
+        // Known better than it is written.
+        return fixed(estimate.value, decimals);
+    }
     let skew = (below - above).abs() > 0.25 * half_width;
     if skew {
         format!(
@@ -94,11 +99,7 @@ pub fn with_interval_at_most(estimate: Estimate, most_decimals: usize) -> String
             span(estimate.low, estimate.high, decimals)
         )
     } else {
-        format!(
-            "{} ± {}",
-            fixed(estimate.value, decimals),
-            fixed(half_width, decimals)
-        )
+        format!("{} ± {}", fixed(estimate.value, decimals), shown)
     }
 }
 

@@ -36,7 +36,8 @@ fn pad(more: &str) -> (Site, Vec<Test>, Vec<Change>) {
     let mut site = source("site.toml");
     let from = site.text.find("tariff = [").unwrap();
     let to = site.text.find("tasks = [").unwrap();
-    site.text.replace_range(from..to, &format!("{more}{TARIFF}"));
+    site.text
+        .replace_range(from..to, &format!("{more}{TARIFF}"));
     let files = [TestFiles {
         test: source("2026-05-16.toml"),
         readings: Some(source("2026-05-16.csv")),

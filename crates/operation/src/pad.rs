@@ -165,7 +165,11 @@ impl<'a> Pad<'a> {
         let speeds: Vec<_> = hours.running.iter().map(|(speed, _)| *speed).collect();
         let flows = drawn_flows(&self.offer.lineups, &speeds)?;
         let primed = problem.start_volume_m3 * f64::from(planned.replay.starts);
-        Some(flows.total(&hours).scaled_and_moved(SECONDS_PER_HOUR, primed))
+        Some(
+            flows
+                .total(&hours)
+                .scaled_and_moved(SECONDS_PER_HOUR, primed),
+        )
     }
 
     /// Adds up what the slots of a day count for under a weight per hour.

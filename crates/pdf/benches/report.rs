@@ -28,7 +28,10 @@ fn main() {
     let before = processor_ms();
     let sheets = pdf::pdf(&report, Paper::Letter).unwrap();
     let first = processor_ms() - before;
-    println!("sheets, the first: {first:.0} ms, {} kB", sheets.len() / 1000);
+    println!(
+        "sheets, the first: {first:.0} ms, {} kB",
+        sheets.len() / 1000
+    );
     let later = each(|| drop(pdf::pdf(&report, Paper::Letter).unwrap()));
     println!("sheets, each after it: {later:.1} ms");
     println!("most memory: {} MB", memory_kb() / 1000);
@@ -49,7 +52,10 @@ fn processor_ms() -> f64 {
     // The name of the program, in brackets, may hold spaces.
     let (_, told) = told.rsplit_once(')').unwrap();
     let fields: Vec<&str> = told.split_whitespace().collect();
-    let ticks: u32 = [11, 12].map(|field: usize| fields[field].parse::<u32>().unwrap()).iter().sum();
+    let ticks: u32 = [11, 12]
+        .map(|field: usize| fields[field].parse::<u32>().unwrap())
+        .iter()
+        .sum();
     TICK_MS * f64::from(ticks)
 }
 

@@ -297,7 +297,11 @@ fn thin(alike: &[Label], kept: &mut Vec<Label>) {
     for most in &mut cheaper {
         before = before.max(std::mem::replace(most, before));
     }
-    kept.extend(alike.iter().filter(|label| label.volume > cheaper[class(label)]));
+    kept.extend(
+        alike
+            .iter()
+            .filter(|label| label.volume > cheaper[class(label)]),
+    );
 }
 
 /// What settles which of two labels of one state, origin and cost comes first.
