@@ -57,7 +57,7 @@ mod tests {
     #[test]
     fn an_uncertain_amount_has_no_more() {
         let sum = Estimate::from_interval(12.3456, 12.3446, 12.3466).unwrap();
-        assert_eq!(with_interval(sum, "USD", ENGLISH), "12.35 ± 0.00");
+        assert_eq!(with_interval(sum, "USD", ENGLISH), "12.35");
         let sum = Estimate::from_interval(1234.5, 1233.3, 1235.7).unwrap();
         assert_eq!(with_interval(sum, "JPY", ENGLISH), "1235 ± 1");
         assert_eq!(with_interval(sum, "USD", ENGLISH), "1234.5 ± 1.2");

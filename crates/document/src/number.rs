@@ -137,6 +137,11 @@ pub fn with_interval_at_most(
     }
     let most = i32::try_from(most_decimals).unwrap_or(MOST_DECIMALS);
     let decimals = decimals_of(half_width).min(most);
+    let shown = fixed(half_width, decimals);
+    if shown.chars().all(|sign| matches!(sign, '0' | '.')) {
+        // Known better than it is written.
+        return parted(printing, fixed(estimate.value, decimals));
+    }
     let skew = (below - above).abs() > 0.25 * half_width;
     let english = if skew {
         format!(
@@ -145,11 +150,7 @@ pub fn with_interval_at_most(
             span(estimate.low, estimate.high, decimals)
         )
     } else {
-        format!(
-            "{} ± {}",
-            fixed(estimate.value, decimals),
-            fixed(half_width, decimals)
-        )
+        format!("{} ± {}", fixed(estimate.value, decimals), shown)
     };
     parted(printing, english)
 }

@@ -286,7 +286,10 @@ fn thin(alike: &[Label], kept: &mut Vec<Label>) {
     let span = (most - least).unsigned_abs();
     let classes_bits = CLASSES.trailing_zeros();
     let shift = (u64::BITS - span.leading_zeros()).saturating_sub(classes_bits);
-    let class = |label: &Label| ((label.cost - least).unsigned_abs() >> shift) as usize;
+    let class = |label: &Label| {
+        let above = (label.cost - least).unsigned_abs() >> shift;
+        usize::try_from(above).unwrap_or(CLASSES - 1)
+    };
     // At first the most volume of each class, then of all classes that are cheaper.
     let mut cheaper = [i64::MIN; CLASSES];
     for label in alike {
