@@ -35,7 +35,8 @@ pub fn form_of(text: &str) -> Option<DayForm> {
         ..DayForm::default()
     };
     let turnover = text_of(of("operation", "turnover"));
-    form.turnovers = turnover.split(' ').next().unwrap_or_default().to_owned();
+    let number = turnover.split(' ').next().unwrap_or_default();
+    number.clone_into(&mut form.turnovers);
     if let Some(tariff) = of("operation", "tariff") {
         match alone(tariff).as_ref().and_then(flat) {
             Some((price, currency)) => (form.price, form.currency) = (price, currency),

@@ -151,20 +151,29 @@ pub fn origin(of: Of, analysis: &Analysis, spot: Spot<'_>) -> Option<Origin> {
 const LIMITS: &str = "Limits";
 
 fn answer_kind(of: Of, word: &str) -> Option<Kind> {
-    Some(match (of, word) {
-        (Of::Lost, "Head") => Kind::Head,
-        (Of::Lost, "Taken by") => Kind::Share,
-        (Of::Day, "Program" | "Proven" | "Simpler" | "Binds" | "One more") => Kind::Program,
-        (Of::Day, "Cost" | "Saves") => Kind::Money,
-        (Of::Day, "Energy") => Kind::Energy,
-        (Of::Day, "Water") => Kind::Water,
-        (Of::WhatIf, "Top speed") => Kind::Program,
-        (Of::WhatIf, "Newly kept" | "No longer kept" | "Not kept") => return None,
-        (Of::WhatIf, _) => Kind::Money,
-        (Of::Since, "Filter" | "Due") => Kind::Due,
-        (Of::Since, "How sure") => Kind::Odds,
-        (Of::Since, _) => Kind::Factor,
-        _ => return None,
+    Some(match of {
+        Of::Analysis => return None,
+        Of::Lost => match word {
+            "Head" => Kind::Head,
+            "Taken by" => Kind::Share,
+            _ => return None,
+        },
+        Of::Day => match word {
+            "Cost" | "Saves" => Kind::Money,
+            "Energy" => Kind::Energy,
+            "Water" => Kind::Water,
+            _ => Kind::Program,
+        },
+        Of::WhatIf => match word {
+            "Top speed" => Kind::Program,
+            "Newly kept" | "No longer kept" | "Not kept" => return None,
+            _ => Kind::Money,
+        },
+        Of::Since => match word {
+            "Filter" | "Due" => Kind::Due,
+            "How sure" => Kind::Odds,
+            _ => Kind::Factor,
+        },
     })
 }
 
