@@ -132,14 +132,28 @@ fn median(times: &[f64]) -> f64 {
     times[times.len() / 2]
 }
 
+/// The most that a figure takes, in verdicts: whatever else the machine does holds up both alike. It was 5.6 when every
+/// figure was drawn anew.
+const MOST_VERDICTS: f64 = 4.5;
+
+fn holds(found: &Timed, most_ms: f64) {
+    let (verdict, figure) = (median(&found.verdict), median(&found.figure));
+    println!(
+        "  a figure takes as long as {:.1} verdicts",
+        figure / verdict
+    );
+    assert!(figure < MOST_VERDICTS * verdict, "{verdict} {figure}");
+    assert!(figure < most_ms, "{figure}");
+}
+
 #[test]
 fn speed_a_keystroke_is_judged_and_drawn_before_the_next() {
-    assert!(median(&timed(1).figure) < 64.0);
+    holds(&timed(1), 400.0);
 }
 
 #[test]
 fn speed_a_slow_phone_keeps_up_with_a_thumb() {
-    assert!(median(&timed(4).figure) < 200.0);
+    holds(&timed(4), 1200.0);
 }
 
 /// How much the page may grow over a thousand edits, bytes of script.
