@@ -2,6 +2,7 @@
 
 mod json;
 mod readings;
+mod refusal;
 mod sheet;
 mod tables;
 mod words;
@@ -9,8 +10,8 @@ mod words;
 use crate::language::say;
 pub use json::json;
 pub use readings::readings;
+pub use refusal::refusal;
 pub use sheet::sheet;
-pub use words::refusal;
 
 use crate::content::{Block, cautions};
 use crate::units::Printing;

@@ -32,11 +32,15 @@ const FOR_MACHINES: [&str; 6] = [
 ];
 
 /// Words of files, headings of files for machines and complaints of the program about itself.
-const NOT_SAID: [&str; 7] = [
+const NOT_SAID: [&str; 11] = [
     "pump inlet",
     "pump outlet",
     "part of a limit",
     "in the text",
+    "of reading",
+    "of full scale",
+    "{typed} check valve",
+    "{typed} flow meter",
     "no words for {}",
     "date,time,length [min],highest speed [rpm],water [{}],energy [kWh]",
     ",cost of energy [{currency}]",
