@@ -122,9 +122,7 @@ const UNBROKEN: Layout = Layout {
 pub(super) fn glossary(blocks: &[Block], printing: Printing) -> Vec<Block> {
     let words = text(blocks, UNBROKEN);
     let shown = |part: &&'static str| words.contains(said_as(printing, "in the text", part));
-    let used = TERMS
-        .iter()
-        .filter(|(_, shows, _)| shows.iter().any(|part| shown(part)));
+    let used = TERMS.iter().filter(|(_, shows, _)| shows.iter().any(shown));
     let mut used: Vec<(&str, &str)> = used
         .map(|(word, _, means)| (said(printing, word), said(printing, means)))
         .collect();

@@ -28,7 +28,6 @@ pub fn figure(site: &Site, found: &FollowUp, printing: Printing) -> Option<Named
         })
         .collect();
     let last = visits.last()?;
-    let dated = found.visits.iter().all(|visit| visit.days.is_some());
     let named = named(last.2);
     let of_side = |side: &Change| -> Vec<(f64, Estimate)> {
         let of_visit = |(x, _, told): &(f64, &str, &Told)| {
@@ -64,32 +63,11 @@ pub fn figure(site: &Site, found: &FollowUp, printing: Printing) -> Option<Named
         })
     });
     let points = named.map(of_side).unwrap_or_default();
-    let x = if dated {
-        say!(printing, "days after {baseline}", baseline = found.baseline)
-    } else {
-        say!(
-            printing,
-            "visits after {baseline}",
-            baseline = found.baseline
-        )
-    };
     let description = SIDES.iter().map(|side| {
-        let told: Vec<String> = of_side(side)
-            .iter()
-            .zip(&visits)
-            .map(|((_, factor), (_, test, _))| {
-                say!(
-                    printing,
-                    "{factor} at {test}",
-                    factor = number::with_interval(printing, *factor),
-                    test
-                )
-            })
-            .collect();
         format!(
             "{}: {}",
             capitalized(&change_words(side, printing)),
-            told.join("; ")
+            at_each(&of_side(side), &visits, printing)
         )
     });
     let title = title(last.2, printing);
@@ -105,7 +83,7 @@ pub fn figure(site: &Site, found: &FollowUp, printing: Printing) -> Option<Named
                 baseline = found.baseline
             ),
             x: Axis {
-                title: x,
+                title: along(found, printing),
                 start: Start::Zero,
                 write: number::of_axis(printing),
             },
@@ -136,6 +114,36 @@ pub fn figure(site: &Site, found: &FollowUp, printing: Printing) -> Option<Named
             }],
         }),
     })
+}
+
+/// What the visits are laid out along: the days after the baseline where all of them are dated.
+fn along(found: &FollowUp, printing: Printing) -> String {
+    let baseline = &found.baseline;
+    if found.visits.iter().all(|visit| visit.days.is_some()) {
+        say!(printing, "days after {baseline}", baseline)
+    } else {
+        say!(printing, "visits after {baseline}", baseline)
+    }
+}
+
+/// Writes the factors of a side at each visit.
+fn at_each(
+    factors: &[(f64, Estimate)],
+    visits: &[(f64, &str, &Told)],
+    printing: Printing,
+) -> String {
+    let told = factors
+        .iter()
+        .zip(visits)
+        .map(|((_, factor), (_, test, _))| {
+            say!(
+                printing,
+                "{factor} at {test}",
+                factor = number::with_interval(printing, *factor),
+                test
+            )
+        });
+    told.collect::<Vec<_>>().join("; ")
 }
 
 fn span(estimate: Estimate) -> Span {

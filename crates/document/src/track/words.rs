@@ -46,6 +46,23 @@ pub(super) fn code(change: Option<&Change>) -> &'static str {
     }
 }
 
+/// Says that the filter has loaded, and whether it is due.
+fn loaded(times: &str, rise: Option<&FilterRise>, printing: Printing) -> (String, &'static str) {
+    let waits = rise.is_some_and(|rise| rise.rise_pa.value < rise.limit_pa);
+    (
+        say!(
+            printing,
+            "The filter has loaded: its media take {times} times what they did at the baseline.",
+            times
+        ),
+        if waits {
+            say!(printing, "It need not be cleaned yet.")
+        } else {
+            say!(printing, "Clean it, and test again.")
+        },
+    )
+}
+
 /// Says what changed and what to do; whether a loaded filter is due, the rise of its pressure says.
 pub(super) fn says(
     change: &Change,
@@ -54,21 +71,9 @@ pub(super) fn says(
     printing: Printing,
 ) -> (String, &'static str) {
     let more = factor.value > 1.0;
-    let waits = rise.is_some_and(|rise| rise.rise_pa.value < rise.limit_pa);
     let times = number::with_interval(printing, factor);
     match (change, more) {
-        (Change::Media, true) => (
-            say!(
-                printing,
-                "The filter has loaded: its media take {times} times what they did at the baseline.",
-                times
-            ),
-            if waits {
-                say!(printing, "It need not be cleaned yet.")
-            } else {
-                say!(printing, "Clean it, and test again.")
-            },
-        ),
+        (Change::Media, true) => loaded(&times, rise, printing),
         (Change::Media, false) => (
             say!(
                 printing,

@@ -6,8 +6,9 @@ use crate::names;
 use crate::number;
 use crate::parts;
 use crate::units::Printing;
-use fieldtest::{Law, Matter, RULE_SETS, Unknown};
+use fieldtest::{Law, Matter, PartProblem, RULE_SETS, Unknown};
 use hydraulics::pipe::PipeSpec;
+use records::Part;
 
 /// Puts a gap of knowledge into English.
 pub(super) fn words(matter: &Matter, printing: Printing) -> Words {
@@ -40,22 +41,7 @@ pub(super) fn words(matter: &Matter, printing: Printing) -> Words {
             line,
             part,
             problem,
-        } => {
-            let (why, hint) = parts::problem(problem, printing);
-            Words::new(
-                say!(
-                    printing,
-                    "What the {part} in {line} takes is not known: {why}.",
-                    part = parts::name(part, printing),
-                    line,
-                    why
-                ),
-                hint.map_or_else(
-                    || say!(printing, "Correct it in the site file.").to_owned(),
-                    |hint| say!(printing, "In the site file, {hint}.", hint),
-                ),
-            )
-        }
+        } => unknown_part(line, part, problem, printing),
         Matter::UnusableCurve { error } => Words::new(
             say!(
                 printing,
@@ -121,25 +107,40 @@ pub(super) fn words(matter: &Matter, printing: Printing) -> Words {
                 "Look for a display that stands still, a column typed into the wrong place, or a pump that did not follow its speed."
             ),
         ),
-        Matter::AccuracyAssumed { columns } => {
-            let listed: Vec<String> = columns
-                .iter()
-                .map(|(name, of_reading)| {
-                    let name = names::column(name, printing);
-                    format!(
-                        "{name} ± {} %",
-                        number::significant(printing, 100.0 * of_reading, 2)
-                    )
-                })
-                .collect();
-            Words::new(
-                say!(printing, "The accuracy of these meters is not stated, and a usual one is taken, of the reading: {meters}.", meters = listed.join(", ")),
-                say!(printing, "State each meter and its accuracy in the site file."),
-            )
-            .with_source(say!(printing, "common practice, no source"))
-        }
+        Matter::AccuracyAssumed { columns } => accuracy_assumed(columns, printing),
         other => super::unsaid(other, printing),
     }
+}
+
+fn unknown_part(line: &str, part: &Part, problem: &PartProblem, printing: Printing) -> Words {
+    let (why, hint) = parts::problem(problem, printing);
+    Words::new(
+        say!(
+            printing,
+            "What the {part} in {line} takes is not known: {why}.",
+            part = parts::name(part, printing),
+            line,
+            why
+        ),
+        hint.map_or_else(
+            || say!(printing, "Correct it in the site file.").to_owned(),
+            |hint| say!(printing, "In the site file, {hint}.", hint),
+        ),
+    )
+}
+
+fn accuracy_assumed(columns: &[(String, f64)], printing: Printing) -> Words {
+    let listed = columns.iter().map(|(name, of_reading)| {
+        let name = names::column(name, printing);
+        let per_cent = number::significant(printing, 100.0 * of_reading, 2);
+        format!("{name} ± {per_cent} %")
+    });
+    let listed: Vec<String> = listed.collect();
+    Words::new(
+        say!(printing, "The accuracy of these meters is not stated, and a usual one is taken, of the reading: {meters}.", meters = listed.join(", ")),
+        say!(printing, "State each meter and its accuracy in the site file."),
+    )
+    .with_source(say!(printing, "common practice, no source"))
 }
 
 fn too_few(law: &str, have: usize, need: usize, printing: Printing) -> String {
