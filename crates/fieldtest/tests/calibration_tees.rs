@@ -59,8 +59,8 @@ fn pad(factor: &mut dyn FnMut(f64) -> f64) -> String {
     text
 }
 
-fn site(text: String, files: &[TestFiles]) -> (Site, Vec<Test>) {
-    read_pad(&plumbed::source("site.toml".to_owned(), &text), files).unwrap()
+fn site(text: &str, files: &[TestFiles]) -> (Site, Vec<Test>) {
+    read_pad(&plumbed::source("site.toml".to_owned(), text), files).unwrap()
 }
 
 fn solved(site: &Site, speed_rpm: f64) -> SolvedPad {
@@ -106,7 +106,7 @@ fn readings(truth: &Site, draw: &mut Draw) -> String {
     text
 }
 
-fn budget(text: String, readings: &str) -> Budget {
+fn budget(text: &str, readings: &str) -> Budget {
     let files = [TestFiles {
         test: plumbed::source(
             "first.toml".to_owned(),
@@ -126,12 +126,12 @@ fn shares_are_told_better_with_the_tees_than_without() {
     for index in 0..PADS {
         let mut draw = Draws::new(31).at(index);
         let truth = pad(&mut |sd| exp(sd * draw.normal()));
-        let (truth, _) = site([&truth, TEES].concat(), &[]);
+        let (truth, _) = site(&[&truth, TEES].concat(), &[]);
         let rows = readings(&truth, &mut draw);
         let stated = pad(&mut |_| 1.0);
         let true_shares = shares(&solved(&truth, 2700.0));
-        let with = budget([&stated, TEES].concat(), &rows);
-        let without = budget(stated, &rows);
+        let with = budget(&[&stated, TEES].concat(), &rows);
+        let without = budget(&stated, &rows);
         for (line, share) in true_shares.iter().enumerate() {
             let off = |of: &Budget| (of.lines[line].share.value - share).abs();
             with_off += off(&with) / (5 * PADS) as f64;

@@ -108,7 +108,7 @@ impl Made {
 
     /// The pad and its test, as far as it is taken.
     pub(crate) fn read(&self, taken: Taken<'_>) -> (Site, Test) {
-        let (site, tests) = self.tests(vec![self.open(taken)]);
+        let (site, tests) = self.tests(&[self.open(taken)]);
         (site, tests.into_iter().next().unwrap())
     }
 
@@ -123,7 +123,7 @@ impl Made {
             test: source("shut.toml", head("shut", "closed = [\"return 2\"]\n")),
             readings: Some(source("shut.csv", all.of(&files.readings.unwrap().text))),
         };
-        Some(self.tests(vec![shut, self.open(Taken::USUAL)]))
+        Some(self.tests(&[shut, self.open(Taken::USUAL)]))
     }
 
     fn open(&self, taken: Taken<'_>) -> TestFiles {
@@ -134,8 +134,8 @@ impl Made {
         }
     }
 
-    fn tests(&self, files: Vec<TestFiles>) -> (Site, Vec<Test>) {
-        read_pad(&source("site.toml", self.site.clone()), &files).unwrap()
+    fn tests(&self, files: &[TestFiles]) -> (Site, Vec<Test>) {
+        read_pad(&source("site.toml", self.site.clone()), files).unwrap()
     }
 }
 
