@@ -100,6 +100,9 @@ pub(in crate::page) fn worked(
             });
             office(|office| office.queue.ask(view, asked));
             proceed();
+        } else {
+            // What still waits is wanted no more.
+            office(|office| office.queue.leave(view));
         }
     });
     on_cleanup(move || {
