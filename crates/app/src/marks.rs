@@ -312,10 +312,7 @@ mod tests {
             },
             Change::Append { group, svg } => match group {
                 Some(group) => nodes[*group].1.extend(split(svg)),
-                None => {
-                    let whole = Drawing::read_all(svg);
-                    nodes.extend(whole);
-                }
+                None => nodes.extend(Drawing::read_all(svg)),
             },
             Change::Remove { group, count } => match group {
                 Some(group) => {

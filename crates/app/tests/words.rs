@@ -1,5 +1,10 @@
 //! Every sentence of the screens stands among the words, so that a catalogue of another language can replace them all.
 
+#![expect(
+    clippy::unwrap_used,
+    reason = "a test stops where something is missing"
+)]
+
 use std::fs;
 use std::path::{Path, PathBuf};
 

@@ -54,7 +54,7 @@ impl Death {
 
 fn asked(name: &str, else_: u32) -> u32 {
     let told = std::env::var(name).ok();
-    told.map_or(else_, |told| told.parse().expect("a whole number"))
+    told.map_or(else_, |told| told.parse().unwrap())
 }
 
 /// A browser with the test in its store, and the address of the test.
@@ -88,7 +88,7 @@ impl Scene {
     }
 
     fn browser(&self) -> &Browser {
-        self.browser.as_ref().expect("a browser lives")
+        self.browser.as_ref().unwrap()
     }
 
     /// Opens the test in a new window, where it can be typed in.
@@ -112,7 +112,7 @@ impl Scene {
 
     fn die(&mut self, death: Death) {
         match death {
-            Death::Browser => self.browser.take().expect("a browser lives").kill(),
+            Death::Browser => self.browser.take().unwrap().kill(),
             Death::Program => {
                 let browser = self.browser();
                 browser.crash_window();

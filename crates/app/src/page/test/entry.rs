@@ -27,7 +27,7 @@ pub(super) struct Cursor {
     /// When the speed was changed last, in milliseconds.
     pub(super) changed: RwSignal<f64>,
     /// The plan of the test.
-    planned: Planned,
+    planned: StoredValue<Planned>,
     /// What a screen reader is told once typing rests.
     said: RwSignal<String>,
     /// What waits to be told.
@@ -60,7 +60,7 @@ pub(super) fn Entry(bench: Bench, stage: RwSignal<Stage>) -> impl IntoView {
     let cursor = Cursor {
         row: RwSignal::new(first_row(bench)),
         changed: RwSignal::new(timer::now()),
-        planned: expect_context(),
+        planned: StoredValue::new(expect_context()),
         said: RwSignal::new(String::new()),
         waiting: StoredValue::new(None),
     };
@@ -144,7 +144,7 @@ fn next(bench: Bench, cursor: Cursor, stage: RwSignal<Stage>, focus: Focus) {
         bench.with_draft(|draft| draft.rows.len()),
     );
     if row + 1 >= rows {
-        let Some(speed) = bench.next_speed(&cursor.planned.speeds_rpm()) else {
+        let Some(speed) = bench.next_speed(&cursor.planned.get_value().speeds_rpm()) else {
             go(stage, Stage::Ending);
             return;
         };
