@@ -13,9 +13,7 @@ use document::units::Printing;
 use records::{Test, UnitSystem, read_pad};
 use support::{draft, site, typed_like};
 
-const PRINTING: Printing = Printing {
-    system: UnitSystem::Us,
-};
+const PRINTING: Printing = Printing::english(UnitSystem::Us);
 
 fn asked(closed: &[&str]) -> Asked {
     Asked {

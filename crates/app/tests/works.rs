@@ -29,9 +29,7 @@ fn answer(question: Question) -> Answer {
 }
 
 fn printing() -> Printing {
-    Printing {
-        system: UnitSystem::Us,
-    }
+    Printing::english(UnitSystem::Us)
 }
 
 #[test]

@@ -329,7 +329,7 @@ fn nothing_of_a_long_report_is_lost() {
 /// An estimate of the JSON, in a unit of print; `None` where it is not known.
 fn written(value: &Value, per_unit: f64) -> Option<String> {
     let number = |key: &str| Some(value[key].as_f64()? / per_unit);
-    Some(number::with_interval(Estimate {
+    Some(number::with_interval(ENGLISH, Estimate {
         value: number("value")?,
         u: number("u")?,
         low: number("low")?,
@@ -366,7 +366,7 @@ fn the_pdf_holds_every_number_of_the_json() {
     let schedule = json(&["schedule", files[0], files[1]]);
     let mut told: Vec<String> = Vec::new();
     for step in analysis["steps"].as_array().unwrap() {
-        told.push(number::rpm(step["speed_rpm"].as_f64().unwrap()));
+        told.push(number::rpm(ENGLISH, step["speed_rpm"].as_f64().unwrap()));
         let of = [
             ("flow_m3s", GPM),
             ("power_w", 1.0),

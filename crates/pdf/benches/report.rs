@@ -89,9 +89,7 @@ fn composed() -> Report {
         plan: plan.as_ref(),
         calibration: calibration.as_ref(),
         more: &More::default(),
-        printing: Printing {
-            system: site.units.unwrap_or_default(),
-        },
+        printing: Printing::english(site.units.unwrap_or_default()),
     };
     let date = CalendarDay {
         year: Some(2026),
