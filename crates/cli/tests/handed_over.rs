@@ -9,7 +9,9 @@
 mod support;
 
 use document::number;
+use document::units::Printing;
 use metrology::Estimate;
+use records::UnitSystem;
 use serde_json::Value;
 use std::fmt::Write;
 use std::fs;
@@ -17,6 +19,7 @@ use std::path::Path;
 use std::process::Command;
 use support::{ends, examples, names};
 
+const ENGLISH: Printing = Printing::english(UnitSystem::Us);
 const DATE: [&str; 2] = ["--date", "2026-11-28"];
 
 /// Copies an example into a folder.
@@ -329,12 +332,15 @@ fn nothing_of_a_long_report_is_lost() {
 /// An estimate of the JSON, in a unit of print; `None` where it is not known.
 fn written(value: &Value, per_unit: f64) -> Option<String> {
     let number = |key: &str| Some(value[key].as_f64()? / per_unit);
-    Some(number::with_interval(ENGLISH, Estimate {
-        value: number("value")?,
-        u: number("u")?,
-        low: number("low")?,
-        high: number("high")?,
-    }))
+    Some(number::with_interval(
+        ENGLISH,
+        Estimate {
+            value: number("value")?,
+            u: number("u")?,
+            low: number("low")?,
+            high: number("high")?,
+        },
+    ))
 }
 
 /// Every estimate of the steps, the laws, the schedule and the budget stands in the PDF, rounded as the report rounds.
