@@ -110,7 +110,10 @@ impl Planned {
         });
         if let (true, Some(speed)) = (is_blank, self.speeds_rpm().first()) {
             let (row, spot) = (0, Spot::Speed);
-            self.bench.set(Place { row, spot }, number::rpm(*speed));
+            self.bench.set(
+                Place { row, spot },
+                number::rpm(self.bench.printing(), *speed),
+            );
         }
     }
 

@@ -1,8 +1,7 @@
 //! One site: its tests, its last answer, and its file.
 
-use super::date;
+use super::{date, rpm};
 use app::library::{Found, Visit};
-use document::number;
 
 pub(in crate::page) const EDIT: &str = "Edit the site";
 pub(in crate::page) const NEW_TEST: &str = "New test";
@@ -53,9 +52,9 @@ pub(in crate::page) fn visit(visit: &Visit) -> String {
     });
     let speeds = visit.speeds_rpm.map(|(low, high)| {
         if low < high {
-            format!("{}–{} rpm", number::rpm(low), number::rpm(high))
+            format!("{}–{} rpm", rpm(low), rpm(high))
         } else {
-            format!("{} rpm", number::rpm(high))
+            format!("{} rpm", rpm(high))
         }
     });
     let pieces = [when, Some(rows(visit.rows)), speeds].into_iter().flatten();
