@@ -1,6 +1,9 @@
 //! The command line.
 
-use clap::{Args, Parser, Subcommand, ValueEnum};
+mod choices;
+
+pub(crate) use choices::*;
+use clap::{Args, Parser, Subcommand};
 use std::path::PathBuf;
 
 /// Finds the laws of a pool's circulation from a step test: what to trust, where water is cheapest, which limit binds.
@@ -53,46 +56,6 @@ pub(crate) enum Command {
         /// The command that it is about; absent, the whole.
         about: Option<String>,
     },
-}
-
-/// The units of an answer.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub(crate) enum Units {
-    /// Gallons per minute, feet, psi.
-    Us,
-    /// Cubic metres per hour, metres, kilopascal.
-    Si,
-}
-
-impl From<Units> for records::UnitSystem {
-    fn from(units: Units) -> Self {
-        match units {
-            Units::Us => Self::Us,
-            Units::Si => Self::Si,
-        }
-    }
-}
-
-/// The language of an answer.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub(crate) enum Language {
-    /// English.
-    En,
-    /// Spanish, with decimal commas.
-    Es,
-    /// Spanish of the United States, with decimal points.
-    #[value(name = "es-US", alias = "es-us")]
-    EsUs,
-}
-
-impl From<Language> for records::Language {
-    fn from(language: Language) -> Self {
-        match language {
-            Language::En => Self::English,
-            Language::Es => Self::Spanish,
-            Language::EsUs => Self::SpanishOfTheUs,
-        }
-    }
 }
 
 /// How the words and numbers of an answer are printed.
@@ -343,7 +306,7 @@ A profile file says whose report it is; all of it may be left out:
   technician = \"...\"
   contact = [\"...\", \"...\"]
   language = \"es\"
-  logo = \"logo.svg\"
+  logo = \"logo.png\"
 
 Examples:
   headwright report site.toml 2026-05-16.toml -o report.html
@@ -384,54 +347,6 @@ pub(crate) struct ReportArguments {
     pub(crate) print: PrintArguments,
 }
 
-/// What a report is written as.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub(crate) enum Written {
-    /// A page for phone and desk.
-    Html,
-    /// Sheets to print.
-    Pdf,
-    /// Plain text.
-    Txt,
-}
-
-/// The paper of a report.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub(crate) enum Paper {
-    /// 8.5 by 11 in.
-    Letter,
-    /// 210 by 297 mm.
-    A4,
-}
-
-impl From<Paper> for document::report::Paper {
-    fn from(paper: Paper) -> Self {
-        match paper {
-            Paper::Letter => Self::Letter,
-            Paper::A4 => Self::A4,
-        }
-    }
-}
-
-/// What is made least.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub(crate) enum Least {
-    /// The cost of energy.
-    Cost,
-    /// Energy, and with it carbon dioxide.
-    #[value(alias = "co2")]
-    Energy,
-}
-
-impl From<Least> for operation::Least {
-    fn from(least: Least) -> Self {
-        match least {
-            Least::Cost => Self::Cost,
-            Least::Energy => Self::Energy,
-        }
-    }
-}
-
 /// Which figures are written.
 #[derive(Args, Clone, Debug)]
 pub(crate) struct FigureArguments {
@@ -454,45 +369,6 @@ pub(crate) struct FigureArguments {
         requires = "folder"
     )]
     pub(crate) size: Size,
-}
-
-/// The ground of a figure.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub(crate) enum Theme {
-    /// Dark on white.
-    Light,
-    /// Light on black.
-    Dark,
-    /// Black on white with heavy lines.
-    Sun,
-}
-
-impl From<Theme> for charts::Theme {
-    fn from(theme: Theme) -> Self {
-        match theme {
-            Theme::Light => Self::Light,
-            Theme::Dark => Self::Dark,
-            Theme::Sun => Self::Sun,
-        }
-    }
-}
-
-/// The size of a figure.
-#[derive(Clone, Copy, Debug, ValueEnum)]
-pub(crate) enum Size {
-    /// For a page.
-    Wide,
-    /// For a phone.
-    Narrow,
-}
-
-impl From<Size> for charts::Size {
-    fn from(size: Size) -> Self {
-        match size {
-            Size::Wide => Self::Wide,
-            Size::Narrow => Self::Narrow,
-        }
-    }
 }
 
 #[derive(Args, Debug)]
