@@ -70,18 +70,19 @@ fn nothing_leaves_the_origin() {
         requests.iter().any(|address| address.ends_with(".wasm")),
         "{requests:?}"
     );
+    // The browser draws its own fields with pictures that stand in their addresses.
+    let stays =
+        |address: &str| address.starts_with(served.address()) || address.starts_with("data:");
     for address in &requests {
-        assert!(address.starts_with(served.address()), "{address}");
+        assert!(stays(address), "{address}");
     }
     let timed =
         browser.run("return performance.getEntriesByType('resource').map((entry) => entry.name);");
     let timed = timed.as_array().unwrap();
     assert!(!timed.is_empty());
     for address in timed {
-        assert!(
-            address.as_str().unwrap().starts_with(served.address()),
-            "{address}"
-        );
+        let address = address.as_str().unwrap();
+        assert!(stays(address), "{address}");
     }
 }
 

@@ -61,7 +61,10 @@ fn a_slip_is_caught_at_its_field_and_mended_with_one_tap() {
     let expected = rows.join("\n").replace("1.042", "1042") + "\n";
     assert_eq!(readings.split_once('\n').unwrap().1, expected);
     // The figures stand beside the steps, and the result has an answer.
-    assert!(browser.holds("document.querySelectorAll('.figure svg').length >= 3"));
+    browser.wait_until(
+        "document.querySelectorAll('.figure svg').length >= 3",
+        "the figures",
+    );
     browser.press("main button", "End the test");
     browser.press("main button", "To the result");
     browser.wait_until("document.querySelector('.answers')", "the answer");

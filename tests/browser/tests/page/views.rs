@@ -149,7 +149,7 @@ fn numbers_tell_where_they_come_from() {
         }
         assert_eq!(browser.violations(), [], "{view}");
         browser.picture(&format!("where-from-{view}"));
-        browser.press("dialog button", "Close");
+        browser.press("dialog[open] button", "Close");
         browser.wait_until("!document.querySelector('dialog[open]')", "a closed sheet");
     }
     // A limit of the answer names its rule.

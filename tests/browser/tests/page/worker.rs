@@ -117,7 +117,7 @@ const MOVED: &str = "
     await rest();
     const seen = new Promise((done) => {
       const watch = new MutationObserver(() => { watch.disconnect(); done(true); });
-      watch.observe(verdict, { childList: true, subtree: true });
+      watch.observe(verdict, { childList: true, subtree: true, characterData: true });
       setTimeout(() => { watch.disconnect(); done(false); }, 4000);
     });
     const start = performance.now();
