@@ -91,7 +91,7 @@ impl Answered {
             let test = figure.name.rsplit_once('-').map(|(test, _)| test);
             test == last
         };
-        drawn.sort_by_key(|figure| !is_of_last(figure));
+        numerics::order::sort_by_key(&mut drawn, |figure| !is_of_last(figure));
         drawn
             .into_iter()
             .map(|NamedFigure { name, figure }| PageFigure {

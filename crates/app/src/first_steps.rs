@@ -94,7 +94,7 @@ fn speeds_read(test: &TestRecord) -> usize {
         .retain(|row| row.cells.iter().any(|cell| !cell.trim().is_empty()));
     let mut speeds = crate::draft::speeds_of(&draft);
     speeds.retain(|speed| *speed > 0.0);
-    speeds.sort_by(f64::total_cmp);
+    numerics::order::sort_values(&mut speeds);
     speeds.dedup();
     speeds.len()
 }

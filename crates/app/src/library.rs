@@ -184,7 +184,7 @@ impl Library {
     pub fn tests_of(&self, site: &Id) -> Vec<&TestRecord> {
         let of_site = |test: &&TestRecord| test.site_id == *site && test.deleted.is_none();
         let mut tests: Vec<&TestRecord> = self.tests.iter().filter(of_site).collect();
-        tests.sort_by(|a, b| a.name.cmp(&b.name));
+        numerics::order::sort_by(&mut tests, |a, b| a.name.cmp(&b.name));
         tests
     }
 }

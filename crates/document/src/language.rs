@@ -59,8 +59,9 @@ pub(crate) fn text(language: Language, context: &str, source: &'static str) -> &
     translated(language, context, source).unwrap_or(source)
 }
 
-/// Fills the named places of a translation. The build script has held its places against those of the source.
-pub(crate) fn fill(template: &str, values: &[(&str, &dyn Display)]) -> String {
+/// Fills the named places of a text. Those of a translation were held against those of its source by the build script. The source is
+/// filled by the same routine: a `format!` at each of the thousand texts would be a tenth of what a page carries.
+pub(crate) fn filled(template: &str, values: &[(&str, &dyn Display)]) -> String {
     let mut out = String::with_capacity(2 * template.len());
     let mut rest = template;
     while let Some((before, after)) = rest.split_once('{') {
@@ -130,14 +131,10 @@ macro_rules! say {
                         "a place of the text is not listed behind it"
                     );
                 }
-                let context = concat!($($context)?);
-                match $crate::language::translated($printing.language, context, $text) {
-                    None => format!($text, $($name = $name),+),
-                    Some(text) => $crate::language::fill(
-                        text,
-                        &[$((stringify!($name), $name as &dyn ::std::fmt::Display)),+],
-                    ),
-                }
+                $crate::language::filled(
+                    $crate::language::text($printing.language, concat!($($context)?), $text),
+                    &[$((stringify!($name), $name as &dyn ::std::fmt::Display)),+],
+                )
             }
         }
     };
@@ -187,7 +184,7 @@ mod tests {
         let said = |printing: Printing| say!(printing, "{low} to {high}", low, high = high);
         assert_eq!(said(ENGLISH), "1 to 2");
         assert_eq!(said(SPANISH), "1 a 2");
-        assert_eq!(fill("{b}, {a}, {b}", &[("a", &1), ("b", &2)]), "2, 1, 2");
+        assert_eq!(filled("{b}, {a}, {b}", &[("a", &1), ("b", &2)]), "2, 1, 2");
     }
 
     #[test]

@@ -295,7 +295,7 @@ fn budget(site: &Site, pad: &SolvedPad, printing: Printing) -> Block {
             .to_vec();
         rows.push((share, row));
     }
-    rows.sort_by(|(a, _), (b, _)| b.total_cmp(a));
+    numerics::order::sort_by(&mut rows, |(a, _), (b, _)| b.total_cmp(a));
     Block::Table(Table {
         headings: vec![
             say!(printing, "line").to_owned(),

@@ -176,7 +176,7 @@ pub fn follow_up(
         return Err(NotTracked::OneTest);
     }
     if known.iter().all(|(test, _)| filter::day_of(test).is_some()) {
-        later.sort_by(|a, b| {
+        numerics::order::sort_by(&mut later, |a, b| {
             filter::day_of(a.0)
                 .partial_cmp(&filter::day_of(b.0))
                 .unwrap_or(core::cmp::Ordering::Equal)
@@ -295,7 +295,7 @@ fn candidates(pair: &Pair<'_>, all: &[Weighed]) -> Vec<(Candidate, usize)> {
             (candidate, index)
         })
         .collect();
-    found.sort_by(|a, b| b.0.probability.total_cmp(&a.0.probability));
+    numerics::order::sort_by(&mut found, |a, b| b.0.probability.total_cmp(&a.0.probability));
     found
 }
 

@@ -140,7 +140,7 @@ fn concluded(site: &Site, tests: impl Iterator<Item = examine::Examined>) -> Ana
     findings.extend(pump_curve::unusable_curve(site));
     findings.extend(currency::unknown_currency(site));
     // Severity first; within one, the order in which the parts of the analysis speak.
-    findings.sort_by_key(|finding| std::cmp::Reverse(finding.severity));
+    numerics::order::sort_by_key(&mut findings, |finding| std::cmp::Reverse(finding.severity));
     Analysis {
         tests: results,
         limits: found.limits,

@@ -306,7 +306,7 @@ fn asked(numbers: &[Narrowable], wanted: Option<&Answer>) -> Option<usize> {
 /// Orders readings by what they leave: those that are worth the way, and the others.
 fn ranked(readings: impl Iterator<Item = NextReading>) -> (Vec<NextReading>, Vec<NextReading>) {
     let mut readings: Vec<NextReading> = readings.collect();
-    readings.sort_by(|a, b| a.left.total_cmp(&b.left));
+    numerics::order::sort_by(&mut readings, |a, b| a.left.total_cmp(&b.left));
     readings.into_iter().partition(|it| it.left < WORTH_IT)
 }
 

@@ -87,7 +87,7 @@ impl Plan {
             .iter()
             .filter(|step| matches!(step.why, Why::Narrows { .. }));
         let mut speeds: Vec<f64> = chosen.map(|step| step.speed_rpm).collect();
-        speeds.sort_by(f64::total_cmp);
+        numerics::order::sort_values(&mut speeds);
         speeds
     }
 
@@ -153,7 +153,7 @@ fn steps(foresight: &Foresight<'_>, chosen: &Chosen) -> Vec<PlannedStep> {
         });
     };
     let mut high_to_low = chosen.speeds.clone();
-    high_to_low.sort_by(|a, b| b.speed_rpm.total_cmp(&a.speed_rpm));
+    numerics::order::sort_by(&mut high_to_low, |a, b| b.speed_rpm.total_cmp(&a.speed_rpm));
     for speed in &high_to_low {
         add(speed.speed_rpm, foresight.closed(), speed.why.clone());
     }

@@ -11,7 +11,7 @@ pub(crate) fn pump_curve(site: &Site) -> Option<Result<PumpCurve, CurveError>> {
         return None;
     }
     let mut points: Vec<CurvePoint> = site.pump.curve.iter().map(point).collect();
-    points.sort_by(|a, b| a.flow_m3s.total_cmp(&b.flow_m3s));
+    numerics::order::sort_by(&mut points, |a, b| a.flow_m3s.total_cmp(&b.flow_m3s));
     Some(PumpCurve::from_points(&points, curve_rpm))
 }
 

@@ -31,7 +31,7 @@ pub(crate) fn stray_repeats<'a>(
             .iter()
             .map(|(si, _)| (ln(*si) - middle).abs())
             .collect();
-        distances.sort_by(f64::total_cmp);
+        numerics::order::sort_values(&mut distances);
         let typical = distances[distances.len() / 2];
         for reading in &positive {
             let cell = single(column, readings.rows[reading.1].speed_rpm, *reading);

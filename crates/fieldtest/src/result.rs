@@ -23,8 +23,9 @@ impl Analysis {
     /// Puts more findings among the others, by their weight.
     pub fn add_findings(&mut self, more: Vec<Finding>) {
         self.findings.extend(more);
-        self.findings
-            .sort_by_key(|finding| std::cmp::Reverse(finding.severity));
+        numerics::order::sort_by_key(&mut self.findings, |finding| {
+            std::cmp::Reverse(finding.severity)
+        });
     }
 }
 

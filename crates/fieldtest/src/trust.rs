@@ -176,7 +176,7 @@ fn pool(
 /// Lists the indices of distances, the largest first.
 fn ranked(distances: &[f64]) -> Vec<usize> {
     let mut order: Vec<usize> = (0..distances.len()).collect();
-    order.sort_by(|a, b| distances[*b].total_cmp(&distances[*a]));
+    numerics::order::sort_by(&mut order, |a, b| distances[*b].total_cmp(&distances[*a]));
     order
 }
 
@@ -207,7 +207,7 @@ fn distances_from_median_line(cells: &[Cell<'_>]) -> Vec<f64> {
 
 /// Finds the median, 0 of nothing; the values are sorted on the way.
 fn median(values: &mut [f64]) -> f64 {
-    values.sort_by(f64::total_cmp);
+    numerics::order::sort_values(&mut values);
     values.get(values.len() / 2).copied().unwrap_or(0.0)
 }
 

@@ -88,7 +88,7 @@ fn is_near_the_steps(test: &TestResult, question: Question) -> bool {
 
 /// Adds up the parts of one source: two laws have a discrepancy and priors each.
 fn merged(mut parts: Vec<Part>) -> Vec<Part> {
-    parts.sort_by_key(|part| part.source);
+    numerics::order::sort_by_key(&mut parts, |part| part.source);
     let mut sums: Vec<Part> = Vec::new();
     for part in parts {
         match sums.last_mut() {
@@ -118,6 +118,6 @@ fn shares(parts: &[Part], columns: &[String]) -> Vec<BudgetPart> {
             },
         })
         .collect();
-    shares.sort_by(|a, b| b.share.total_cmp(&a.share));
+    numerics::order::sort_by(&mut shares, |a, b| b.share.total_cmp(&a.share));
     shares
 }

@@ -9,6 +9,7 @@ pub mod elementary;
 pub mod fixed_point;
 pub mod householder;
 pub mod linear;
+pub mod order;
 pub mod random;
 pub mod roots;
 pub mod sparse;

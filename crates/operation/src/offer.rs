@@ -280,7 +280,7 @@ fn permitted_rpm(site: &Site, lineup: &LineUp) -> Vec<f64> {
             .filter(|speed| *speed >= lowest - SLACK_RPM && *speed <= highest + SLACK_RPM)
             .collect()
     };
-    permitted.sort_by(f64::total_cmp);
+    numerics::order::sort_values(&mut permitted);
     permitted.dedup_by(|a, b| (*a - *b).abs() < SLACK_RPM);
     permitted
 }

@@ -79,7 +79,7 @@ fn try_in_order(problem: &Problem, best: &mut Planned, set: &[usize], first: Cho
         let mut day = best.day.clone();
         let order = set[begin..].iter().chain(&set[..begin]);
         let mut choices: Vec<Choice> = order.clone().map(|slot| day[*slot]).collect();
-        choices.sort_by_key(|choice| *choice != first);
+        numerics::order::sort_by_key(&mut choices, |choice| *choice != first);
         order
             .zip(choices)
             .for_each(|(slot, choice)| day[*slot] = choice);

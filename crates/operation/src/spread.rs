@@ -288,7 +288,7 @@ impl Total {
     /// Returns the value that a share of the draws lie below.
     pub(crate) fn quantile(&self, share: f64) -> f64 {
         let mut sorted = self.draws.clone();
-        sorted.sort_by(f64::total_cmp);
+        numerics::order::sort_values(&mut sorted);
         #[expect(
             clippy::cast_possible_truncation,
             clippy::cast_sign_loss,
@@ -321,7 +321,7 @@ impl Total {
     /// Returns the sum with its interval.
     pub(crate) fn estimate(&self) -> Option<Estimate> {
         let mut sorted = self.draws.clone();
-        sorted.sort_by(f64::total_cmp);
+        numerics::order::sort_values(&mut sorted);
         let (low, high) = coverage_interval(&sorted, COVERAGE, IntervalKind::Symmetric)?;
         let count = sorted.len() as f64;
         let mean = sorted.iter().sum::<f64>() / count;

@@ -147,7 +147,7 @@ fn totals(advised: &Advised<'_>, program: &Programmed) -> Option<[Totals; 2]> {
 /// Lists the speeds of some days, each once and in order.
 pub(crate) fn distinct(running: impl Iterator<Item = (Running, f64)>) -> Vec<Running> {
     let mut speeds: Vec<Running> = running.map(|(speed, _)| speed).collect();
-    speeds.sort_by(|a, b| {
+    numerics::order::sort_by(&mut speeds, |a, b| {
         let by_lineup = a.lineup.cmp(&b.lineup);
         by_lineup.then(a.speed_rpm.total_cmp(&b.speed_rpm))
     });

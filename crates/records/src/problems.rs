@@ -72,7 +72,7 @@ impl<'s> Problems<'s> {
     /// The problems in order of place, the first ones told and the others counted.
     pub(crate) fn into_list(self) -> Vec<Problem> {
         let mut kept = self.kept.into_inner();
-        kept.sort_by_key(|found| found.at);
+        numerics::order::sort_by_key(&mut kept, |found| found.at);
         let beyond = self.beyond.get() + kept.len().saturating_sub(TOLD);
         kept.truncate(TOLD);
         let place = |found: Found| {

@@ -17,7 +17,7 @@ pub(crate) fn report(problems: &Problems<'_>, text: &str, tree: &DeTable<'_>, er
     }
     let mut placed: Vec<(usize, &Error)> =
         errors.iter().map(|error| (start(error), error)).collect();
-    placed.sort_by_key(|(at, _)| *at);
+    numerics::order::sort_by_key(&mut placed, |(at, _)| *at);
     let mut lines = BTreeSet::new();
     for (at, error) in placed {
         // What follows an open bracket is read as its content, and is wrong for that alone.

@@ -11,7 +11,7 @@ pub fn by_last_change(library: &Library) -> Vec<&SiteRecord> {
         .filter(|site| site.deleted.is_none())
         .map(|site| (site, last_change(&heads, site)))
         .collect();
-    sites.sort_by(|(a, of_a), (b, of_b)| {
+    numerics::order::sort_by(&mut sites, |(a, of_a), (b, of_b)| {
         of_b.cmp(of_a)
             .then_with(|| a.name.cmp(&b.name))
             .then_with(|| a.id.cmp(&b.id))

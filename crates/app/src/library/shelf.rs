@@ -59,7 +59,7 @@ impl Shelf {
                 Card::of(site, tests, today)
             })
             .collect();
-        cards.sort_by(|a, b| {
+        numerics::order::sort_by(&mut cards, |a, b| {
             (b.changed.cmp(&a.changed))
                 .then_with(|| a.name.cmp(&b.name))
                 .then_with(|| a.id.cmp(&b.id))

@@ -64,7 +64,7 @@ fn in_time_order<'l>(library: &'l Library, site: &Id) -> Vec<(Option<When>, &'l 
     let tests = library.tests_of(site).into_iter();
     let mut tests: Vec<_> = tests.map(|test| (when(test), test)).collect();
     // What states no day stands behind, by its name.
-    tests.sort_by(|(a, one), (b, other)| {
+    numerics::order::sort_by(&mut tests, |(a, one), (b, other)| {
         let key = |when: &Option<When>| (when.is_none(), when.clone());
         key(a).cmp(&key(b)).then_with(|| one.name.cmp(&other.name))
     });

@@ -31,7 +31,7 @@ pub fn neighbours(choice: &Choice, can: &Sliders) -> Vec<Choice> {
     });
     let filters = filters.filter(|_| can.has_filter);
     let mut all: Vec<(usize, Choice)> = bores.chain(filters).collect();
-    all.sort_by_key(|(far, _)| *far);
+    numerics::order::sort_by_key(&mut all, |(far, _)| *far);
     let all = all.into_iter().filter(|(far, _)| *far > 0);
     all.map(|(_, choice)| choice).collect()
 }

@@ -112,7 +112,7 @@ fn refused(given: Given<'_>, finding: Finding) -> Answer {
 fn shares(given: Given<'_>, calibration: &Calibration) -> Vec<Share> {
     let mut lines: Vec<_> = calibration.budget.lines.iter().collect();
     lines.retain(|line| line.share.value.abs() > 0.0);
-    lines.sort_by(|a, b| b.share.value.total_cmp(&a.share.value));
+    numerics::order::sort_by(&mut lines, |a, b| b.share.value.total_cmp(&a.share.value));
     let drawing = document::circuit::lost(&given.known.site, &calibration.budget, given.printing);
     let drawn = drawing.map(|drawing| drawing.lines).unwrap_or_default();
     lines

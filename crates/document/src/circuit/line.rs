@@ -32,7 +32,7 @@ impl<'a> Subject<'a> {
         let mut own: Vec<&SolvedLimit> = limits
             .filter(|found| found.limit.line.as_deref() == Some(name))
             .collect();
-        own.sort_by_key(|found| found.kept);
+        numerics::order::sort_by_key(&mut own, |found| found.kept);
         own
     }
 }

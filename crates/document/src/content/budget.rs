@@ -97,7 +97,7 @@ pub(super) fn read_next(
 /// Says what share the lines take, those that share both ends together; the greatest first.
 fn sections(budget: &Budget, printing: Printing) -> String {
     let mut sections: Vec<_> = budget.sections.iter().collect();
-    sections.sort_by(|(_, a), (_, b)| b.value.total_cmp(&a.value));
+    numerics::order::sort_by(&mut sections, |(_, a), (_, b)| b.value.total_cmp(&a.value));
     let said: Vec<String> = sections
         .iter()
         .filter(|(_, share)| share.value > LEAST_SHOWN)
@@ -131,7 +131,7 @@ fn table(site: &Site, budget: &Budget, printing: Printing) -> Block {
     let mut lines: Vec<(&Line, &LineBudget)> = site.lines.iter().zip(&budget.lines).collect();
     // A line that passes nothing takes nothing.
     lines.retain(|(_, line)| line.share.value.abs() > 0.0);
-    lines.sort_by(|(_, a), (_, b)| b.share.value.total_cmp(&a.share.value));
+    numerics::order::sort_by(&mut lines, |(_, a), (_, b)| b.share.value.total_cmp(&a.share.value));
     let row = |line: &str, part: &str, head: Estimate, share: Estimate| {
         let head = number::with_interval(printing, printing.estimate(head, Dimension::Length));
         vec![
@@ -151,7 +151,7 @@ fn table(site: &Site, budget: &Budget, printing: Printing) -> Block {
         ));
         let mut taken: Vec<&PartBudget> = line.parts.iter().collect();
         taken.retain(|part| part.share.value > LEAST_SHOWN);
-        taken.sort_by(|a, b| b.share.value.total_cmp(&a.share.value));
+        numerics::order::sort_by(&mut taken, |a, b| b.share.value.total_cmp(&a.share.value));
         rows.extend(taken.into_iter().map(|part| {
             let of = part.part.and_then(|index| stated.parts.get(index));
             let name = of.map_or_else(

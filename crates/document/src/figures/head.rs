@@ -126,7 +126,7 @@ fn maker(subject: &Subject<'_>) -> Option<Curve> {
         y: Span::exact(printing.number(point.head.si, HEAD)),
     });
     let mut points: Vec<CurvePoint> = stated.collect();
-    points.sort_by(|a, b| a.x.total_cmp(&b.x));
+    numerics::order::sort_by(&mut points, |a, b| a.x.total_cmp(&b.x));
     Some(Curve {
         label: say!(
             subject.printing,

@@ -28,7 +28,7 @@ impl Subject<'_> {
             reading.measured == measured && !reading.used && !set_aside
         };
         let mut readings: Vec<&ReadingUse> = self.test.readings.iter().filter(doubted).collect();
-        readings.sort_by_key(|reading| reading.row);
+        numerics::order::sort_by_key(&mut readings, |reading| reading.row);
         let rows = readings.into_iter();
         let found = rows.filter_map(|reading| self.refused(reading, measured));
         let mut found: Vec<Refused> = found.collect();

@@ -62,7 +62,7 @@ pub(super) fn mend_first(subject: &Subject<'_>) -> Vec<Block> {
     let mut found: Vec<(usize, &Finding)> = findings
         .filter_map(|finding| Some((place(finding)?, finding)))
         .collect();
-    found.sort_by_key(|(place, _)| *place);
+    numerics::order::sort_by_key(&mut found, |(place, _)| *place);
     if found.is_empty() {
         return vec![
             heading(say!(subject.printing, "What to mend first")),

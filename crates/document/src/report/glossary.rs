@@ -126,7 +126,7 @@ pub(super) fn glossary(blocks: &[Block], printing: Printing) -> Vec<Block> {
     let mut used: Vec<(&str, &str)> = used
         .map(|(word, _, means)| (said(printing, word), said(printing, means)))
         .collect();
-    used.sort_by_key(|(word, _)| word.to_lowercase());
+    numerics::order::sort_by_key(&mut used, |(word, _)| word.to_lowercase());
     if used.is_empty() {
         return Vec::new();
     }

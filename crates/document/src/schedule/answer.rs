@@ -230,7 +230,7 @@ fn undone(subject: &Subject<'_>, day: &AdvisedDay) -> String {
 
 fn binds(subject: &Subject<'_>, day: &AdvisedDay) -> String {
     let mut binding = day.binding.clone();
-    binding.sort_by(|a, b| b.saves.total_cmp(&a.saves));
+    numerics::order::sort_by(&mut binding, |a, b| b.saves.total_cmp(&a.saves));
     let problem = &subject.plan.problem;
     let costs: Vec<String> = binding
         .iter()

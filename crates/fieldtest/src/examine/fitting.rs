@@ -31,7 +31,7 @@ impl Examination<'_> {
         for column in self.ledger.columns_of(measured) {
             all.extend(self.ledger.cells(column));
         }
-        all.sort_by(|a, b| {
+        numerics::order::sort_by(&mut all, |a, b| {
             a.speed_rpm
                 .total_cmp(&b.speed_rpm)
                 .then(a.column.cmp(&b.column))
@@ -77,7 +77,7 @@ impl Examination<'_> {
                 .filter(|row| rows[*row].speed_rpm <= 0.0 && self.ledger.in_use(*row, column))
                 .filter_map(|row| value(&self.test.readings, row, column));
             let mut idle: Vec<f64> = idle.collect();
-            idle.sort_by(f64::total_cmp);
+            numerics::order::sort_values(&mut idle);
             let read = (!idle.is_empty())
                 .then(|| repeated(self.ledger.used(column), idle.iter().copied()));
             read.flatten().map(|draw| draw.not_below(0.0))

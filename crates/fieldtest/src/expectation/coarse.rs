@@ -70,13 +70,13 @@ pub(crate) fn band_by_neighbours(
         .copied()
         .filter(|other| other.speed_rpm > 0.0 && apart(other) <= FURTHEST)
         .collect();
-    near.sort_by(|a, b| apart(a).total_cmp(&apart(b)));
+    numerics::order::sort_by(&mut near, |a, b| apart(a).total_cmp(&apart(b)));
     near.truncate(3);
     let mut bands: Vec<(f64, f64)> = near
         .iter()
         .filter_map(|other| band(measured, *other, speed_rpm, top_rpm))
         .collect();
-    bands.sort_by(|a, b| (a.0 + a.1).total_cmp(&(b.0 + b.1)));
+    numerics::order::sort_by(&mut bands, |a, b| (a.0 + a.1).total_cmp(&(b.0 + b.1)));
     match bands.as_slice() {
         [] => None,
         [one] => Some(*one),

@@ -273,7 +273,7 @@ impl<'a> Foresight<'a> {
             }
         }
         self.bound_power(total, at);
-        at.expected.sort_by_key(|it| it.column);
+        numerics::order::sort_by_key(&mut at.expected, |it| it.column);
     }
 
     /// Narrows a rough band of power by what the water takes.

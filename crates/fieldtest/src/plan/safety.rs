@@ -283,7 +283,7 @@ pub(super) fn notes(
             .map(|it| it.speed_rpm)
             .filter(is_below)
             .collect();
-        speeds_rpm.sort_by(f64::total_cmp);
+        numerics::order::sort_values(&mut speeds_rpm);
         if !speeds_rpm.is_empty() {
             notes.push(PlanNote::BelowMeter {
                 column: column.column.name(),
@@ -302,7 +302,7 @@ fn beyond_printed(foresight: &Foresight<'_>, chosen: &Chosen) -> Vec<PlanNote> {
             && limit.of == LimitOf::Flow
     });
     let mut speeds: Vec<f64> = chosen.speeds.iter().map(|it| it.speed_rpm).collect();
-    speeds.sort_by(f64::total_cmp);
+    numerics::order::sort_values(&mut speeds);
     let at: Vec<(f64, At)> = speeds
         .into_iter()
         .map(|speed| (speed, foresight.at(speed, foresight.closed(), 0)))

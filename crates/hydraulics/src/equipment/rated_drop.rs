@@ -31,7 +31,7 @@ impl RatedDrops {
                 drop_pa: Quantity::PressureDrop.zero_or_more(drop_pa)?,
             });
         }
-        checked.sort_by(|a, b| a.flow_m3s.total_cmp(&b.flow_m3s));
+        numerics::order::sort_by(&mut checked, |a, b| a.flow_m3s.total_cmp(&b.flow_m3s));
         let falls = |pair: &[RatedPoint]| match pair {
             [low, high] => (low.flow_m3s >= high.flow_m3s || low.drop_pa > high.drop_pa)
                 .then_some((*low, *high)),

@@ -27,7 +27,7 @@ pub(super) fn another_power(
         .iter()
         .filter_map(|point| Some((point.flow.si, point.power.as_ref()?.si)))
         .collect();
-    points.sort_by(|a, b| a.0.total_cmp(&b.0));
+    numerics::order::sort_by(&mut points, |a, b| a.0.total_cmp(&b.0));
     let at_curve_speed = |flow_m3s: f64| interpolated(&points, flow_m3s);
     let steps = flow.speeds_rpm.iter().zip(&flow.ln_ratio);
     steps

@@ -120,7 +120,7 @@ pub(super) fn bound(model: &Model<'_>, origins: &Origins, effort: &mut Effort) -
 
 /// Keeps the tables of the best price and of those next to it.
 fn keep_best(mut found: Vec<(f64, Table)>) -> Bound {
-    found.sort_by(|(a, _), (b, _)| b.total_cmp(a));
+    numerics::order::sort_by(&mut found, |(a, _), (b, _)| b.total_cmp(a));
     found.truncate(KEPT);
     Bound {
         value: found.first().map_or(f64::NEG_INFINITY, |(value, _)| *value),

@@ -97,7 +97,7 @@ fn solve(
         .iter()
         .filter_map(|origins| Some((origins, bound(&model, origins, effort)?)))
         .collect();
-    bounded.sort_by(|(_, a), (_, b)| a.value.total_cmp(&b.value));
+    numerics::order::sort_by(&mut bounded, |(_, a), (_, b)| a.value.total_cmp(&b.value));
     // Days that are no better than the best known one are of no use here either.
     let mut found = Best {
         day: best.day.as_ref().map(|(cost, _)| (*cost, Vec::new())),

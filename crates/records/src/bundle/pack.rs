@@ -30,7 +30,7 @@ pub(super) fn entries(bundle: &Bundle) -> Result<Vec<Entry>, BundleError> {
             sources.push(readings);
         }
     }
-    sources.sort_by(|one, other| one.name.cmp(&other.name));
+    numerics::order::sort_by(&mut sources, |one, other| one.name.cmp(&other.name));
     if sources.len() > MAX_BUNDLE_FILES {
         return Err(BundleError::TooManyFiles);
     }

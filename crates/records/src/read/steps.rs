@@ -38,7 +38,7 @@ pub(super) fn steps(root: &Table<'_>, tables: &[Table<'_>]) -> Readings {
             return Readings::default();
         }
     }
-    columns.sort_by_key(|column| column.measured);
+    numerics::order::sort_by_key(&mut columns, |column| column.measured);
     let rows = steps
         .into_iter()
         .map(|step| step.into_row(&columns))

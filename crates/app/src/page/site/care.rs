@@ -97,7 +97,7 @@ fn ask_of_the_filter(keeper: Keeper, site: Memo<Option<SiteRecord>>) {
         keeper.library.with(|library| {
             let mut visits = visits(library, &site);
             visits.retain(|visit| visit.state == VisitState::Done && visit.is_table);
-            visits.sort_by_key(|visit| !visit.is_baseline);
+            numerics::order::sort_by_key(&mut visits, |visit| !visit.is_baseline);
             let test = |visit: &Visit| library.tests.iter().find(|test| test.id == visit.id);
             let tests: Vec<&TestRecord> = visits.iter().filter_map(test).collect();
             (tests.len() > 1).then(|| Asked {
