@@ -97,11 +97,9 @@ fn first_wanted(entries: &[TestEntry]) -> Vec<Id> {
         .filter_map(|key| journal::id_of(key, Kind::Test));
     let noted: BTreeSet<Id> = noted.collect();
     let mut open: Vec<&TestEntry> = entries.iter().filter(|entry| entry.open).collect();
-    open.sort_by_key(|entry| std::cmp::Reverse(entry.changed));
+    numerics::order::sort_by_key(&mut open, |entry| std::cmp::Reverse(entry.changed));
     open.truncate(MOST_OPEN);
     let noted = entries.iter().filter(|entry| noted.contains(&entry.id));
-    let mut wanted: Vec<Id> = noted.chain(open).map(|entry| entry.id.clone()).collect();
-    wanted.sort();
-    wanted.dedup();
-    wanted
+    let wanted = noted.chain(open).map(|entry| entry.id.clone());
+    wanted.collect::<BTreeSet<Id>>().into_iter().collect()
 }
