@@ -131,7 +131,9 @@ fn table(site: &Site, budget: &Budget, printing: Printing) -> Block {
     let mut lines: Vec<(&Line, &LineBudget)> = site.lines.iter().zip(&budget.lines).collect();
     // A line that passes nothing takes nothing.
     lines.retain(|(_, line)| line.share.value.abs() > 0.0);
-    numerics::order::sort_by(&mut lines, |(_, a), (_, b)| b.share.value.total_cmp(&a.share.value));
+    numerics::order::sort_by(&mut lines, |(_, a), (_, b)| {
+        b.share.value.total_cmp(&a.share.value)
+    });
     let row = |line: &str, part: &str, head: Estimate, share: Estimate| {
         let head = number::with_interval(printing, printing.estimate(head, Dimension::Length));
         vec![
