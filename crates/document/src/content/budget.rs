@@ -1,6 +1,6 @@
 //! Where the head is lost, in words and as a table: the line that takes most first.
 
-use super::{Block, Table, capitalized, tee_budget};
+use super::{Block, capitalized, tee_budget};
 use crate::language::say;
 use crate::number;
 use crate::parts;
@@ -176,19 +176,5 @@ fn table(site: &Site, budget: &Budget, printing: Printing) -> Block {
             share,
         ]
     }));
-    Block::Table(Table {
-        headings: vec![
-            say!(printing, "line").to_owned(),
-            say!(printing, "part").to_owned(),
-            say!(
-                printing,
-                "head\n{unit}",
-                unit = printing.name(Dimension::Length)
-            ),
-            say!(printing, "of the power\n%").to_owned(),
-        ],
-        rows,
-        word_columns: 2,
-        struck: Vec::new(),
-    })
+    crate::solved::losses(rows, printing)
 }
