@@ -40,6 +40,9 @@ pub(crate) enum Along {
 impl Ticks {
     /// Chooses the finest ticks that cover the values from `low` to `high` and whose numbers have room.
     pub(crate) fn covering(axis: &Axis, (low, high): (f64, f64), along: Along) -> Self {
+        if axis.start == Start::Day {
+            return Self::through_a_day(axis, along);
+        }
         let (low, high) = widened(axis.start, low, high);
         let span = high - low;
         let finest = Step::finest(span);
@@ -50,6 +53,26 @@ impl Ticks {
         covering
             .find(|ticks| ticks.have_room(along))
             .unwrap_or_else(|| Self::at_ends(axis, (low, high), along))
+    }
+
+    /// Chooses ticks through a day, a whole part of it apart: the finest whose numbers have room.
+    fn through_a_day(axis: &Axis, along: Along) -> Self {
+        const HOURS: u32 = 24;
+        const APART: [usize; 5] = [2, 3, 4, 6, 12];
+        let every = |hours: usize| Self {
+            all: (0..=HOURS)
+                .step_by(hours)
+                .map(f64::from)
+                .map(|value| Tick {
+                    value,
+                    text: Some((axis.write)(value, 0)),
+                })
+                .collect(),
+        };
+        let mut choices = APART.into_iter().map(every);
+        choices
+            .find(|ticks| ticks.have_room(along))
+            .unwrap_or_else(|| every(HOURS as usize))
     }
 
     /// Chooses ticks at the ends alone, where numbers are so long that no others have room; the upper one is numbered
@@ -238,6 +261,18 @@ mod tests {
             start,
             write: |value, decimals| format!("{value:.decimals$}"),
         }
+    }
+
+    #[test]
+    fn a_day_is_told_in_whole_parts_of_it() {
+        let written = |room: f64| {
+            let ticks = Ticks::covering(&axis(Start::Day), (0.0, 24.0), Along::Width(room));
+            let texts = ticks.all.into_iter().filter_map(|tick| tick.text);
+            texts.collect::<Vec<_>>().join(" ")
+        };
+        assert_eq!(written(700.0), "0 2 4 6 8 10 12 14 16 18 20 22 24");
+        assert_eq!(written(220.0), "0 6 12 18 24");
+        assert_eq!(written(1.0), "0 24");
     }
 
     fn numbers(low: f64, high: f64, along: Along) -> Vec<String> {

@@ -50,6 +50,8 @@ pub enum Start {
     Zero,
     /// A little below the lowest value.
     Data,
+    /// At midnight: the hours of a day, to the next midnight.
+    Day,
 }
 
 /// A value with the ends of its interval.

@@ -30,5 +30,5 @@ pub use figure::{
 };
 pub use ink::stylesheet;
 pub use size::Size;
-pub use text::{Face, width};
+pub use text::{Face, escaped, width};
 pub use theme::Theme;

@@ -149,7 +149,7 @@ pub(crate) fn clean(text: &str) -> String {
 }
 
 /// Writes a text so that XML reads it back as it is.
-pub(crate) fn escaped(text: &str) -> String {
+pub fn escaped(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     for sign in text.chars() {
         match sign {

@@ -314,6 +314,11 @@ fn nothing_of_a_long_report_is_lost() {
         );
         assert!(sheet.contains(&speed.to_string()), "{speed} rpm in the PDF");
     }
+    // What hangs over the edge of its sheet cannot be read out: the returns are alike, and told of alike.
+    let told = |number: usize| sheet.matches(&format!("Return{number}of")).count();
+    for number in 2..=19 {
+        assert_eq!(told(number), told(1), "return {number} in the PDF");
+    }
     // The page for the owner stays a page.
     let pages = Command::new("pdftotext")
         .args([

@@ -61,7 +61,16 @@ pub fn circuit(site: &Site, flows: Flows<'_>, printing: Printing) -> Option<Circ
         description: description.join(". ") + ".",
         title: held(&title),
         note: held(&note(site, flows, printing)),
-        pump: pump(site, &places, solved, printing),
+        pump: pump(
+            site,
+            &places,
+            solved.map(|pad| PumpValues {
+                speed_rpm: pad.speed_rpm,
+                flow: printing.plain(pad.flow_m3s, Dimension::Flow),
+                head: printing.plain(pad.head_m, Dimension::Length),
+            }),
+            printing,
+        ),
         lines,
         places: places.into_iter().map(|(_, place)| place).collect(),
     })
@@ -128,46 +137,59 @@ fn level(body: &Body, printing: Printing) -> String {
 fn pump(
     site: &Site,
     places: &[(&str, Place)],
-    solved: Option<&SolvedPad>,
+    values: Option<PumpValues>,
     printing: Printing,
 ) -> Option<CircuitPump> {
     let [inlet, outlet] = [PUMP_INLET, PUMP_OUTLET].map(|end| place(places, end));
     if inlet == places.len() || outlet == places.len() {
         return None;
     }
-    let name = site.pump.name.as_deref().unwrap_or(say!(printing, "pump"));
-    let values = solved.map(|pad| {
-        [
-            say!(
-                printing,
-                "{speed} rpm",
-                speed = number::rpm(printing, pad.speed_rpm)
-            ),
-            printing.plain(pad.flow_m3s, Dimension::Flow),
-            say!(
-                printing,
-                "{head} head",
-                head = printing.plain(pad.head_m, Dimension::Length)
-            ),
-        ]
-    });
-    let words = std::iter::once(name.to_owned()).chain(values.into_iter().flatten());
-    let words: Vec<String> = words.collect();
+    let (words, told) = pump_words(site, values, printing);
     Some(CircuitPump {
         inlet,
         outlet,
-        told: match words.as_slice() {
-            [name] => say!(printing, "{name}, the pump", name),
-            [name, values @ ..] => say!(
-                printing,
-                "{name}, the pump: {values}",
-                name,
-                values = values.join(", ")
-            ),
-            [] => String::new(),
-        },
+        told,
         words,
     })
+}
+
+/// What a pump does, written.
+struct PumpValues {
+    speed_rpm: f64,
+    flow: String,
+    head: String,
+}
+
+/// Names the pump and what it does, line by line and as one sentence.
+fn pump_words(
+    site: &Site,
+    values: Option<PumpValues>,
+    printing: Printing,
+) -> (Vec<String>, String) {
+    let name = site.pump.name.as_deref().unwrap_or(say!(printing, "pump"));
+    let Some(values) = values else {
+        return (
+            vec![name.to_owned()],
+            say!(printing, "{name}, the pump", name),
+        );
+    };
+    let values = [
+        say!(
+            printing,
+            "{speed} rpm",
+            speed = number::rpm(printing, values.speed_rpm)
+        ),
+        values.flow,
+        say!(printing, "{head} head", head = values.head),
+    ];
+    let told = say!(
+        printing,
+        "{name}, the pump: {values}",
+        name,
+        values = values.join(", ")
+    );
+    let words = std::iter::once(name.to_owned()).chain(values).collect();
+    (words, told)
 }
 
 /// Says what flows and whether the limits are kept; of a pad that is not solved, what is drawn.

@@ -296,6 +296,11 @@ fn budget(site: &Site, pad: &SolvedPad, printing: Printing) -> Block {
         rows.push((share, row));
     }
     numerics::order::sort_by(&mut rows, |(a, _), (b, _)| b.total_cmp(a));
+    losses(rows.into_iter().map(|(_, row)| row).collect(), printing)
+}
+
+/// Makes the table of what lines and their parts take.
+pub(crate) fn losses(rows: Vec<Vec<String>>, printing: Printing) -> Block {
     Block::Table(Table {
         headings: vec![
             say!(printing, "line").to_owned(),
@@ -307,7 +312,7 @@ fn budget(site: &Site, pad: &SolvedPad, printing: Printing) -> Block {
             ),
             say!(printing, "of the power\n%").to_owned(),
         ],
-        rows: rows.into_iter().map(|(_, row)| row).collect(),
+        rows,
         word_columns: 2,
         struck: Vec::new(),
     })

@@ -113,7 +113,7 @@ pub(crate) fn by_speed(
         }
     }
     for group in groups.values_mut() {
-        numerics::order::sort_by(&mut group, |a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        numerics::order::sort_by(group, |a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
     }
     groups
 }

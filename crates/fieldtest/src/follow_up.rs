@@ -295,7 +295,9 @@ fn candidates(pair: &Pair<'_>, all: &[Weighed]) -> Vec<(Candidate, usize)> {
             (candidate, index)
         })
         .collect();
-    numerics::order::sort_by(&mut found, |a, b| b.0.probability.total_cmp(&a.0.probability));
+    numerics::order::sort_by(&mut found, |a, b| {
+        b.0.probability.total_cmp(&a.0.probability)
+    });
     found
 }
 

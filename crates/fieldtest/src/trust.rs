@@ -207,7 +207,7 @@ fn distances_from_median_line(cells: &[Cell<'_>]) -> Vec<f64> {
 
 /// Finds the median, 0 of nothing; the values are sorted on the way.
 fn median(values: &mut [f64]) -> f64 {
-    numerics::order::sort_values(&mut values);
+    numerics::order::sort_values(values);
     values.get(values.len() / 2).copied().unwrap_or(0.0)
 }
 

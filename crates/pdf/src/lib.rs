@@ -39,8 +39,8 @@ pub fn pdf(report: &Report, paper: Paper) -> Result<Vec<u8>, PdfError> {
     let bytes = exported(report, &document, &[PdfStandard::Ua_1])
         // A name in signs that the face lacks conforms to no standard of accessibility; its text is kept all the same.
         .or_else(|_| exported(report, &document, &[]));
-    // What the typesetter remembers from one document to the next is of no use to another report.
-    typst::comemo::evict(0);
+    // What the typesetter remembers of a document serves the next, which shares its cautions and words with it; and then it goes.
+    typst::comemo::evict(1);
     bytes
 }
 

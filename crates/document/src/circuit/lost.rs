@@ -1,13 +1,13 @@
 //! The drawing of a pad with what each line takes of the head, as the calibrated plumbing has it.
 
-use super::{PUMP_INLET, PUMP_OUTLET, parts, place, places};
+use super::{PumpValues, parts, place, places, pump};
 use crate::content::capitalized;
 use crate::figures::glue::held;
 use crate::language::say;
 use crate::names;
 use crate::number;
 use crate::units::Printing;
-use charts::{Circuit, CircuitLine, CircuitPump, Place, Standing, Way};
+use charts::{Circuit, CircuitLine, Standing, Way};
 use fieldtest::{Budget, LineBudget};
 use records::unit::Dimension;
 use records::{Line, Site};
@@ -56,7 +56,16 @@ pub fn lost(site: &Site, budget: &Budget, printing: Printing) -> Option<Circuit>
             "Blue: takes the most. By the stated plumbing, moved as far as the readings ask."
         )
         .to_owned(),
-        pump: pump(site, &places, budget, printing),
+        pump: pump(
+            site,
+            &places,
+            Some(PumpValues {
+                speed_rpm: budget.speed_rpm,
+                flow: printing.best(budget.flow_m3s, Dimension::Flow),
+                head: printing.best(budget.head_m, Dimension::Length),
+            }),
+            printing,
+        ),
         lines,
         places: places.into_iter().map(|(_, place)| place).collect(),
     })
@@ -108,42 +117,4 @@ fn title(budget: &Budget, printing: Printing) -> String {
         )),
         None => say!(printing, "{head} of head at {speed} rpm", head, speed),
     }
-}
-
-fn pump(
-    site: &Site,
-    places: &[(&str, Place)],
-    budget: &Budget,
-    printing: Printing,
-) -> Option<CircuitPump> {
-    let [inlet, outlet] = [PUMP_INLET, PUMP_OUTLET].map(|end| place(places, end));
-    if inlet == places.len() || outlet == places.len() {
-        return None;
-    }
-    let name = site.pump.name.as_deref().unwrap_or(say!(printing, "pump"));
-    let words = [
-        name.to_owned(),
-        say!(
-            printing,
-            "{speed} rpm",
-            speed = number::rpm(printing, budget.speed_rpm)
-        ),
-        printing.best(budget.flow_m3s, Dimension::Flow),
-        say!(
-            printing,
-            "{head} head",
-            head = printing.best(budget.head_m, Dimension::Length)
-        ),
-    ];
-    Some(CircuitPump {
-        inlet,
-        outlet,
-        told: say!(
-            printing,
-            "{name}, the pump: {values}",
-            name,
-            values = words[1..].join(", ")
-        ),
-        words: words.to_vec(),
-    })
 }

@@ -1,6 +1,6 @@
 //! Where the head is lost, in words and as a table: the line that takes most first.
 
-use super::{Block, Table, capitalized, tee_budget};
+use super::{Block, capitalized, tee_budget};
 use crate::language::say;
 use crate::number;
 use crate::parts;
@@ -131,7 +131,9 @@ fn table(site: &Site, budget: &Budget, printing: Printing) -> Block {
     let mut lines: Vec<(&Line, &LineBudget)> = site.lines.iter().zip(&budget.lines).collect();
     // A line that passes nothing takes nothing.
     lines.retain(|(_, line)| line.share.value.abs() > 0.0);
-    numerics::order::sort_by(&mut lines, |(_, a), (_, b)| b.share.value.total_cmp(&a.share.value));
+    numerics::order::sort_by(&mut lines, |(_, a), (_, b)| {
+        b.share.value.total_cmp(&a.share.value)
+    });
     let row = |line: &str, part: &str, head: Estimate, share: Estimate| {
         let head = number::with_interval(printing, printing.estimate(head, Dimension::Length));
         vec![
@@ -174,19 +176,5 @@ fn table(site: &Site, budget: &Budget, printing: Printing) -> Block {
             share,
         ]
     }));
-    Block::Table(Table {
-        headings: vec![
-            say!(printing, "line").to_owned(),
-            say!(printing, "part").to_owned(),
-            say!(
-                printing,
-                "head\n{unit}",
-                unit = printing.name(Dimension::Length)
-            ),
-            say!(printing, "of the power\n%").to_owned(),
-        ],
-        rows,
-        word_columns: 2,
-        struck: Vec::new(),
-    })
+    crate::solved::losses(rows, printing)
 }

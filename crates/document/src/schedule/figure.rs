@@ -69,8 +69,16 @@ fn drawn(subject: &Subject<'_>, day: &AdvisedDay) -> Figure {
             site = subject.site.name
         ),
         title,
-        x: axis(say!(subject.printing, "Hour of the day"), subject.printing),
-        y: axis(say!(subject.printing, "Pump speed, rpm"), subject.printing),
+        x: Axis {
+            title: say!(subject.printing, "Hour of the day").to_owned(),
+            start: Start::Day,
+            write: number::of_axis(subject.printing),
+        },
+        y: Axis {
+            title: say!(subject.printing, "Pump speed, rpm").to_owned(),
+            start: Start::Zero,
+            write: number::of_axis(subject.printing),
+        },
         highlight: dearest(subject),
         curves,
         points: Vec::new(),
@@ -124,14 +132,6 @@ fn title(subject: &Subject<'_>, day: &AdvisedDay) -> String {
         runs,
         rests
     )
-}
-
-fn axis(title: &str, printing: Printing) -> Axis {
-    Axis {
-        title: title.to_owned(),
-        start: Start::Zero,
-        write: number::of_axis(printing),
-    }
 }
 
 /// Lists the speeds of a day by the hour at which each begins.

@@ -102,7 +102,9 @@ fn misfit(calibration: &Calibration) -> Option<(Severity, Matter)> {
 fn strained(parameters: &[Parameter]) -> Option<(Severity, Matter)> {
     let far = |it: &&Parameter| it.of.is_factor() && it.strain.abs() > STRAINED;
     let mut strained: Vec<&Parameter> = parameters.iter().filter(far).collect();
-    numerics::order::sort_by(&mut strained, |a, b| b.strain.abs().total_cmp(&a.strain.abs()));
+    numerics::order::sort_by(&mut strained, |a, b| {
+        b.strain.abs().total_cmp(&a.strain.abs())
+    });
     let parts = strained.into_iter().map(|it| (it.of.clone(), it.estimate));
     let parts: Vec<_> = parts.collect();
     (!parts.is_empty()).then_some((Severity::Warning, Matter::UnlikeStated { parts }))

@@ -431,7 +431,7 @@ fn a_move(context: &SlotContext<'_>, slot: usize, choice: Choice, kind: usize) -
 
 /// Drops each running move that another of its kind outdoes: at most its cost, at least its volume.
 fn drop_dominated(moves: &mut Vec<Move>) {
-    numerics::order::sort_by_key(&mut moves, |a| (a.choice != OFF, a.kind, a.cost, -a.volume));
+    numerics::order::sort_by_key(moves, |a| (a.choice != OFF, a.kind, a.cost, -a.volume));
     let mut most = None;
     moves.retain(|a| {
         let group = (a.choice != OFF, a.kind);

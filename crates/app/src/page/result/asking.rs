@@ -51,7 +51,9 @@ pub(super) fn asked(bench: Bench, which: Which, question: Question) -> Asked {
             .and_then(|site| baseline(library, site));
         if which == Which::Visits {
             // The others are held against the first of them.
-            numerics::order::sort_by_key(&mut tests, |test| baseline.is_none_or(|baseline| baseline.id != test.id));
+            numerics::order::sort_by_key(&mut tests, |test| {
+                baseline.is_none_or(|baseline| baseline.id != test.id)
+            });
         }
         tests.into_iter().map(files).collect()
     });
