@@ -170,7 +170,7 @@ fn reached(
     let (low, high) = spanned(&mut values).or_else(|| spanned(&mut left_out))?;
     Some(match start {
         Start::Zero => (low.min(0.0), high.max(0.0)),
-        Start::Data => (low, high),
+        Start::Data | Start::Day => (low, high),
     })
 }
 
