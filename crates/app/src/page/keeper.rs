@@ -113,7 +113,7 @@ impl Keeper {
     /// Loads the records of a kind.
     async fn all<R: Keepable>(self, store: &AnyStore) -> Vec<R> {
         let kept = self.told(store.load_all(R::KIND).await);
-        let mut records = self.read(store, kept).await;
+        let mut records: Vec<R> = self.read(store, kept).await;
         for record in &records {
             self.start_queue::<R>(&record.id(), record.revision());
         }
