@@ -27,8 +27,9 @@ pub fn due_sites(
     now: Moment,
 ) -> Vec<&SiteRecord> {
     let mut tests: BTreeMap<&Id, (usize, Moment)> = BTreeMap::new();
-    for test in library.tests.iter().filter(|test| test.deleted.is_none()) {
-        let (count, changed) = tests.entry(&test.site_id).or_default();
+    let heads = library.heads().into_iter();
+    for test in heads.filter(|test| test.deleted.is_none()) {
+        let (count, changed) = tests.entry(test.site_id).or_default();
         *count += 1;
         *changed = (*changed).max(test.changed);
     }
@@ -82,6 +83,7 @@ mod tests {
         Library {
             sites: vec![site],
             tests: (0..tests).map(test).collect(),
+            ..Library::default()
         }
     }
 

@@ -2,7 +2,7 @@
 //!
 //! It is read from what is kept, so that nothing has to be remembered: the invented pad does not count.
 
-use crate::library::{Id, Library, SiteRecord, TestRecord};
+use crate::library::{Head, Id, Library, SiteRecord, TestRecord};
 
 /// The id of the pad that the page carries; what is done at it is play.
 pub const DEMO: &str = "demo";
@@ -52,16 +52,14 @@ pub struct Way {
 pub fn way(library: &Library) -> Option<Way> {
     let is_own = |site: &&SiteRecord| site.deleted.is_none() && site.id.0 != DEMO;
     let sites: Vec<&SiteRecord> = library.sites.iter().filter(is_own).collect();
-    let mut tests: Vec<(&TestRecord, usize)> = Vec::new();
-    for test in &library.tests {
-        let is_at_own = sites.iter().any(|site| site.id == test.site_id);
-        if is_at_own && test.deleted.is_none() {
-            if !test.open {
-                return None;
-            }
-            tests.push((test, speeds_read(test)));
-        }
+    let is_at_own = |site: &Id| sites.iter().any(|own| own.id == *site);
+    let is_done = |test: &Head<'_>| !test.open && test.deleted.is_none() && is_at_own(test.site_id);
+    if library.heads().iter().any(is_done) {
+        return None;
     }
+    let tests = library.tests.iter().filter(|test| test.deleted.is_none());
+    let tests = tests.filter(|test| is_at_own(&test.site_id));
+    let tests: Vec<(&TestRecord, usize)> = tests.map(|test| (test, speeds_read(test))).collect();
     // Who has made sites and tests already needs no path, and it costs nothing to say so.
     let Some(site) = sites.first() else {
         return Some(Way {
@@ -133,6 +131,7 @@ mod tests {
         let library = Library {
             sites: sites.to_vec(),
             tests: tests.to_vec(),
+            ..Library::default()
         };
         way(&library).map(|way| (way.next, way.speeds_left))
     }

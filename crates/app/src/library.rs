@@ -5,6 +5,7 @@
 
 mod care;
 mod changes;
+mod entry;
 mod export;
 mod import;
 mod names;
@@ -15,6 +16,7 @@ mod visits;
 
 pub use care::{Care, Due, due, is_day};
 pub use changes::{Deleted, deleted, duplicate_site, duplicate_test, restored};
+pub use entry::{Head, Taken, TestEntry};
 pub use export::{export_name, exported, pad_of};
 pub use import::{ImportError, Imported, NewIds, Renamed, import};
 pub use names::free_name;
@@ -166,8 +168,10 @@ pub enum ThemeChoice {
 pub struct Library {
     /// The sites, those that were deleted too.
     pub sites: Vec<SiteRecord>,
-    /// The tests of all sites, those that were deleted too.
+    /// The tests that are loaded, those that were deleted too.
     pub tests: Vec<TestRecord>,
+    /// What lists show of the others. The tests of a site are loaded all together, before anything of it is shown.
+    pub unread: Vec<TestEntry>,
 }
 
 impl Library {
@@ -176,7 +180,7 @@ impl Library {
         self.sites.iter().find(|site| site.id == *id)
     }
 
-    /// Lists the tests of a site that are not deleted, by their names, which mostly are dates.
+    /// Lists the tests of a site that are loaded and not deleted, by their names, which mostly are dates.
     pub fn tests_of(&self, site: &Id) -> Vec<&TestRecord> {
         let of_site = |test: &&TestRecord| test.site_id == *site && test.deleted.is_none();
         let mut tests: Vec<&TestRecord> = self.tests.iter().filter(of_site).collect();

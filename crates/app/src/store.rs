@@ -50,6 +50,17 @@ pub struct Kept {
     pub revision: Revision,
     /// The record as [`codec`] writes it.
     pub json: String,
+    /// What lists show of it, on one line, where its kind has that: written together with the record, or not at all.
+    pub entry: Option<String>,
+}
+
+/// What a store has of the entries of all tests.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Entries {
+    /// The tests that are kept.
+    pub ids: Vec<Id>,
+    /// The entries, a line each, in any order: some may be missing, or be of tests that are gone.
+    pub lines: String,
 }
 
 /// How sure a writing must be before it counts as done.
@@ -109,6 +120,19 @@ pub trait Store {
 
     /// Loads one record.
     async fn load(&self, kind: Kind, id: &Id) -> Result<Option<Kept>, StoreError>;
+
+    /// Loads some tests; those that are gone are left out.
+    async fn load_tests(&self, ids: &[Id]) -> Result<Vec<Kept>, StoreError>;
+
+    /// Loads the entries of all tests, and which tests there are.
+    async fn load_entries(&self) -> Result<Entries, StoreError>;
+
+    /// Loads some tests and writes their entries anew as their records say, in one: nothing is written to them in between.
+    async fn index_anew(
+        &self,
+        ids: &[Id],
+        entry_of: fn(&Kept) -> Option<String>,
+    ) -> Result<Vec<Kept>, StoreError>;
 
     /// Writes a record whose last revision was `expected`; `None` where there must be none yet. The revision that is kept
     /// is the record's own.

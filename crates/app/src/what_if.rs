@@ -64,6 +64,16 @@ impl FilterState {
 }
 
 impl Choice {
+    /// The same asked of the pad as it is.
+    #[must_use]
+    pub fn without_change(&self) -> Self {
+        Self {
+            turnovers: self.turnovers,
+            price_percent: self.price_percent,
+            ..Self::default()
+        }
+    }
+
     /// The site with what is asked of it: another turnover, other prices. The pad itself stays.
     pub fn asked_of(&self, site: &Site) -> Site {
         let mut site = site.clone();

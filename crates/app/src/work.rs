@@ -13,6 +13,7 @@ mod what_if;
 
 pub use lost::Share;
 pub use texts::Texts;
+use what_if::TodayKnown;
 
 use crate::answer::Answered;
 use crate::library::{Units, filter_due};
@@ -179,13 +180,22 @@ impl Refused {
 /// Who does the work, and keeps what was read last: most questions are of the same pad as the one before.
 #[derive(Debug, Default)]
 pub struct Desk {
-    kept: Option<(Texts, Known)>,
+    kept: Option<Kept>,
     /// What was worked out for the same texts: a slider comes by the same places again and again.
     done: Vec<(Asked, Answer)>,
 }
 
 /// How many answers are kept.
 const MOST_DONE: usize = 64;
+
+/// The pad that was read last.
+#[derive(Debug)]
+struct Kept {
+    texts: Texts,
+    known: Known,
+    /// What is told of changes again and again.
+    today: TodayKnown,
+}
 
 /// A pad that was read and analysed.
 #[derive(Clone, Debug)]
@@ -199,6 +209,7 @@ struct Known {
 #[derive(Clone, Copy, Debug)]
 struct Given<'a> {
     known: &'a Known,
+    site_text: &'a str,
     printing: Printing,
     room: Room,
 }
@@ -221,13 +232,15 @@ impl Desk {
     }
 
     fn work_out(&mut self, asked: &Asked) -> Answer {
-        let known = match self.known(&asked.pad) {
-            Ok(known) => known,
+        let Kept { known, today, .. } = match self.kept(&asked.pad) {
+            Ok(kept) => kept,
             Err(problems) => return Answer::Refused(Refused::by_problems(&problems)),
         };
+        let known = &*known;
         let units = asked.units.map(UnitSystem::from);
         let given = Given {
             known,
+            site_text: asked.pad.site_text(),
             printing: Printing::english(units.or(known.site.units).unwrap_or_default()),
             room: asked.room,
         };
@@ -235,8 +248,8 @@ impl Desk {
             Question::Numbers => Answer::Numbers(numbers(given)),
             Question::Lost { speed_rpm } => lost::lost(given, *speed_rpm),
             Question::Day => day::day(given),
-            Question::WhatIf(choice) => what_if::weighed(given, choice, asked.pad.site_text()),
-            Question::Compared(choice) => what_if::compared(given, choice, asked.pad.site_text()),
+            Question::WhatIf(choice) => what_if::weighed(given, today, choice),
+            Question::Compared(choice) => what_if::compared(given, today, choice),
             Question::Since => since::since(given),
             Question::Plan(asked) => {
                 Answer::Planned(checklist(&known.site, &known.tests, asked, given.printing))
@@ -253,20 +266,30 @@ impl Desk {
         }
     }
 
-    fn known(&mut self, texts: &Texts) -> Result<&Known, Vec<Problem>> {
-        if self.kept.as_ref().is_none_or(|(kept, _)| kept != texts) {
-            let pad = texts.pad();
-            let (site, tests) = read_pad(&pad.site, &pad.tests)?;
-            let analysis = fieldtest::analyze(&site, &tests);
-            let known = Known {
+    fn kept(&mut self, texts: &Texts) -> Result<&mut Kept, Vec<Problem>> {
+        let kept = self.kept.take().filter(|kept| kept.texts == *texts);
+        let kept = match kept {
+            Some(kept) => kept,
+            None => Kept::of(texts)?,
+        };
+        Ok(self.kept.insert(kept))
+    }
+}
+
+impl Kept {
+    fn of(texts: &Texts) -> Result<Self, Vec<Problem>> {
+        let pad = texts.pad();
+        let (site, tests) = read_pad(&pad.site, &pad.tests)?;
+        let analysis = fieldtest::analyze(&site, &tests);
+        Ok(Self {
+            texts: texts.clone(),
+            known: Known {
                 site,
                 tests,
                 analysis,
-            };
-            self.kept = Some((texts.clone(), known));
-        }
-        let kept = self.kept.as_ref().map(|(_, known)| known);
-        kept.ok_or_else(Vec::new)
+            },
+            today: TodayKnown::default(),
+        })
     }
 }
 

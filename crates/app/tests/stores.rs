@@ -2,9 +2,9 @@
 
 #![expect(clippy::panic, reason = "what tests share fails by panicking")]
 
-use app::library::{Id, Moment, Revision, Settings, SiteRecord, Units};
-use app::store::codec::{CodecError, SettingsRecord, VERSION, decode, encode};
-use app::store::{Durability, Kept, Kind, MemoryStore, Queue, Store, StoreError, Write};
+use app::library::{Id, Moment, Revision, Settings, SiteRecord, TestEntry, TestRecord, Units};
+use app::store::codec::{CodecError, SettingsRecord, VERSION, decode, encode, entries, entry_of};
+use app::store::{Durability, Entries, Kept, Kind, MemoryStore, Queue, Store, StoreError, Write};
 use proptest::prelude::*;
 use std::pin::pin;
 use std::task::{Context, Poll, Waker};
@@ -72,6 +72,51 @@ fn newer_and_wrong_records_are_told_apart() {
         decode::<SettingsRecord>(&old).unwrap().settings,
         Settings::default()
     );
+}
+
+fn test(id: &str, revision: u64) -> TestRecord {
+    TestRecord {
+        id: Id(id.to_owned()),
+        site_id: Id("a".to_owned()),
+        name: format!("name\n{id}"),
+        head_text: "format = 1\n".to_owned(),
+        readings: None,
+        changed: Moment(2),
+        revision: Revision(revision),
+        open: true,
+        deleted: None,
+    }
+}
+
+#[test]
+fn what_lists_show_is_kept_with_the_record_and_made_anew_where_it_is_not_in_order() {
+    let store = MemoryStore::default();
+    for id in ["a", "b", "c"] {
+        let record = encode(&test(id, 1));
+        ready(store.put(&record, None, Durability::Strict)).unwrap();
+    }
+    let again = encode(&test("b", 2));
+    ready(store.put(&again, Some(Revision(1)), Durability::Relaxed)).unwrap();
+    let kept = ready(store.load_entries()).unwrap();
+    let (found, lacking) = entries(&kept);
+    let expected = [test("a", 1), test("b", 2), test("c", 1)];
+    assert_eq!(found, expected.each_ref().map(TestEntry::of));
+    assert_eq!(lacking, []);
+    // Missing, of another form, twice, of a test that is gone, or no entry at all.
+    let lines: Vec<&str> = kept.lines.lines().collect();
+    let old = lines[1].replace("\"version\":1", "\"version\":0");
+    let gone = lines[2].replace("\"id\":\"c\"", "\"id\":\"d\"");
+    let spoilt = Entries {
+        lines: [lines[0], lines[0], &old, &gone, "7", ""].join("\n"),
+        ..kept
+    };
+    let (found, lacking) = entries(&spoilt);
+    assert_eq!(found, [TestEntry::of(&expected[0])]);
+    assert_eq!(lacking, ["b", "c"].map(|id| Id(id.to_owned())));
+    let anew = ready(store.index_anew(&lacking, entry_of)).unwrap();
+    assert_eq!(anew.len(), 2);
+    assert_eq!(ready(store.load_tests(&lacking)).unwrap(), anew);
+    assert_eq!(entries(&ready(store.load_entries()).unwrap()).1, []);
 }
 
 #[test]

@@ -9,7 +9,7 @@
 use app::engine::Pad;
 use app::origin::{Kind, Of, Origin, Spot, origin};
 use app::parts::Part;
-use app::what_if::Choice;
+use app::what_if::{Choice, FilterState};
 use app::work::queue::{Numbered, Said};
 use app::work::{Answer, Asked, Desk, Question, Room, Texts};
 use document::units::Printing;
@@ -70,6 +70,51 @@ fn a_desk_that_knows_the_pad_answers_as_a_new_one() {
         assert_eq!(desk.answer(of), Desk::default().answer(of));
     }
     assert_ne!(desk.answer(&both), desk.answer(&alone));
+}
+
+#[test]
+fn a_slider_that_came_by_many_places_is_answered_as_one_that_came_straight_there() {
+    let bore = |size: &str| Some(size.to_owned());
+    let plain = Choice::default();
+    let dear = Choice {
+        price_percent: Some(150),
+        ..plain.clone()
+    };
+    let choices = [
+        plain.clone(),
+        Choice {
+            bore: bore("2 in"),
+            ..plain.clone()
+        },
+        dear.clone(),
+        Choice {
+            bore: bore("2-1/2 in"),
+            filter: FilterState::Double,
+            ..dear
+        },
+        Choice {
+            filter: FilterState::Clean,
+            turnovers: Some(0.75),
+            ..plain.clone()
+        },
+        Choice {
+            bore: bore("2 in"),
+            ..plain
+        },
+    ];
+    let mut desk = Desk::default();
+    for choice in choices {
+        for question in [
+            Question::WhatIf(choice.clone()),
+            Question::Compared(choice.clone()),
+        ] {
+            let asked = asked(app::demo::pad(), question);
+            // The numbers of the whole comparison are compared to their last digit.
+            let (known, new) = (desk.answer(&asked), Desk::default().answer(&asked));
+            assert!(!matches!(new, Answer::Refused(_)), "{new:?}");
+            assert!(known == new, "{choice:?}");
+        }
+    }
 }
 
 #[test]

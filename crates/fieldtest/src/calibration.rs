@@ -21,7 +21,7 @@ mod tests;
 mod verdict;
 
 pub use budget::{Budget, LineBudget, PartBudget, TeeBudget};
-pub use carry::{CarriedFlow, Carrier, ChangedPad, FallBy, FilterThen};
+pub use carry::{CalibratedCircuit, CarriedFlow, Carrier, ChangedPad, FallBy, FilterThen};
 pub use knobs::ParameterOf;
 pub use verdict::HeadBy;
 

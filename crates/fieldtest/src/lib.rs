@@ -52,9 +52,9 @@ mod why;
 mod zero;
 
 pub use calibration::{
-    Budget, Calibration, CarriedFlow, Carrier, ChangedPad, FallBy, FilterThen, HeadBy, HeadFit,
-    LineBudget, NotCalibrated, Parameter, ParameterOf, PartBudget, ReadOn, TeeBudget, calibrate,
-    not_calibrated, speed_to_calibrate,
+    Budget, CalibratedCircuit, Calibration, CarriedFlow, Carrier, ChangedPad, FallBy, FilterThen,
+    HeadBy, HeadFit, LineBudget, NotCalibrated, Parameter, ParameterOf, PartBudget, ReadOn,
+    TeeBudget, calibrate, not_calibrated, speed_to_calibrate,
 };
 pub use electrical::StepVoltage;
 pub use expectation::{Expectation, ExpectedBy, RoughDoubt, expectations};

@@ -7,9 +7,11 @@ mod another_pump;
 mod broken;
 mod planned;
 mod stated;
+mod today;
 mod weighed;
 
 pub use stated::StatedAnew;
+pub use today::{PadToday, Today, TodaysCircuit};
 
 use crate::fulfilment::Fulfilment;
 use crate::plan::NoPlan;
@@ -18,7 +20,7 @@ use crate::worth::Worth;
 use crate::year::{AskedYear, KindOfDay, NoYear, YearSums};
 use fieldtest::{Analysis, CarriedFlow, Limit, NotCalibrated};
 use metrology::Estimate;
-use planned::{Given, Planned};
+use planned::Planned;
 use records::{Change, ProgramBlock, Site, Test};
 use weighed::Comparing;
 
@@ -161,20 +163,40 @@ pub fn compare(
     analysis: &Analysis,
     changes: &[Change],
     asked: &AskedComparison,
-    mut done: impl FnMut(usize, usize),
+    done: impl FnMut(usize, usize),
 ) -> Result<Comparison, NoYear> {
-    let given = Given {
+    let today = Today::plan(site, analysis, &asked.year)?;
+    let pad = PadToday {
         site,
         tests,
         analysis,
+        today: &today,
+        circuit: &TodaysCircuit::default(),
     };
-    let today = Planned::today(given, asked)?;
+    compare_with_today(pad, changes, asked, done)
+}
+
+/// Compares changes of a pad whose own year is planned already: the same answers as those of [`compare`].
+///
+/// # Inputs
+/// As those of [`compare`]; `pad` holds what was worked out for this very pad and year.
+///
+/// # Errors
+/// Why the pad as it is has no plan.
+pub fn compare_with_today(
+    pad: PadToday<'_>,
+    changes: &[Change],
+    asked: &AskedComparison,
+    mut done: impl FnMut(usize, usize),
+) -> Result<Comparison, NoYear> {
+    let site = pad.site;
+    let today = Planned::today(pad, asked)?;
     done(1, changes.len() + 1);
-    let analyses: Vec<Analysis> = changes.iter().map(|change| given.after(change)).collect();
+    let analyses: Vec<Analysis> = changes.iter().map(|change| pad.after(change)).collect();
     let mut planned = Vec::new();
     let mut carrier = None;
     for (number, (change, analysis)) in changes.iter().zip(&analyses).enumerate() {
-        planned.push(given.plan(change, analysis, asked, &mut carrier));
+        planned.push(pad.plan(change, analysis, asked, &mut carrier));
         done(number + 2, changes.len() + 1);
     }
     let rate = site.operation.discount_rate.as_ref().map(|rate| rate.si);

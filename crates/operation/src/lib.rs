@@ -28,8 +28,8 @@ mod worth;
 mod year;
 
 pub use alternatives::{
-    Alternative, AskedComparison, Baseline, Changed, Comparison, NoAlternative, Plain, StatedAnew,
-    compare,
+    Alternative, AskedComparison, Baseline, Changed, Comparison, NoAlternative, PadToday, Plain,
+    StatedAnew, Today, TodaysCircuit, compare, compare_with_today,
 };
 pub use calendar::{Date, TariffDay};
 pub use clock::Clock;

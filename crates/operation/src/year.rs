@@ -175,6 +175,7 @@ pub fn plan_year(
 }
 
 /// The programs of a year.
+#[derive(Clone, Debug)]
 pub(crate) struct SolvedYear {
     pub(crate) kinds: Vec<KindOfDay>,
     pub(crate) days: Vec<DayOfYear>,

@@ -9,19 +9,19 @@
     reason = "a benchmark fails by panicking, and prints what it finds"
 )]
 
+#[path = "../tests/composed/mod.rs"]
+mod composed;
+
+use composed::{VISIT, composed, unheaded};
 use document::html;
-use document::report::{Letterhead, More, Paper, Report, Subject, report};
-use document::units::Printing;
-use operation::Asked;
-use records::{CalendarDay, Profile, Source, TestFiles, read_pad};
+use document::report::Paper;
 use std::fs;
-use std::path::Path;
 
 /// How often each kind is made after the first.
 const TIMES: u32 = 20;
 
 fn main() {
-    let report = composed();
+    let report = composed(VISIT, str::to_owned, unheaded());
     let page = html::page(&report, Paper::Letter);
     let of_page = each(|| drop(html::page(&report, Paper::Letter)));
     println!("page: {of_page:.1} ms, {} kB", page.len() / 1000);
@@ -64,44 +64,4 @@ fn memory_kb() -> u64 {
     let told = fs::read_to_string("/proc/self/status").unwrap();
     let line = told.lines().find(|line| line.starts_with("VmHWM")).unwrap();
     line.split_whitespace().nth(1).unwrap().parse().unwrap()
-}
-
-/// The report of a visit of an example.
-fn composed() -> Report {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/larkspur-lane");
-    let source = |name: &str| Source {
-        name: name.to_owned(),
-        text: fs::read_to_string(folder.join(name)).unwrap(),
-    };
-    let files = [TestFiles {
-        test: source("2026-06-02.toml"),
-        readings: Some(source("2026-06-02.csv")),
-    }];
-    let (site, tests) = read_pad(&source("site.toml"), &files).unwrap();
-    let analysis = fieldtest::analyze(&site, &tests);
-    let top = analysis.tests[0].steps.last().unwrap().speed_rpm;
-    let calibration = fieldtest::calibrate(&site, &tests, &analysis, top).ok();
-    let plan = operation::plan(&site, &analysis, &Asked::default());
-    let subject = Subject {
-        site: &site,
-        tests: &tests,
-        analysis: &analysis,
-        plan: plan.as_ref(),
-        calibration: calibration.as_ref(),
-        more: &More::default(),
-        printing: Printing::english(site.units.unwrap_or_default()),
-    };
-    let date = CalendarDay {
-        year: Some(2026),
-        month: 11,
-        day: 28,
-    };
-    report(
-        &subject,
-        Letterhead {
-            profile: Profile::default(),
-            logo: None,
-            date,
-        },
-    )
 }

@@ -1,14 +1,15 @@
 //! The order of lists, and what a search finds.
 
-use super::{Library, Moment, SiteRecord};
+use super::{Head, Library, Moment, SiteRecord};
 
 /// Lists the sites that are not deleted, the one first that was worked at last: on its own text or on a test of it.
 pub fn by_last_change(library: &Library) -> Vec<&SiteRecord> {
+    let heads = library.heads();
     let mut sites: Vec<(&SiteRecord, Moment)> = library
         .sites
         .iter()
         .filter(|site| site.deleted.is_none())
-        .map(|site| (site, last_change(library, site)))
+        .map(|site| (site, last_change(&heads, site)))
         .collect();
     numerics::order::sort_by(&mut sites, |(a, of_a), (b, of_b)| {
         of_b.cmp(of_a)
@@ -18,9 +19,9 @@ pub fn by_last_change(library: &Library) -> Vec<&SiteRecord> {
     sites.into_iter().map(|(site, _)| site).collect()
 }
 
-fn last_change(library: &Library, site: &SiteRecord) -> Moment {
-    let tests = library.tests.iter().filter(|test| test.site_id == site.id);
-    tests
+fn last_change(heads: &[Head<'_>], site: &SiteRecord) -> Moment {
+    let of_site = heads.iter().filter(|test| *test.site_id == site.id);
+    of_site
         .map(|test| test.changed)
         .fold(site.changed, Moment::max)
 }
@@ -31,7 +32,7 @@ const BEHIND_MS: u64 = 24 * 60 * 60 * 1000;
 /// The moment of the last change, where the clock stands long before it: then the clock is wrong now, or was then.
 pub fn beyond_the_clock(library: &Library, now: Moment) -> Option<Moment> {
     let sites = library.sites.iter().map(|site| site.changed);
-    let tests = library.tests.iter().map(|test| test.changed);
+    let tests = library.heads().into_iter().map(|test| test.changed);
     let last = sites.chain(tests).max()?;
     (last.0 > now.0.saturating_add(BEHIND_MS)).then_some(last)
 }
@@ -40,9 +41,11 @@ pub fn beyond_the_clock(library: &Library, now: Moment) -> Option<Moment> {
 /// Capitals and the marks on letters do not count.
 pub fn found<'l>(library: &'l Library, search: &str) -> Vec<&'l SiteRecord> {
     let words: Vec<String> = search.split_whitespace().map(folded).collect();
+    let heads = library.heads();
     let has_all = |site: &&SiteRecord| {
-        let tests = library.tests_of(&site.id);
-        let names = tests.iter().map(|test| test.name.as_str());
+        let tests = heads.iter();
+        let tests = tests.filter(|test| *test.site_id == site.id && test.deleted.is_none());
+        let names = tests.map(|test| test.name);
         let all: Vec<String> = std::iter::once(site.name.as_str())
             .chain(names)
             .map(folded)

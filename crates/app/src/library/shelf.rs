@@ -2,7 +2,7 @@
 //! are listed and searched without looking at all of them for each.
 
 use super::order::folded;
-use super::{Due, Id, Library, Moment, SiteRecord, TestRecord, due};
+use super::{Due, Head, Id, Library, Moment, SiteRecord, due};
 use std::collections::BTreeMap;
 
 /// Which sites.
@@ -48,9 +48,9 @@ impl Shelf {
     /// # Inputs
     /// `today`, as `2026-11-28`.
     pub fn of(library: &Library, today: &str) -> Self {
-        let mut tests: BTreeMap<&Id, Vec<&TestRecord>> = BTreeMap::new();
-        for test in &library.tests {
-            tests.entry(&test.site_id).or_default().push(test);
+        let mut tests: BTreeMap<&Id, Vec<Head<'_>>> = BTreeMap::new();
+        for test in library.heads() {
+            tests.entry(test.site_id).or_default().push(test);
         }
         let sites = library.sites.iter().filter(|site| site.deleted.is_none());
         let mut cards: Vec<Card> = sites
@@ -90,7 +90,7 @@ impl Shelf {
 }
 
 impl Card {
-    fn of(site: &SiteRecord, tests: &[&TestRecord], today: &str) -> Self {
+    fn of(site: &SiteRecord, tests: &[Head<'_>], today: &str) -> Self {
         // Of a test that was deleted the moment counts still: it was work at the site.
         let changes = tests.iter().map(|test| test.changed);
         let changed = changes.fold(site.changed, Moment::max);
@@ -98,7 +98,7 @@ impl Card {
         let kept = tests.iter().filter(|test| test.deleted.is_none());
         let mut is_open = false;
         for test in kept {
-            names.push(&test.name);
+            names.push(test.name);
             is_open |= test.open;
         }
         let last = names.iter().max().map(|name| (*name).to_owned());
@@ -122,7 +122,7 @@ impl Card {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::library::{Care, Revision};
+    use crate::library::{Care, Revision, TestRecord};
 
     fn site(number: u64) -> SiteRecord {
         SiteRecord {
@@ -160,6 +160,7 @@ mod tests {
         let library = Library {
             sites: vec![site(1), site(2), site(3)],
             tests: vec![test(1, "2026-05-16", 9), test(1, "2026-06-02", 4)],
+            ..Library::default()
         };
         let shelf = Shelf::of(&library, "2026-11-28");
         let found = shelf.found("", Which::Active);
@@ -177,6 +178,7 @@ mod tests {
             tests: (0..20)
                 .map(|at| test(at, &format!("2026-{:02}-01", at % 12 + 1), at))
                 .collect(),
+            ..Library::default()
         };
         let shelf = Shelf::of(&library, "2026-11-28");
         for search in ["", "cafe", "CAFÉ 3", "2026-05", "road 2026-03", "nothing"] {
@@ -193,6 +195,7 @@ mod tests {
         let mut library = Library {
             sites: vec![site(1), site(2), site(3)],
             tests: Vec::new(),
+            ..Library::default()
         };
         library.sites[0].care.archived = Some(Moment(5));
         library.sites[1].deleted = Some(Moment(5));

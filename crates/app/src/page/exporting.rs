@@ -38,6 +38,10 @@ pub(super) fn export_site(keeper: Keeper, id: &Id) {
 
 /// Puts every site with the downloads.
 pub(super) fn export_everything(keeper: Keeper) {
+    keeper.with_tests(None, Box::new(move || export_loaded(keeper)));
+}
+
+fn export_loaded(keeper: Keeper) {
     let sites: Vec<Id> = keeper.library.with_untracked(|library| {
         let sites = by_last_change(library);
         sites.into_iter().map(|site| site.id.clone()).collect()

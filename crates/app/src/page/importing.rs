@@ -65,7 +65,13 @@ impl Importer {
         self.take(vec![(format!("{date}.{ending}"), text.as_bytes().to_vec())]);
     }
 
+    /// Takes files in, once all is loaded that they may be held against.
     fn take(self, files: Vec<Loose>) {
+        let take = Box::new(move || self.take_loaded(files));
+        self.keeper.with_tests(None, take);
+    }
+
+    fn take_loaded(self, files: Vec<Loose>) {
         let mut outcome = Outcome::default();
         let mut last = None;
         for (name, bytes) in files {
@@ -247,10 +253,14 @@ fn put_demo(keeper: Keeper, id: &Id) {
 
 /// Brings a deleted site back, with its tests.
 pub(super) fn bring_back(keeper: Keeper, id: &Id) {
-    let back = keeper
-        .library
-        .with_untracked(|library| app::library::restored(library, id));
-    keep_marked(keeper, back);
+    let of = id.clone();
+    let bring = move || {
+        let back = keeper
+            .library
+            .with_untracked(|library| app::library::restored(library, &of));
+        keep_marked(keeper, back);
+    };
+    keeper.with_tests(Some(id.clone()), Box::new(bring));
 }
 
 /// Keeps what a deletion or its undoing has marked.

@@ -2,11 +2,12 @@
 //! the task that made it, in its order, and what cannot be kept is said and held.
 
 mod records;
+mod tests;
 
 use super::browser;
 use super::stores::AnyStore;
 use app::backup::LastExport;
-use app::library::{Id, Library, Moment, Settings, SiteRecord, TestRecord};
+use app::library::{Id, Library, Moment, Revision, Settings, SiteRecord, TestRecord};
 use app::store::codec::{SettingsRecord, decode, encode};
 use app::store::{Durability, Kept, Queue, Store, StoreError, Write, journal};
 use leptos::prelude::*;
@@ -31,10 +32,12 @@ pub(super) enum Opened {
 pub(super) struct Keeper {
     /// How the opening went.
     pub(super) opened: RwSignal<Opened>,
-    /// What is kept, as lists show it.
+    /// What is kept, as far as it is loaded.
     pub(super) library: RwSignal<Library>,
     /// How the person likes the page.
     pub(super) settings: RwSignal<Settings>,
+    /// Counts the loadings of tests that a screen has asked for.
+    pub(super) loads: RwSignal<u32>,
     /// How many writings are not done yet.
     pub(super) under_way: RwSignal<usize>,
     /// What keeps something from being kept.
@@ -53,6 +56,7 @@ pub(super) fn provide() -> Keeper {
         opened: RwSignal::new(Opened::Opening),
         library: RwSignal::new(Library::default()),
         settings: RwSignal::new(Settings::default()),
+        loads: RwSignal::new(0),
         under_way: RwSignal::new(0),
         trouble: RwSignal::new(None),
         inner: StoredValue::new_local(Inner {
@@ -94,30 +98,43 @@ impl Keeper {
 
     async fn load(self, store: &AnyStore) {
         let sites: Vec<SiteRecord> = self.all(store).await;
-        let tests: Vec<TestRecord> = self.all(store).await;
+        let (tests, unread) = self.first_tests(store).await;
         let settings: Vec<SettingsRecord> = self.all(store).await;
         if let Some(settings) = settings.into_iter().next() {
             self.settings.set(settings.settings);
         }
-        self.library.set(Library { sites, tests });
+        self.library.set(Library {
+            sites,
+            tests,
+            unread,
+        });
     }
 
-    /// Loads the records of a kind; one that cannot be read is kept aside and no reason to lose the others.
+    /// Loads the records of a kind.
     async fn all<R: Keepable>(self, store: &AnyStore) -> Vec<R> {
-        let kept = match store.load_all(R::KIND).await {
-            Ok(kept) => kept,
-            Err(error) => {
-                self.trouble.set(Some(error));
-                return Vec::new();
-            }
-        };
+        let kept = self.told(store.load_all(R::KIND).await);
+        let mut records: Vec<R> = self.read(store, kept).await;
+        for record in &records {
+            self.start_queue::<R>(&record.id(), record.revision());
+        }
+        take_notes(&mut records);
+        records
+    }
+
+    /// What was loaded, or nothing where the store says why not.
+    fn told<T: Default>(self, loaded: Result<T, StoreError>) -> T {
+        loaded.unwrap_or_else(|error| {
+            self.trouble.set(Some(error));
+            T::default()
+        })
+    }
+
+    /// Reads records; one that cannot be read is kept aside and no reason to lose the others.
+    async fn read<R: Keepable>(self, store: &AnyStore, kept: Vec<Kept>) -> Vec<R> {
         let mut records = Vec::with_capacity(kept.len());
         for kept in kept {
             match decode::<R>(&kept) {
-                Ok(record) => {
-                    self.start_queue(&record);
-                    records.push(record);
-                }
+                Ok(record) => records.push(record),
                 Err(app::store::codec::CodecError::Newer { .. }) => {}
                 Err(app::store::codec::CodecError::Corrupt { .. }) => {
                     // It stays where it is too; aside it is out of the way of a mend.
@@ -125,13 +142,12 @@ impl Keeper {
                 }
             }
         }
-        take_notes(&mut records);
         records
     }
 
-    fn start_queue<R: Keepable>(self, record: &R) {
+    fn start_queue<R: Keepable>(self, id: &Id, stored: Revision) {
         self.inner.update_value(|inner| {
-            R::queues(&mut inner.queues).insert(record.id(), Queue::new(Some(record.revision())));
+            R::queues(&mut inner.queues).insert(id.clone(), Queue::new(Some(stored)));
         });
     }
 
@@ -172,7 +188,7 @@ impl Keeper {
         let store = self.inner.with_value(|inner| Rc::clone(&inner.store));
         let kept = store.load(app::store::Kind::Test, id).await.ok()??;
         let test: TestRecord = decode(&kept).ok()?;
-        self.start_queue(&test);
+        self.start_queue::<TestRecord>(&test.id, test.revision);
         self.library.update(|library| {
             if let Some(other) = library.tests.iter_mut().find(|other| other.id == *id) {
                 other.clone_from(&test);

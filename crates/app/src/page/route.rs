@@ -3,7 +3,7 @@
 
 use super::browser;
 use super::words::shell as words;
-use app::library::Id;
+use app::library::{Id, Library};
 use leptos::ev;
 use leptos::prelude::*;
 
@@ -39,6 +39,15 @@ impl Screen {
             Self::Result(id) => format!("#result/{}", id.0),
             Self::Settings => "#settings".to_owned(),
             Self::Help => "#help".to_owned(),
+        }
+    }
+
+    /// The site whose tests a screen shows something of; `None` where it shows none.
+    pub(super) fn site(&self, library: &Library) -> Option<Id> {
+        match self {
+            Self::Site(id) => Some(id.clone()),
+            Self::Test(id) | Self::Result(id) => library.site_of(id).cloned(),
+            _ => None,
         }
     }
 

@@ -2,9 +2,9 @@
 
 use super::exporting::export_everything;
 use super::help::Help;
-use super::keeper::{Opened, keeper};
+use super::keeper::{Keeper, Opened, keeper};
 use super::network::Badge;
-use super::route::{self, Screen};
+use super::route::{self, Route, Screen};
 use super::words::shell as words;
 use super::{
     editing::EditSite, guided::NewSite, preferences::Preferences, result, site, sites::Sites, test,
@@ -18,6 +18,7 @@ pub(super) fn Shell() -> impl IntoView {
     let route = route::provide();
     super::preferences::follow(keeper);
     super::undo::provide();
+    let is_loaded = loaded(keeper, route);
     let is_ready = move || !matches!(keeper.opened.get(), Opened::Opening | Opened::Shut(_));
     view! {
         <a class="skip" href="#main" on:click=move |event| { event.prevent_default(); super::ui::focus("main"); }>
@@ -35,11 +36,35 @@ pub(super) fn Shell() -> impl IntoView {
         <Banners/>
         <main id="main" tabindex="-1" data-width=move || width(&route.get())>
             <Show when=is_ready fallback=move || view! { <Opening/> }>
-                {move || screen(route.get())}
+                {move || {
+                    let to = route.get();
+                    if is_loaded.get() { screen(to) } else { view! { <Opening/> }.into_any() }
+                }}
             </Show>
         </main>
         <super::undo::UndoBar/>
     }
+}
+
+/// Whether the tests are loaded that the screen is of; where they are not, that is begun.
+fn loaded(keeper: Keeper, route: Route) -> Memo<bool> {
+    let site = move || {
+        let to = route.get();
+        keeper.opened.track();
+        keeper
+            .library
+            .with_untracked(|library| to.site(library))
+            .filter(|site| !keeper.has_tests(Some(site)))
+    };
+    Effect::new(move |_| {
+        if let Some(site) = site() {
+            keeper.with_tests(Some(site), Box::new(|| ()));
+        }
+    });
+    Memo::new(move |_| {
+        keeper.loads.track();
+        site().is_none()
+    })
 }
 
 /// Screens of text and forms are held to a width that can be read; those with figures use the whole.

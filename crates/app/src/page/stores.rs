@@ -2,7 +2,7 @@
 
 use super::store::IndexedStore;
 use app::library::{Id, Revision};
-use app::store::{Durability, Kept, Kind, MemoryStore, Store, StoreError};
+use app::store::{Durability, Entries, Kept, Kind, MemoryStore, Store, StoreError};
 
 /// One of the stores.
 pub(super) enum AnyStore {
@@ -41,6 +41,31 @@ impl Store for AnyStore {
         match self {
             Self::Indexed(store) => store.load(kind, id).await,
             Self::Memory(store) => store.load(kind, id).await,
+        }
+    }
+
+    async fn load_tests(&self, ids: &[Id]) -> Result<Vec<Kept>, StoreError> {
+        match self {
+            Self::Indexed(store) => store.load_tests(ids).await,
+            Self::Memory(store) => store.load_tests(ids).await,
+        }
+    }
+
+    async fn load_entries(&self) -> Result<Entries, StoreError> {
+        match self {
+            Self::Indexed(store) => store.load_entries().await,
+            Self::Memory(store) => store.load_entries().await,
+        }
+    }
+
+    async fn index_anew(
+        &self,
+        ids: &[Id],
+        entry_of: fn(&Kept) -> Option<String>,
+    ) -> Result<Vec<Kept>, StoreError> {
+        match self {
+            Self::Indexed(store) => store.index_anew(ids, entry_of).await,
+            Self::Memory(store) => store.index_anew(ids, entry_of).await,
         }
     }
 

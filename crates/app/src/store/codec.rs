@@ -1,13 +1,16 @@
 //! Records as JSON texts with the version of their schema, and what is done with those of other versions.
 
-use super::{Kept, Kind};
-use crate::library::{Id, Revision, Settings, SiteRecord, TestRecord};
+use super::{Entries, Kept, Kind};
+use crate::library::{Id, Revision, Settings, SiteRecord, TestEntry, TestRecord};
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
+use std::collections::BTreeSet;
 
 /// The version of the schema that is written. Version 1 is the first.
 pub const VERSION: u32 = 1;
+/// The version of the entries of lists. Those of another one are made anew, from the records.
+const ENTRY_VERSION: u32 = 1;
 /// The id of the one record of settings.
 pub const SETTINGS_ID: &str = "settings";
 
@@ -43,6 +46,10 @@ pub trait Record: Serialize + DeserializeOwned {
     fn id(&self) -> Id;
     /// How often it was written.
     fn revision(&self) -> Revision;
+    /// What lists show of it, on one line; `None` of kinds that are listed by themselves.
+    fn entry(&self) -> Option<String> {
+        None
+    }
 }
 
 impl Record for SiteRecord {
@@ -62,6 +69,13 @@ impl Record for TestRecord {
     }
     fn revision(&self) -> Revision {
         self.revision
+    }
+    fn entry(&self) -> Option<String> {
+        let envelope = Envelope {
+            version: ENTRY_VERSION,
+            record: TestEntry::of(self),
+        };
+        serde_json::to_string(&envelope).ok()
     }
 }
 
@@ -96,7 +110,29 @@ pub fn encode<R: Record>(record: &R) -> Kept {
         revision: record.revision(),
         // A record holds nothing that JSON does not, so that none fails.
         json: serde_json::to_string(&envelope).unwrap_or_default(),
+        entry: record.entry(),
     }
+}
+
+/// Reads the entries that a store has: those of tests that are kept, each once, and the tests that lack one in order.
+pub fn entries(kept: &Entries) -> (Vec<TestEntry>, Vec<Id>) {
+    let mut lacking: BTreeSet<&str> = kept.ids.iter().map(|id| id.0.as_str()).collect();
+    let mut found = Vec::with_capacity(kept.ids.len());
+    for line in kept.lines.lines() {
+        let Ok(read) = serde_json::from_str::<Envelope<TestEntry>>(line) else {
+            continue;
+        };
+        if read.version == ENTRY_VERSION && lacking.remove(read.record.id.0.as_str()) {
+            found.push(read.record);
+        }
+    }
+    let lacking = lacking.into_iter().map(|id| Id(id.to_owned()));
+    (found, lacking.collect())
+}
+
+/// The entry of a test as it is kept; `None` of one that cannot be read.
+pub fn entry_of(kept: &Kept) -> Option<String> {
+    decode::<TestRecord>(kept).ok()?.entry()
 }
 
 /// Reads a record as it is kept. Records of older versions are brought up to this one in memory.
@@ -105,6 +141,12 @@ pub fn encode<R: Record>(record: &R) -> Kept {
 /// That it was written by a newer page, or is none.
 pub fn decode<R: Record>(kept: &Kept) -> Result<R, CodecError> {
     let corrupt = |why: String| CodecError::Corrupt { why };
+    // Thousands of records may be opened at once: each is read straight into what it is, where it is of this version.
+    if let Ok(envelope) = serde_json::from_str::<Envelope<R>>(&kept.json)
+        && envelope.version == VERSION
+    {
+        return Ok(envelope.record);
+    }
     let versioned: Versioned =
         serde_json::from_str(&kept.json).map_err(|error| corrupt(error.to_string()))?;
     let found = versioned.version.as_ref().and_then(Value::as_u64);
@@ -114,7 +156,7 @@ pub fn decode<R: Record>(kept: &Kept) -> Result<R, CodecError> {
         return Err(CodecError::Newer { found });
     }
     let envelope: serde_json::Result<Envelope<R>> = if found == VERSION {
-        // Thousands of records are opened with the page: each is read straight into what it is.
+        // It says once more what keeps it from being read.
         serde_json::from_str(&kept.json)
     } else {
         serde_json::from_value(migrated(&kept.json, found)?)

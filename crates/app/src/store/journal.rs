@@ -30,6 +30,7 @@ pub fn newer<R: Record>(note: &str, id: Id, stored: Option<Revision>) -> Option<
         id,
         revision: Revision::default(),
         json: note.to_owned(),
+        entry: None,
     };
     let record: R = decode(&kept).ok()?;
     let is_newer = stored.is_none_or(|stored| record.revision() > stored);

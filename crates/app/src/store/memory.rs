@@ -1,6 +1,6 @@
 //! A store that keeps everything in memory: for tests, and where a browser refuses all storage.
 
-use super::{Durability, Kept, Kind, Store, StoreError};
+use super::{Durability, Entries, Kept, Kind, Store, StoreError};
 use crate::library::{Id, Revision};
 use std::cell::RefCell;
 use std::collections::BTreeMap;
@@ -28,6 +28,40 @@ impl Store for MemoryStore {
 
     async fn load(&self, kind: Kind, id: &Id) -> Result<Option<Kept>, StoreError> {
         Ok(self.kept.borrow().get(&(kind, id.clone())).cloned())
+    }
+
+    async fn load_tests(&self, ids: &[Id]) -> Result<Vec<Kept>, StoreError> {
+        let kept = self.kept.borrow();
+        let of_id = |id: &Id| kept.get(&(Kind::Test, id.clone())).cloned();
+        Ok(ids.iter().filter_map(of_id).collect())
+    }
+
+    async fn load_entries(&self) -> Result<Entries, StoreError> {
+        let mut entries = Entries::default();
+        for test in self.load_all(Kind::Test).await? {
+            entries.ids.push(test.id);
+            if let Some(entry) = test.entry {
+                entries.lines.push_str(&entry);
+                entries.lines.push('\n');
+            }
+        }
+        Ok(entries)
+    }
+
+    async fn index_anew(
+        &self,
+        ids: &[Id],
+        entry_of: fn(&Kept) -> Option<String>,
+    ) -> Result<Vec<Kept>, StoreError> {
+        let mut kept = self.kept.borrow_mut();
+        let mut found = Vec::new();
+        for id in ids {
+            if let Some(test) = kept.get_mut(&(Kind::Test, id.clone())) {
+                test.entry = entry_of(test);
+                found.push(test.clone());
+            }
+        }
+        Ok(found)
     }
 
     fn put(

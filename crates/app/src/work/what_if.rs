@@ -6,15 +6,52 @@ use crate::parts::parts;
 use crate::what_if::{Choice, change_text};
 use crate::words;
 use document::alternatives;
-use operation::{AskedComparison, AskedYear, Comparison, Effort, compare};
+use operation::{
+    AskedComparison, AskedYear, Comparison, Effort, NoYear, PadToday, Today, TodaysCircuit,
+    compare_with_today,
+};
 use records::{Change, Problem, Site, Source, read_change};
 
 /// The most minutes of a slot: what a program is set by, as `compare` takes it.
 const HALF_AN_HOUR: u32 = 30;
 
+/// For how many kinds of asking the pad as it is stays planned: those that a thumb goes over.
+const MOST_TODAYS: usize = 16;
+
+/// What was worked out of a pad as it is. A change of the pad leaves it, and another turnover or price leaves the circuit.
+#[derive(Debug, Default)]
+pub(super) struct TodayKnown {
+    circuit: TodaysCircuit,
+    /// The programs of the year, by what is asked of the pad.
+    programs: Vec<(Choice, Today)>,
+}
+
+impl TodayKnown {
+    /// The circuit, and the programs for what a choice asks of the pad.
+    fn of(
+        &mut self,
+        choice: &Choice,
+        plan: impl FnOnce() -> Result<Today, NoYear>,
+    ) -> Result<(&TodaysCircuit, &Today), NoYear> {
+        let asked = choice.without_change();
+        let known = self.programs.iter().position(|(of, _)| *of == asked);
+        let at = if let Some(at) = known {
+            at
+        } else {
+            let planned = plan()?;
+            if self.programs.len() >= MOST_TODAYS {
+                self.programs.remove(0);
+            }
+            self.programs.push((asked, planned));
+            self.programs.len() - 1
+        };
+        Ok((&self.circuit, &self.programs[at].1))
+    }
+}
+
 /// The verdict on a change, in short.
-pub(super) fn weighed(given: Given<'_>, choice: &Choice, site_text: &str) -> Answer {
-    match worked_out(given, choice, site_text) {
+pub(super) fn weighed(given: Given<'_>, today: &mut TodayKnown, choice: &Choice) -> Answer {
+    match worked_out(given, today, choice) {
         Err(refused) => Answer::Refused(refused),
         Ok(found) => {
             let first = found.comparison.changes.first();
@@ -29,8 +66,8 @@ pub(super) fn weighed(given: Given<'_>, choice: &Choice, site_text: &str) -> Ans
 }
 
 /// The whole comparison.
-pub(super) fn compared(given: Given<'_>, choice: &Choice, site_text: &str) -> Answer {
-    match worked_out(given, choice, site_text) {
+pub(super) fn compared(given: Given<'_>, today: &mut TodayKnown, choice: &Choice) -> Answer {
+    match worked_out(given, today, choice) {
         Err(refused) => Answer::Refused(refused),
         Ok(Found {
             site, comparison, ..
@@ -58,7 +95,7 @@ struct Found {
     comparison: Comparison,
 }
 
-fn worked_out(given: Given<'_>, choice: &Choice, site_text: &str) -> Result<Found, Refused> {
+fn worked_out(given: Given<'_>, today: &mut TodayKnown, choice: &Choice) -> Result<Found, Refused> {
     let Known {
         site,
         tests,
@@ -66,7 +103,7 @@ fn worked_out(given: Given<'_>, choice: &Choice, site_text: &str) -> Result<Foun
     } = given.known;
     let date = tests.last().and_then(date_of).ok_or_else(words::no_date)?;
     let site = choice.asked_of(site);
-    let change = change_text(site_text, choice, &words::change(choice));
+    let change = change_text(given.site_text, choice, &words::change(choice));
     let read = change.as_deref().map(|text| read(text, &site)).transpose();
     let read = read.map_err(|problems| Refused::by_problems(&problems))?;
     let changes: Vec<Change> = read.into_iter().collect();
@@ -80,8 +117,17 @@ fn worked_out(given: Given<'_>, choice: &Choice, site_text: &str) -> Result<Foun
         },
         against: None,
     };
-    let comparison = compare(&site, tests, analysis, &changes, &asked, |_, _| {})
-        .map_err(|no_year| Refused::from(alternatives::no_year(&no_year, given.printing)))?;
+    let refused = |no_year: NoYear| Refused::from(alternatives::no_year(&no_year, given.printing));
+    let plan = || Today::plan(&site, analysis, &asked.year);
+    let (circuit, today) = today.of(choice, plan).map_err(refused)?;
+    let pad = PadToday {
+        site: &site,
+        tests,
+        analysis,
+        today,
+        circuit,
+    };
+    let comparison = compare_with_today(pad, &changes, &asked, |_, _| {}).map_err(refused)?;
     Ok(Found {
         site,
         change,

@@ -115,33 +115,40 @@ impl CarriedFlow {
     }
 }
 
+/// The circuit of a pad as its readings say, ready to carry changes. It borrows nothing of the pad, and is good as long as
+/// plumbing, pump, water and readings stay, whatever is asked of the pad meanwhile.
+#[derive(Clone, Debug)]
+pub struct CalibratedCircuit {
+    known: Known,
+    curve: Option<PumpCurve>,
+    line_ups: Vec<LineUp>,
+}
+
 /// Carries changes of a pad from what was measured.
 pub struct Carrier<'a> {
     site: &'a Site,
     tests: &'a [Test],
     analysis: &'a Analysis,
-    known: Known,
-    curve: Option<PumpCurve>,
+    circuit: &'a CalibratedCircuit,
+    /// The line-ups of today. A solver starts where it stopped, so each carrier takes them as they were calibrated: what it
+    /// carries does not hang on what another one carried before.
     today: RefCell<Vec<LineUp>>,
 }
 
 /// What the readings say of the sought numbers.
+#[derive(Clone, Debug)]
 struct Known {
     of: Vec<ParameterOf>,
     parameters: Vec<f64>,
     covariance: Matrix,
 }
 
-impl<'a> Carrier<'a> {
+impl CalibratedCircuit {
     /// Calibrates the circuit of a pad with all its tests; where no head was read, what is stated stands as it is.
     ///
     /// # Errors
     /// Why the lines are no network.
-    pub fn new(
-        site: &'a Site,
-        tests: &'a [Test],
-        analysis: &'a Analysis,
-    ) -> Result<Self, NotCalibrated> {
+    pub fn of(site: &Site, tests: &[Test], analysis: &Analysis) -> Result<Self, NotCalibrated> {
         let (problem, _) = gather(site, tests, analysis)?;
         let known = Known::of(&problem);
         let curve = pump_curve(site).transpose();
@@ -152,13 +159,28 @@ impl<'a> Carrier<'a> {
                 .ok_or(NotCalibrated::NoFlow)?;
         }
         Ok(Self {
+            known,
+            curve: curve.map_err(|error| NotCalibrated::Network(NetworkProblem::Curve(error)))?,
+            line_ups,
+        })
+    }
+}
+
+impl<'a> Carrier<'a> {
+    /// Carries by a circuit that was calibrated with these very tests.
+    pub fn new(
+        site: &'a Site,
+        tests: &'a [Test],
+        analysis: &'a Analysis,
+        circuit: &'a CalibratedCircuit,
+    ) -> Self {
+        Self {
             site,
             tests,
             analysis,
-            known,
-            curve: curve.map_err(|error| NotCalibrated::Network(NetworkProblem::Curve(error)))?,
-            today: RefCell::new(line_ups),
-        })
+            circuit,
+            today: RefCell::new(circuit.line_ups.clone()),
+        }
     }
 
     /// Carries a change into each test.
@@ -184,7 +206,7 @@ impl<'a> Carrier<'a> {
         let (mut then, turned) = self.changed(index, changed)?;
         let result = &self.analysis.tests[index];
         let law = result.laws.flow.as_ref().ok_or(NotCalibrated::NoFlow)?;
-        let curves = self.curve.as_ref().zip(new_curve);
+        let curves = self.circuit.curve.as_ref().zip(new_curve);
         let fall = match curves {
             Some(_) => FallBy::Curve,
             None => FallBy::UsualFall,
@@ -229,6 +251,7 @@ impl<'a> Carrier<'a> {
         let mut knobs = Knobs::default();
         let (mut line_up, _) = LineUp::of(changed.site, (&test, &media_of), &mut knobs)
             .map_err(NotCalibrated::Network)?;
+        let known = &self.circuit.known;
         let turned: Vec<Turned> = knobs
             .of
             .iter()
@@ -236,7 +259,7 @@ impl<'a> Carrier<'a> {
             .map(|(of, prior)| Turned {
                 today: self
                     .stays(of, changed.site, media_stays)
-                    .then(|| self.known.of.iter().position(|known| known == of))
+                    .then(|| known.of.iter().position(|known| known == of))
                     .flatten(),
                 prior: *prior,
             })
@@ -246,7 +269,7 @@ impl<'a> Carrier<'a> {
             .map(|turned| {
                 turned
                     .today
-                    .map_or(turned.prior.mean, |today| self.known.parameters[today])
+                    .map_or(turned.prior.mean, |today| known.parameters[today])
             })
             .collect();
         line_up.turn(&parameters).ok_or(NotCalibrated::NoFlow)?;
@@ -286,8 +309,8 @@ impl<'a> Carrier<'a> {
         let mut line_ups = self.today.borrow_mut();
         let before = line_ups[index].at(at.flow_m3s)?;
         let test = before.test().to_owned();
-        let mut slopes: Vec<f64> = self
-            .known
+        let known = &self.circuit.known;
+        let mut slopes: Vec<f64> = known
             .of
             .iter()
             .enumerate()
@@ -310,8 +333,8 @@ impl<'a> Carrier<'a> {
                 None => new_variance += by * by * turned.prior.sd * turned.prior.sd,
             }
         }
-        let known = numerics::linear::quadratic_form(&slopes, &self.known.covariance);
-        Some((known.max(0.0) + new_variance).sqrt())
+        let of_known = numerics::linear::quadratic_form(&slopes, &known.covariance);
+        Some((of_known.max(0.0) + new_variance).sqrt())
     }
 }
 

@@ -1,6 +1,7 @@
 //! The pad as it is and as each change would make it, each with the programs of its year.
 
 use super::another_pump::{another_power, is_another};
+use super::today::{PadToday, Today};
 use super::{AskedComparison, NoAlternative};
 use crate::carried::{Carried, PowerBy};
 use crate::counted::CountedYear;
@@ -9,20 +10,13 @@ use crate::pad::Pad;
 use crate::plan::NoPlan;
 use crate::year::{KindOfDay, NoYear, SolvedYear};
 use fieldtest::{Analysis, Carrier, ChangedPad, FilterThen, NotCalibrated};
-use records::{Change, Site, Test};
-
-/// A site with its tests and their analysis.
-#[derive(Clone, Copy)]
-pub(super) struct Given<'a> {
-    pub(super) site: &'a Site,
-    pub(super) tests: &'a [Test],
-    pub(super) analysis: &'a Analysis,
-}
+use records::Change;
+use std::borrow::Cow;
 
 /// A pad with the hours of its year.
 pub(super) struct Planned<'a> {
     pub(super) pad: Pad<'a>,
-    pub(super) kinds: Vec<KindOfDay>,
+    pub(super) kinds: Cow<'a, [KindOfDay]>,
     pub(super) counted: CountedYear,
     pub(super) carried: Option<Vec<(String, Carried)>>,
 }
@@ -31,20 +25,23 @@ pub(super) struct Planned<'a> {
 pub(super) type MaybeCarrier<'a> = Option<Result<Carrier<'a>, NotCalibrated>>;
 
 impl<'a> Planned<'a> {
-    /// Plans the pad as it is.
-    pub(super) fn today(given: Given<'a>, asked: &AskedComparison) -> Result<Self, NoYear> {
-        let pad = Pad::of(given.site, given.analysis, asked.year.least)?;
-        let solved = SolvedYear::of(&pad, &asked.year, &mut |_, _| {})?;
+    /// The pad as it is, with the programs that were found for it.
+    pub(super) fn today(pad: PadToday<'a>, asked: &AskedComparison) -> Result<Self, NoYear> {
+        let PadToday {
+            today: Today { solved },
+            ..
+        } = pad;
+        let pad = Pad::of(pad.site, pad.analysis, asked.year.least)?;
         Ok(Self {
             counted: solved.counted(&pad),
             pad,
-            kinds: solved.kinds,
+            kinds: Cow::Borrowed(&solved.kinds),
             carried: None,
         })
     }
 }
 
-impl<'a> Given<'a> {
+impl<'a> PadToday<'a> {
     /// The analysis of today with the limits of a changed site: what was read stays what it was.
     pub(super) fn after(self, change: &Change) -> Analysis {
         let limits = if change.site == *self.site {
@@ -68,9 +65,7 @@ impl<'a> Given<'a> {
     ) -> Result<Planned<'c>, NoAlternative> {
         Pad::checked(&change.site, asked.year.least)?;
         let carried = if self.moves(change) {
-            let carrier = carrier
-                .get_or_insert_with(|| Carrier::new(self.site, self.tests, self.analysis))
-                .as_ref();
+            let carrier = carrier.get_or_insert_with(|| self.carrier()).as_ref();
             let carrier = carrier.map_err(|error| NoAlternative::NotCarried(error.clone()))?;
             Some(self.carry(change, carrier)?)
         } else {
@@ -93,10 +88,15 @@ impl<'a> Given<'a> {
         };
         Ok(Planned {
             pad,
-            kinds,
+            kinds: Cow::Owned(kinds),
             counted,
             carried,
         })
+    }
+
+    fn carrier(self) -> Result<Carrier<'a>, NotCalibrated> {
+        let circuit = self.circuit.calibrated(self)?;
+        Ok(Carrier::new(self.site, self.tests, self.analysis, circuit))
     }
 
     /// Whether a change moves flow or power: it touches the plumbing, the pump or the water, not only how the pad is run.

@@ -48,10 +48,12 @@ impl Comparing<'_> {
         let all = counted.chain([&self.today.counted]).chain(stated);
         // All pads are drawn at the same speeds, so that what they share is drawn alike.
         let speeds = distinct(all.flat_map(CountedYear::running));
-        let today = totals(&self.today.pad, &self.today.counted, &speeds);
+        let drawn = drawn(&self.today.pad, &speeds);
+        let drawn = drawn.as_ref();
+        let today = drawn.map(|drawn| self.today.counted.totals(&self.today.pad, drawn));
         let against = match asked.against {
             Some(index) => against_change(&changes[index], planned.get(index), &speeds),
-            None => self.against_found(&site.operation.as_found, found.as_ref(), &speeds),
+            None => self.against_found(&site.operation.as_found, found.as_ref(), drawn),
         };
         let of_against = against.as_ref().map(|against| &against.totals);
         let plain = plain_of(&self.today, today.as_ref(), of_against, &[]);
@@ -69,7 +71,7 @@ impl Comparing<'_> {
                 result: planned.map(|planned| {
                     let own = totals(&planned.pad, &planned.counted, &speeds);
                     let program = &change.site.operation.as_found;
-                    let found = self.against_found(program, found.as_ref(), &speeds);
+                    let found = self.against_found(program, found.as_ref(), drawn);
                     Box::new(weighing.changed(change, &planned, own.as_ref(), found))
                 }),
             })
@@ -77,11 +79,12 @@ impl Comparing<'_> {
         (against.map(|against| against.baseline), plain, alternatives)
     }
 
+    /// What a program as found comes to; the pad as it is was drawn already.
     fn against_found(
         &self,
         program: &[ProgramBlock],
         counted: Option<&CountedYear>,
-        speeds: &[Running],
+        drawn: Option<&Drawn>,
     ) -> Option<Against> {
         let stated = Stated {
             name: None,
@@ -89,7 +92,7 @@ impl Comparing<'_> {
             program,
             counted: counted?,
         };
-        stated.against(speeds)
+        Some(stated.against(drawn?))
     }
 
     /// Counts a year of a program on the pad as it is, where one is stated.
@@ -111,13 +114,17 @@ fn against_change(
         program: &change.program,
         counted: &planned.counted,
     };
-    stated.against(speeds)
+    Some(stated.against(&drawn(&planned.pad, speeds)?))
+}
+
+/// Draws a pad at all the speeds of a comparison.
+fn drawn(pad: &Pad<'_>, speeds: &[Running]) -> Option<Drawn> {
+    Drawn::of(&pad.offer.lineups, speeds, pad.standby_w)
 }
 
 /// Adds a year of a pad up, drawn at all the speeds of a comparison.
 fn totals(pad: &Pad<'_>, counted: &CountedYear, speeds: &[Running]) -> Option<YearTotals> {
-    let drawn = Drawn::of(&pad.offer.lineups, speeds, pad.standby_w)?;
-    Some(counted.totals(pad, &drawn))
+    Some(counted.totals(pad, &drawn(pad, speeds)?))
 }
 
 /// A program that savings are against.
@@ -129,9 +136,9 @@ struct Stated<'a> {
 }
 
 impl Stated<'_> {
-    fn against(self, speeds: &[Running]) -> Option<Against> {
-        let totals = totals(self.pad, self.counted, speeds)?;
-        Some(Against {
+    fn against(self, drawn: &Drawn) -> Against {
+        let totals = self.counted.totals(self.pad, drawn);
+        Against {
             baseline: Baseline {
                 name: self.name,
                 sums: totals.sums(&self.pad.site.operation),
@@ -139,7 +146,7 @@ impl Stated<'_> {
                 fulfilment: self.pad.fulfilment(self.program),
             },
             totals,
-        })
+        }
     }
 }
 
@@ -163,7 +170,7 @@ fn plain_of(
         saves_kwh: saves_kwh.and_then(|saves| saves.estimate()),
         chance: counts.map(|saves| saves.share_above(0.0)),
         broken: broken(&planned.pad, &planned.kinds, program),
-        kinds: planned.kinds.clone(),
+        kinds: planned.kinds.to_vec(),
         top,
     }
 }

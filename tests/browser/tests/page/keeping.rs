@@ -114,6 +114,15 @@ fn a_full_store_is_said_and_what_was_typed_is_kept_once_there_is_room() {
     assert!(text.as_str().unwrap().contains("96.1,2395"), "{text}");
 }
 
+/// The readings of the one test that is kept, as the store has them.
+fn kept_readings(browser: &Browser) -> String {
+    let tests = kept_tests(browser);
+    let [test] = tests.as_slice() else {
+        panic!("{} tests", tests.len());
+    };
+    test["readings"]["text"].as_str().unwrap().to_owned()
+}
+
 /// What a browser does that lets a page keep nothing.
 const NO_DATABASE: &str = "Object.defineProperty(window, 'indexedDB', { value: undefined });";
 const NO_NOTES: &str = "Object.defineProperty(window, 'localStorage', { get() { throw new DOMException('no', 'SecurityError'); } });";
@@ -198,6 +207,8 @@ fn a_clock_that_was_set_back_is_said_and_loses_nothing() {
     browser.load_again();
     holds(&browser, "96.1");
     assert!(browser.holds("document.querySelector('#reading-1').value === '2395'"));
+    let kept = kept_readings(&browser);
+    assert!(kept.contains("96.1,2395"), "{kept}");
     browser.run("location.hash = '#sites';");
     browser.wait_until(
         "document.querySelector('[data-note=clock]')",
@@ -218,6 +229,8 @@ fn a_private_window_works_and_tells_that_it_forgets() {
     // As long as the window lives nothing is lost, and the help says what comes then.
     browser.load_again();
     holds(&browser, "96.1");
+    let kept = kept_readings(&browser);
+    assert!(kept.contains(",96.1,"), "{kept}");
     crate::steps::go(&browser, "#help", "main ul");
     let help = browser.text("main").unwrap();
     assert!(
@@ -225,4 +238,68 @@ fn a_private_window_works_and_tells_that_it_forgets() {
         "{help}"
     );
     assert_eq!(browser.complaints(), Vec::<String>::new());
+}
+
+#[test]
+fn where_notes_find_no_room_and_nothing_is_promised_the_database_keeps_what_was_typed() {
+    let served = Served::start(page());
+    let browser = Browser::start(Screen::PHONE);
+    browser.before_the_page(
+        "Storage.prototype.setItem = () => { throw new DOMException('no room', 'QuotaExceededError'); };\
+         window.asked = 0; StorageManager.prototype.persist = async () => { window.asked += 1; return false; };",
+    );
+    browser.open(served.address());
+    new_site(&browser, "Quarry Road");
+    start_test(&browser);
+    fill(&browser, "#reading-0", "96.1");
+    settled(&browser);
+    assert_eq!(browser.run("return window.asked;"), 1);
+    browser.load_again();
+    browser.press("main button", "I have read them");
+    browser.press("main button", "To the steps");
+    holds(&browser, "96.1");
+    let kept = kept_readings(&browser);
+    assert!(kept.contains(",96.1,"), "{kept}");
+    assert!(browser.holds("!document.querySelector('.banner')"));
+}
+
+#[test]
+fn of_two_windows_without_locks_neither_overwrites_the_other_unasked() {
+    let served = Served::start(page());
+    let browser = Browser::start(Screen::DESK);
+    // A window that is opened later needs it too.
+    let no_locks = "Object.defineProperty(Navigator.prototype, 'locks', { value: undefined });";
+    browser.before_the_page(no_locks);
+    browser.open(served.address());
+    new_site(&browser, "Quarry Road");
+    start_test(&browser);
+    fill(&browser, "#reading-0", "96.1");
+    settled(&browser);
+    let address = browser.run("return location.href;");
+    let first = browser.window();
+    browser.new_window();
+    browser.before_the_page(no_locks);
+    browser.open(address.as_str().unwrap());
+    holds(&browser, "96.1");
+    fill(&browser, "#reading-1", "2395");
+    settled(&browser);
+    let second = browser.window();
+    browser.go_to(&first);
+    type_only(&browser, "#reading-2", "10.66");
+    browser.wait_until(
+        "document.querySelector('.banner[role=alert]')",
+        "what is said of the other window",
+    );
+    let said = browser.text(".banner[role=alert]").unwrap();
+    assert!(said.contains("another window"), "{said}");
+    let kept = kept_readings(&browser);
+    assert!(kept.contains("96.1,2395,,"), "{kept}");
+    // What was typed here stands here, and is kept once the person says so.
+    assert!(browser.holds("document.querySelector('#reading-2').value === '10.66'"));
+    browser.press(".banner button", "Try again");
+    settled(&browser);
+    let kept = kept_readings(&browser);
+    assert!(kept.contains("96.1,,10.66"), "{kept}");
+    browser.go_to(&second);
+    assert!(browser.holds("document.querySelector('#reading-1').value === '2395'"));
 }

@@ -1,9 +1,10 @@
-//! Deaths at random moments while somebody types: of the browser, of the program behind a window, of the window. At most
-//! the last key is missing afterwards, and what is kept is in order.
+//! Deaths at random moments while somebody types: of the browser, of the program behind a window, of the window, of the worker. At
+//! most the last key is missing afterwards, and what is kept is in order.
 //!
 //! How many and by which seed is told by the environment: a few in every run, a thousand when it is to be proven.
 
 use crate::steps::{fill, new_site, settled, start_test};
+use crate::worker::HOLD;
 use browser::{Browser, Screen, Served, folders, page};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
@@ -40,13 +41,16 @@ enum Death {
     Program,
     /// The window.
     Window,
+    /// The worker, while it is asked anew with each key; the window lives on until it is closed.
+    Worker,
 }
 
 impl Death {
     fn drawn(draws: &mut Draws) -> Self {
         match draws.below(8) {
             0 => Self::Browser,
-            1..=4 => Self::Program,
+            1..=3 => Self::Program,
+            4 | 5 => Self::Worker,
             _ => Self::Window,
         }
     }
@@ -102,6 +106,7 @@ impl Scene {
         }
         let browser = self.browser();
         let window = browser.new_window();
+        browser.before_the_page(HOLD);
         browser.open(&self.address);
         browser.wait_until(
             "document.querySelector('#note') && !document.querySelector('fieldset.bare').disabled",
@@ -119,6 +124,13 @@ impl Scene {
                 browser.go_to(&self.home);
                 self.crashed += 1;
             }
+            Death::Worker => {
+                let browser = self.browser();
+                browser.run("window.workers.forEach((worker) => worker.terminate());");
+                std::thread::sleep(AFTER_THE_WORKER);
+                assert!(browser.holds("document.querySelector('#stopped').hidden"));
+                self.die(Death::Window);
+            }
             Death::Window => {
                 let browser = self.browser();
                 browser.close_window();
@@ -126,6 +138,15 @@ impl Scene {
             }
         }
     }
+}
+
+/// How long a window goes on after its worker.
+const AFTER_THE_WORKER: Duration = Duration::from_millis(120);
+
+/// Has the worker asked what to read next, which it is asked again with each key.
+fn ask_the_worker(browser: &Browser) {
+    browser.run("document.querySelector('.next-reading').open = true;");
+    browser.wait_until("window.workers.length > 0", "a worker");
 }
 
 /// Types into the note like a quick thumb, a key every 25 to 85 milliseconds, until it dies.
@@ -151,13 +172,19 @@ fn found(browser: &Browser) -> String {
          const all = async (place) => { const asked = database.transaction(place).objectStore(place).getAll();\
            return new Promise((done, failed) => { asked.onsuccess = () => done(asked.result); asked.onerror = failed; }); };\
          const aside = await all('aside');\
+         const both = database.transaction(['tests', 'entries']);\
+         const [kept, listed] = await Promise.all(['tests', 'entries'].map((place) => new Promise((done, failed) => {\
+           const asked = both.objectStore(place).getAll(); asked.onsuccess = () => done(asked.result); asked.onerror = failed; })));\
+         const [test, entry] = [kept[0].json, listed[0]].map((text) => JSON.parse(text).record);\
          const versions = [...await all('tests'), ...await all('sites')].map(({ json }) => JSON.parse(json).version);\
          database.close();\
-         return { aside: aside.length, versions, note: document.querySelector('#note').value,\
+         const entries = JSON.stringify(entry) === JSON.stringify(Object.fromEntries(Object.keys(entry).map((key) => [key, test[key]])));\
+         return { aside: aside.length, versions, entries, revisions: [test.revision, entry.revision], note: document.querySelector('#note').value,\
            reading: document.querySelector('#reading-0').value, banner: document.querySelector('.banner')?.innerText ?? '' };",
     );
     assert_eq!(told["aside"], 0, "{told}");
     assert_eq!(told["versions"], serde_json::json!([1, 1]), "{told}");
+    assert_eq!(told["entries"], true, "{told}");
     assert_eq!(told["reading"], "96.1", "{told}");
     assert_eq!(told["banner"], "", "{told}");
     told["note"].as_str().unwrap().to_owned()
@@ -180,12 +207,15 @@ fn kills_at_random_moments_lose_at_most_the_last_key() {
     let mut deaths = std::collections::BTreeMap::<String, u32>::new();
     for kill in 0..kills {
         scene.open();
+        let death = Death::drawn(&mut draws);
+        if death == Death::Worker {
+            ask_the_worker(scene.browser());
+        }
         let text = format!("kill {kill} of seed {seed}: 123456789 123456789 123456789 123456789");
         type_on(scene.browser(), &text, draws.draw());
         std::thread::sleep(Duration::from_millis(draws.below(900)));
         let typed = scene.browser().run("return window.typed;");
         let typed = usize::try_from(typed.as_u64().unwrap()).unwrap();
-        let death = Death::drawn(&mut draws);
         scene.die(death);
         scene.open();
         let note = found(scene.browser());

@@ -9,6 +9,8 @@
 
 mod answer;
 mod circuit;
+#[path = "../../../../crates/pdf/tests/composed/mod.rs"]
+mod composed;
 mod files;
 mod keeping;
 mod kills;

@@ -1,58 +1,30 @@
 //! The report that is handed over, opened from a file as who is handed it opens it.
 
+use crate::composed::{VISIT, composed, unheaded};
 use browser::{Browser, Scheme, Screen, folders};
 use document::html;
-use document::report::{Letterhead, More, Paper, Report, Subject, report};
-use document::units::Printing;
-use operation::Asked;
-use records::{CalendarDay, Profile, Source, TestFiles, read_pad};
+use document::report::{Letterhead, Paper, Report};
+use records::Profile;
 use std::fs;
-use std::path::Path;
 
-/// Composes the report of the visit with three faults, under a letterhead.
-fn composed() -> Report {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/larkspur-lane");
-    let source = |name: &str| Source {
-        name: name.to_owned(),
-        text: fs::read_to_string(folder.join(name)).unwrap(),
-    };
-    let files = TestFiles {
-        test: source("2026-06-02.toml"),
-        readings: Some(source("2026-06-02.csv")),
-    };
-    let (site, tests) = read_pad(&source("site.toml"), &[files]).unwrap();
-    let analysis = fieldtest::analyze(&site, &tests);
-    let calibration = fieldtest::calibrate(&site, &tests, &analysis, 3450.0).ok();
-    let plan = operation::plan(&site, &analysis, &Asked::default());
-    let subject = Subject {
-        site: &site,
-        tests: &tests,
-        analysis: &analysis,
-        plan: plan.as_ref(),
-        calibration: calibration.as_ref(),
-        more: &More::default(),
-        printing: Printing::english(site.units.unwrap_or_default()),
+/// The report of the visit with three faults, under a letterhead.
+fn headed() -> Report {
+    let profile = Profile {
+        business: Some("An invented business".to_owned()),
+        contact: vec!["1 Example Road".to_owned()],
+        ..Profile::default()
     };
     let letterhead = Letterhead {
-        profile: Profile {
-            business: Some("An invented business".to_owned()),
-            contact: vec!["1 Example Road".to_owned()],
-            ..Profile::default()
-        },
-        logo: None,
-        date: CalendarDay {
-            year: Some(2026),
-            month: 11,
-            day: 28,
-        },
+        profile,
+        ..unheaded()
     };
-    report(&subject, letterhead)
+    composed(VISIT, str::to_owned, letterhead)
 }
 
 /// Writes the report to a file and gives its address.
 fn address(name: &str) -> String {
     let path = folders::pictures().join(format!("report-{name}.html"));
-    fs::write(&path, html::page(&composed(), Paper::Letter)).unwrap();
+    fs::write(&path, html::page(&headed(), Paper::Letter)).unwrap();
     format!("file://{}", path.display())
 }
 

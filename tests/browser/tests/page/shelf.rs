@@ -2,7 +2,7 @@
 
 use crate::steps::{at_sites, go, kept_tests, new_site, open_demo};
 use browser::{Browser, Screen, Served, page};
-use serde_json::Value;
+use serde_json::{Value, json};
 
 /// Fills the store as a person of many years has it: as many sites with as many tests, each as large as the demo's.
 const FILL: &str = "
@@ -27,6 +27,48 @@ const FILL: &str = "
   await new Promise((done, failed) => { writing.oncomplete = done; writing.onerror = failed; });
   database.close();
 ";
+
+/// Notes when the list is there, and which records are read whole until then.
+const LISTED: &str = "
+  const seen = new MutationObserver(() => { if (document.querySelector('#sites .card') && !window.listed) window.listed = performance.now(); });
+  seen.observe(document, { childList: true, subtree: true });
+  window.read = {};
+  for (const name of ['get', 'getAll']) {
+    const plain = IDBObjectStore.prototype[name];
+    IDBObjectStore.prototype[name] = function (...given) {
+      window.read[this.name] = (window.read[this.name] ?? 0) + 1;
+      return plain.apply(this, given);
+    };
+  }
+";
+
+/// The time that the page's tasks have taken, in milliseconds.
+fn task_ms(browser: &Browser) -> f64 {
+    let told = browser.command("Performance.getMetrics", &json!({}));
+    let mut metrics = told["metrics"].as_array().unwrap().iter();
+    let task = metrics.find(|metric| metric["name"] == "TaskDuration");
+    1000.0 * task.unwrap()["value"].as_f64().unwrap()
+}
+
+/// How many entries are kept.
+fn entries(browser: &Browser) -> u64 {
+    let count = in_the_store(
+        browser,
+        "const asked = writing.objectStore('entries').count(); asked.onsuccess = () => { window.told = asked.result; };",
+    );
+    count.as_u64().unwrap()
+}
+
+/// Does something in the store, in one transaction that is called `writing`, and gives what it leaves in `window.told`.
+fn in_the_store(browser: &Browser, script: &str) -> Value {
+    browser.run_async(&format!(
+        "const request = indexedDB.open('headwright');\
+         const database = await new Promise((done, failed) => {{ request.onsuccess = () => done(request.result); request.onerror = failed; }});\
+         const writing = database.transaction(['tests', 'entries'], 'readwrite'); {script}\
+         await new Promise((done, failed) => {{ writing.oncomplete = done; writing.onerror = failed; }});\
+         database.close(); return window.told ?? null;"
+    ))
+}
 
 /// How long the list takes from the start of the page, and a search from its key to its result, in milliseconds.
 const SEARCH: &str = "
@@ -58,18 +100,23 @@ fn five_hundred_sites_are_listed_in_a_second_and_searched_at_once() {
     std::thread::sleep(std::time::Duration::from_millis(500));
     browser.run_async(&FILL.replace("SITES", "500").replace("TESTS", "10"));
     // The browser has the program compiled after a first visit; the list is what is measured.
-    browser.before_the_page(
-        "const seen = new MutationObserver(() => { if (document.querySelector('#sites .card') && !window.listed) window.listed = performance.now(); });\
-         seen.observe(document, { childList: true, subtree: true });",
-    );
+    browser.before_the_page(LISTED);
     browser.run("location.hash = '#sites';");
-    let mut listed: Vec<f64> = Vec::new();
-    for _ in 0..3 {
+    browser.command("Performance.enable", &json!({}));
+    let list = || {
+        let before = task_ms(&browser);
         browser.load_again();
         browser.wait_until("window.listed", "the list");
-        listed.extend(browser.run("return window.listed;").as_f64());
-    }
-    listed.sort_by(f64::total_cmp);
+        let listed = browser.run("return window.listed;").as_f64().unwrap();
+        (listed, task_ms(&browser) - before)
+    };
+    // What filled the store wrote no entries: they are made from the records once.
+    let anew = list();
+    assert_eq!(entries(&browser), 5002);
+    let mut listed: Vec<(f64, f64)> = (0..3).map(|_| list()).collect();
+    // From then on the list reads entries and no test.
+    assert_eq!(browser.run("return window.read.tests ?? 0;"), 0);
+    listed.sort_by(|(one, _), (other, _)| one.total_cmp(other));
     let shown = "document.querySelectorAll('#sites li').length";
     assert_eq!(browser.run(&format!("return {shown};")), 60);
     browser.press("main button", "Show more (441 left)");
@@ -83,13 +130,65 @@ fn five_hundred_sites_are_listed_in_a_second_and_searched_at_once() {
         .collect();
     browser.wait_until(&format!("{shown} === 1"), "the one that was searched for");
     println!(
-        "500 sites with 10 tests each, milliseconds: listed after {listed:.0?}, searched in {times:.1?}"
+        "500 sites with 10 tests each, milliseconds: listed after (and of work) {listed:.0?}, with the entries made anew \
+         {anew:.0?}; searched in {times:.1?}"
     );
     // What other work does to the machine is not what is asserted: the targets are 1 s and 50 ms.
-    assert!(listed[0] < 6000.0, "{listed:?}");
+    assert!(listed[0].0 < 3000.0, "{listed:?}");
     let slowest = times.iter().copied().fold(0.0, f64::max);
     assert!(slowest < 400.0, "{times:?}");
     assert_eq!(browser.violations(), []);
+}
+
+#[test]
+fn what_a_list_shows_is_made_anew_where_it_is_missing_old_or_wrong() {
+    let served = Served::start(page());
+    let browser = Browser::start(Screen::PHONE);
+    browser.open(served.address());
+    open_demo(&browser);
+    browser.wait_until(
+        "document.querySelectorAll('.visits li').length === 2",
+        "the visits",
+    );
+    std::thread::sleep(std::time::Duration::from_millis(500));
+    browser.run("location.hash = '#sites';");
+    let line = || {
+        browser.load_again();
+        browser.wait_until("document.querySelector('#sites .line')", "the card");
+        browser.text("#sites .line").unwrap()
+    };
+    let right = line();
+    assert!(right.contains("2026-06-02"), "{right}");
+    let entry = "const entries = writing.objectStore('entries'); const id = 'demo-2026-06-02';\
+        const written = { version: 1, record: { id, site_id: 'demo', name: '2031-01-01', changed: 1, revision: 1, open: false } };";
+    for spoilt in [
+        "entries.clear();",
+        "entries.put('no entry', id);",
+        "written.version = 0; entries.put(JSON.stringify(written), id);",
+        "entries.delete(id); written.record.id = 'gone'; entries.put(JSON.stringify(written), 'gone');",
+    ] {
+        in_the_store(&browser, &format!("{entry}{spoilt}"));
+        assert_eq!(line(), right, "{spoilt}");
+    }
+    // One that reads well and says something else gives way to its record once that is loaded.
+    in_the_store(
+        &browser,
+        &format!("{entry} entries.put(JSON.stringify(written), id);"),
+    );
+    assert!(line().contains("2031-01-01"));
+    browser.press("#sites .card", &browser.text("#sites .card").unwrap());
+    browser.wait_until(
+        "document.querySelectorAll('.visits li').length === 2",
+        "the visits",
+    );
+    let visits = browser.text(".visits").unwrap();
+    assert!(!visits.contains("2031"), "{visits}");
+    std::thread::sleep(std::time::Duration::from_millis(300));
+    browser.run("location.hash = '#sites';");
+    assert_eq!(line(), right);
+    // No text of a test was touched.
+    let kept = kept_tests(&browser);
+    assert!(kept.iter().all(|test| test["revision"] == 1), "{kept:?}");
 }
 
 #[test]

@@ -6,7 +6,7 @@ use browser::{Browser, Screen, Served, page};
 use serde_json::{Value, json};
 
 /// Keeps hold of every worker that the page starts.
-const HOLD: &str = "
+pub(crate) const HOLD: &str = "
   window.workers = [];
   const Plain = Worker;
   window.Worker = class extends Plain {

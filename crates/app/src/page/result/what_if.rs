@@ -147,74 +147,89 @@ fn Moved(can: Memo<Sliders>, choice: RwSignal<Choice>) -> impl IntoView {
     }
 }
 
-#[expect(
-    clippy::cast_precision_loss,
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "places on a slider of a few sizes"
-)]
-fn bore(can: Sliders, choice: RwSignal<Choice>) -> impl IntoView {
-    let (sizes, today) = (can.sizes, can.size_today);
-    let last = sizes.len() - 1;
-    let sizes = StoredValue::new(sizes);
-    let place = Memo::new(move |_| {
-        let bore = choice.with(|choice| choice.bore.clone());
-        let of =
-            |bore: &String| sizes.with_value(|sizes| sizes.iter().position(|size| size == bore));
-        bore.as_ref().and_then(of).unwrap_or(today)
-    });
-    let says = move || {
-        let size = sizes.with_value(|sizes| sizes.get(place.get()).cloned());
-        words::size(&size.unwrap_or_default(), place.get() == today)
-    };
-    let set = move |at: f64| {
-        let place = at.round() as usize;
-        let size = sizes.with_value(|sizes| sizes.get(place).cloned());
-        choice.update(|choice| choice.bore = size.filter(|_| place != today));
-    };
-    let way = Way {
-        min: 0.0,
-        max: last as f64,
-        step: 1.0,
-        press: 1.0,
-    };
-    view! {
-        <Slider
-            id="what-if-bore" label=words::BORE way=Signal::stored(way) at=Signal::derive(move || place.get() as f64)
-            says=Signal::derive(says) set=Callback::new(set)
-        />
-    }
+/// What is moved from place to place of a list.
+struct Listed {
+    id: &'static str,
+    label: &'static str,
+    /// How many places there are.
+    count: usize,
+    at: Memo<usize>,
+    /// What is said of the place.
+    says: Signal<String>,
+    /// Takes another place.
+    set: Callback<usize>,
 }
 
 #[expect(
     clippy::cast_precision_loss,
     clippy::cast_possible_truncation,
     clippy::cast_sign_loss,
-    reason = "places on a slider of five states"
+    reason = "places on a slider of a few"
 )]
-fn filter(choice: RwSignal<Choice>) -> impl IntoView {
-    let place = Memo::new(move |_| {
-        let state = choice.with(|choice| choice.filter);
-        let place = FilterState::ALL.iter().position(|other| *other == state);
-        place.unwrap_or_default()
-    });
-    let says = move || words::filter(choice.with(|choice| choice.filter)).to_owned();
-    let set = move |at: f64| {
-        let state = FilterState::ALL.get(at.round() as usize);
-        choice.update(|choice| choice.filter = state.copied().unwrap_or_default());
-    };
+fn listed(listed: Listed) -> impl IntoView {
+    let Listed {
+        id,
+        label,
+        count,
+        at,
+        says,
+        set,
+    } = listed;
     let way = Way {
         min: 0.0,
-        max: (FilterState::ALL.len() - 1) as f64,
+        max: count.saturating_sub(1) as f64,
         step: 1.0,
         press: 1.0,
     };
     view! {
         <Slider
-            id="what-if-filter" label=words::FILTER way=Signal::stored(way) at=Signal::derive(move || place.get() as f64)
-            says=Signal::derive(says) set=Callback::new(set)
+            id label way=Signal::stored(way) at=Signal::derive(move || at.get() as f64)
+            says set=Callback::new(move |place: f64| set.run(place.round() as usize))
         />
     }
+}
+
+fn bore(can: Sliders, choice: RwSignal<Choice>) -> impl IntoView {
+    let (count, today) = (can.sizes.len(), can.size_today);
+    let sizes = StoredValue::new(can.sizes);
+    let at = Memo::new(move |_| {
+        let bore = choice.with(|choice| choice.bore.clone());
+        let of =
+            |bore: &String| sizes.with_value(|sizes| sizes.iter().position(|size| size == bore));
+        bore.as_ref().and_then(of).unwrap_or(today)
+    });
+    let size = move |place: usize| sizes.with_value(|sizes| sizes.get(place).cloned());
+    listed(Listed {
+        id: "what-if-bore",
+        label: words::BORE,
+        count,
+        at,
+        says: Signal::derive(move || {
+            let place = at.get();
+            words::size(&size(place).unwrap_or_default(), place == today)
+        }),
+        set: Callback::new(move |place: usize| {
+            choice.update(|choice| choice.bore = size(place).filter(|_| place != today));
+        }),
+    })
+}
+
+fn filter(choice: RwSignal<Choice>) -> impl IntoView {
+    listed(Listed {
+        id: "what-if-filter",
+        label: words::FILTER,
+        count: FilterState::ALL.len(),
+        at: Memo::new(move |_| {
+            let state = choice.with(|choice| choice.filter);
+            let place = FilterState::ALL.iter().position(|other| *other == state);
+            place.unwrap_or_default()
+        }),
+        says: Signal::derive(move || words::filter(choice.with(|choice| choice.filter)).to_owned()),
+        set: Callback::new(move |place: usize| {
+            let state = FilterState::ALL.get(place).copied();
+            choice.update(|choice| choice.filter = state.unwrap_or_default());
+        }),
+    })
 }
 
 fn turnover(asked: f64, choice: RwSignal<Choice>) -> impl IntoView {

@@ -5,12 +5,13 @@
 //! another tab was there first.
 
 use super::errors::{of_exception, of_value, store_error};
-use super::opening::{ASIDE, open};
+use super::opening::{ASIDE, ENTRIES, open};
 use app::library::{Id, Revision};
-use app::store::{Durability, Kept, Kind, Store, StoreError};
+use app::store::{Durability, Entries, Kept, Kind, Store, StoreError};
 use idb::{Database, ObjectStore, Transaction, TransactionMode, TransactionResult};
 use js_sys::{Array, Function, JSON, Object, Reflect};
 use std::cell::RefCell;
+use std::collections::BTreeSet;
 use std::future::IntoFuture;
 use std::rc::Rc;
 use wasm_bindgen::{JsCast, JsValue};
@@ -53,7 +54,7 @@ impl IndexedStore {
 
     fn begin(
         &self,
-        place: &str,
+        places: &[&str],
         mode: TransactionMode,
         durability: Durability,
     ) -> Result<IdbTransaction, StoreError> {
@@ -73,7 +74,10 @@ impl IndexedStore {
         let begin = Reflect::get(&self.database, &"transaction".into())
             .and_then(JsCast::dyn_into::<Function>)
             .map_err(|error| of_value(&error))?;
-        let places = Array::of1(&place.into());
+        let places: Array = places
+            .iter()
+            .map(|place| JsValue::from_str(place))
+            .collect();
         // A browser that does not know the options leaves them out of account.
         begin
             .call3(&self.database, &places, &mode.into(), &options)
@@ -82,13 +86,13 @@ impl IndexedStore {
     }
 
     fn read(&self, place: &str) -> Result<ObjectStore, StoreError> {
-        let transaction = self.begin(place, TransactionMode::ReadOnly, Durability::Relaxed)?;
+        let transaction = self.begin(&[place], TransactionMode::ReadOnly, Durability::Relaxed)?;
         object_store(&transaction, place)
     }
 
     /// Begins a transaction of one writing that is sure.
     fn begin_writing(&self, place: &str) -> Result<(IdbTransaction, ObjectStore), StoreError> {
-        let transaction = self.begin(place, TransactionMode::ReadWrite, Durability::Strict)?;
+        let transaction = self.begin(&[place], TransactionMode::ReadWrite, Durability::Strict)?;
         let store = object_store(&transaction, place)?;
         Ok((transaction, store))
     }
@@ -100,6 +104,7 @@ impl IndexedStore {
     ) -> Result<impl Future<Output = Result<(), StoreError>> + use<>, StoreError> {
         let (transaction, store) = self.begin_writing(kind.place())?;
         let key = JsValue::from_str(&id.0);
+        // An entry without its record counts for nothing.
         store.delete(key).map_err(|error| store_error(&error))?;
         Ok(committed(transaction))
     }
@@ -125,7 +130,11 @@ impl IndexedStore {
         durability: Durability,
     ) -> Result<impl Future<Output = Result<(), StoreError>> + use<>, StoreError> {
         let place = record.kind.place();
-        let transaction = self.begin(place, TransactionMode::ReadWrite, durability)?;
+        let places = match record.entry {
+            Some(_) => &[place, ENTRIES][..],
+            None => &[place][..],
+        };
+        let transaction = self.begin(places, TransactionMode::ReadWrite, durability)?;
         let store = object_store(&transaction, place)?;
         let key = JsValue::from_str(&record.id.0);
         let value = value_of(record).map_err(|error| of_value(&error))?;
@@ -135,6 +144,10 @@ impl IndexedStore {
         store
             .put(&value, Some(&key))
             .map_err(|error| store_error(&error))?;
+        if let Some(entry) = &record.entry {
+            // Both are kept, or neither is.
+            put_entry(&object_store(&transaction, ENTRIES)?, &key, entry)?;
+        }
         let found = found.into_future();
         let done = Transaction::from(transaction.clone()).into_future();
         Ok(async move {
@@ -173,6 +186,40 @@ impl Store for IndexedStore {
         Ok(value.map(|value| kept_of(kind, &value)))
     }
 
+    async fn load_tests(&self, ids: &[Id]) -> Result<Vec<Kept>, StoreError> {
+        tests_in(&self.read(Kind::Test.place())?, ids).await
+    }
+
+    async fn load_entries(&self) -> Result<Entries, StoreError> {
+        let (tests, mode) = (Kind::Test.place(), TransactionMode::ReadOnly);
+        let transaction = self.begin(&[tests, ENTRIES], mode, Durability::Relaxed)?;
+        let ids = object_store(&transaction, tests)?;
+        let ids = ids.get_all_keys(None, None).map_err(|e| store_error(&e))?;
+        let lines = object_store(&transaction, ENTRIES)?;
+        let lines = lines.get_all(None, None).map_err(|e| store_error(&e))?;
+        let (ids, lines) = (ids.into_future(), lines.into_future());
+        let ids = ids.await.map_err(|error| store_error(&error))?;
+        let lines = lines.await.map_err(|error| store_error(&error))?;
+        Ok(Entries {
+            ids: joined(ids).lines().map(|id| Id(id.to_owned())).collect(),
+            lines: joined(lines),
+        })
+    }
+
+    async fn index_anew(
+        &self,
+        ids: &[Id],
+        entry_of: fn(&Kept) -> Option<String>,
+    ) -> Result<Vec<Kept>, StoreError> {
+        let (tests, mode) = (Kind::Test.place(), TransactionMode::ReadWrite);
+        let transaction = self.begin(&[tests, ENTRIES], mode, Durability::Relaxed)?;
+        let done = committed(transaction.clone());
+        let found = indexed(&transaction, ids, entry_of).await;
+        // As in `begin_put`: what the transaction calls back must live until it has ended.
+        let ended = done.await;
+        found.and_then(|found| ended.map(|()| found))
+    }
+
     fn put(
         &self,
         record: &Kept,
@@ -192,6 +239,57 @@ impl Store for IndexedStore {
         let begun = self.begin_aside(record);
         async move { begun?.await }
     }
+}
+
+/// How many records are asked for one by one rather than all at once.
+const FEW: usize = 100;
+
+/// Some tests in the order of their ids, by as few requests as there may be.
+async fn tests_in(store: &ObjectStore, ids: &[Id]) -> Result<Vec<Kept>, StoreError> {
+    if ids.len() > FEW {
+        let all = store.get_all(None, None).map_err(|e| store_error(&e))?;
+        let all = all.await.map_err(|error| store_error(&error))?;
+        let wanted: BTreeSet<&Id> = ids.iter().collect();
+        let all = all.iter().map(|value| kept_of(Kind::Test, value));
+        return Ok(all.filter(|kept| wanted.contains(&kept.id)).collect());
+    }
+    let mut asked = Vec::with_capacity(ids.len());
+    for id in ids {
+        let one = store.get(JsValue::from_str(&id.0));
+        asked.push(one.map_err(|error| store_error(&error))?.into_future());
+    }
+    let mut found = Vec::with_capacity(ids.len());
+    for one in asked {
+        let value = one.await.map_err(|error| store_error(&error))?;
+        found.extend(value.map(|value| kept_of(Kind::Test, &value)));
+    }
+    Ok(found)
+}
+
+/// Reads some tests and puts their entries anew, within one transaction.
+async fn indexed(
+    transaction: &IdbTransaction,
+    ids: &[Id],
+    entry_of: fn(&Kept) -> Option<String>,
+) -> Result<Vec<Kept>, StoreError> {
+    let found = tests_in(&object_store(transaction, Kind::Test.place())?, ids).await?;
+    let entries = object_store(transaction, ENTRIES)?;
+    for test in &found {
+        if let Some(entry) = entry_of(test) {
+            put_entry(&entries, &JsValue::from_str(&test.id.0), &entry)?;
+        }
+    }
+    Ok(found)
+}
+
+fn put_entry(entries: &ObjectStore, key: &JsValue, entry: &str) -> Result<(), StoreError> {
+    let put = entries.put(&JsValue::from_str(entry), Some(key));
+    put.map(drop).map_err(|error| store_error(&error))
+}
+
+/// Many short texts as one, a line each: crossing the border once is what takes no time.
+fn joined(texts: Vec<JsValue>) -> String {
+    texts.into_iter().collect::<Array>().join("\n").into()
 }
 
 fn object_store(transaction: &IdbTransaction, place: &str) -> Result<ObjectStore, StoreError> {
@@ -242,6 +340,7 @@ fn kept_of(kind: Kind, value: &JsValue) -> Kept {
         id: Id(text("id").unwrap_or_default()),
         revision: revision_of(value),
         json: text("json").or_else(whole_value).unwrap_or_default(),
+        entry: None,
     }
 }
 

@@ -11,9 +11,11 @@ use std::task::{Poll, Waker};
 
 const NAME: &str = "headwright";
 /// The version of the places in the database; that of the records in them is the codec's.
-const VERSION: u32 = 1;
+const VERSION: u32 = 2;
 /// The place for records that cannot be read.
 pub(super) const ASIDE: &str = "aside";
+/// The place for what lists show of tests, under the ids of the tests; version 2 has it.
+pub(super) const ENTRIES: &str = "entries";
 
 /// Opens the database.
 pub(super) async fn open() -> Result<Database, StoreError> {
@@ -71,7 +73,10 @@ impl Blocked {
 fn upgrade(event: &VersionChangeEvent) -> Result<(), idb::Error> {
     let database = event.database()?;
     let there = database.store_names();
-    let places = Kind::ALL.map(Kind::place).into_iter().chain([ASIDE]);
+    let places = Kind::ALL
+        .map(Kind::place)
+        .into_iter()
+        .chain([ASIDE, ENTRIES]);
     for place in places.filter(|place| !there.iter().any(|name| name == place)) {
         database.create_object_store(place, ObjectStoreParams::new())?;
     }
