@@ -3,8 +3,9 @@
 use crate::Problem;
 use crate::place::Lines;
 
-/// The most bytes of one file that are read.
-pub const MAX_FILE_BYTES: usize = 16_000_000;
+/// The most bytes of one text that are read: a thousand times a site file with its meters, and some twenty thousand rows of
+/// readings. A tree of values takes some sixty times the memory of its text, so that a larger one is refused before it is read.
+pub const MAX_FILE_BYTES: usize = 1_000_000;
 
 /// A file's text with the name by which messages speak of it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -20,19 +21,10 @@ impl Source {
     ///
     /// Whoever reads the file need not read more than [`MAX_FILE_BYTES`] and one: more is refused here.
     pub fn from_bytes(name: &str, bytes: &[u8]) -> Result<Self, Problem> {
-        let whole = |message: &str, hint: &str| Problem {
-            file: name.to_owned(),
-            line: 0,
-            column: 0,
-            message: message.to_owned(),
-            hint: Some(hint.to_owned()),
-        };
-        if bytes.len() > MAX_FILE_BYTES {
-            return Err(whole(
-                "the file is larger than 16 MB; expected at most that",
-                "average a long log to one row per speed",
-            ));
+        if let Some(problem) = too_large(name, bytes.len()) {
+            return Err(problem);
         }
+        let whole = |message: &str, hint: &str| whole(name, message, hint);
         if bytes.starts_with(&[0xFF, 0xFE]) || bytes.starts_with(&[0xFE, 0xFF]) {
             return Err(whole(
                 "the file is UTF-16 text; expected UTF-8",
@@ -53,6 +45,33 @@ impl Source {
             }),
             Err(error) => Err(not_utf8(name, bytes, error.valid_up_to())),
         }
+    }
+
+    /// Says that the text is larger than is read; asked before each reading, since not every text was a file.
+    pub(crate) fn too_large(&self) -> Option<Problem> {
+        too_large(&self.name, self.text.len())
+    }
+}
+
+fn too_large(name: &str, bytes: usize) -> Option<Problem> {
+    let problem = || {
+        whole(
+            name,
+            "the file is larger than 1 MB; expected at most that",
+            "keep one visit in a file, and average a long log to one row per speed",
+        )
+    };
+    (bytes > MAX_FILE_BYTES).then(problem)
+}
+
+/// A problem of a whole file.
+fn whole(name: &str, message: &str, hint: &str) -> Problem {
+    Problem {
+        file: name.to_owned(),
+        line: 0,
+        column: 0,
+        message: message.to_owned(),
+        hint: Some(hint.to_owned()),
     }
 }
 
@@ -106,7 +125,7 @@ mod tests {
         );
         assert!(refused(b"\xFF\xFEa\0").contains("UTF-16"));
         assert!(refused(b"PK\x03\x04\0").contains("no text"));
-        assert!(refused(&vec![b' '; MAX_FILE_BYTES + 1]).contains("16 MB"));
+        assert!(refused(&vec![b' '; MAX_FILE_BYTES + 1]).contains("1 MB"));
         assert!(Source::from_bytes("a", &vec![b' '; MAX_FILE_BYTES]).is_ok());
     }
 }

@@ -203,3 +203,30 @@ fn a_tariff_with_everything_is_read_and_survives_writing() {
     assert!(operation.tasks[1].in_one_go);
     assert_eq!(site(&write_site(&first)), first);
 }
+
+#[test]
+fn a_text_that_would_fill_the_memory_is_refused_before_it_is_read() {
+    let large = |text: &str| {
+        let text = text.repeat(records::MAX_FILE_BYTES / text.len() + 1);
+        source("large", &text)
+    };
+    let toml = large("a = [[1], [1], [1]]\n");
+    let table = large("600,10,20\n");
+    let refusals = [
+        read_site(&toml).err(),
+        read_test(&toml, None).err(),
+        readings_file(&toml).err(),
+        records::read_profile(&toml).err(),
+        records::read_change(&toml, &site(SITE)).err(),
+        records::read_part(&toml).err(),
+        read_readings(&table).err(),
+        records::read_typed(&table).err(),
+    ];
+    for refusal in refusals {
+        let told = told(&refusal.unwrap_or_default());
+        assert!(
+            told.starts_with("large: the file is larger than 1 MB"),
+            "{told}"
+        );
+    }
+}
