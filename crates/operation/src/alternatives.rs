@@ -16,7 +16,7 @@ use crate::plan::NoPlan;
 use crate::tariff::currency;
 use crate::worth::Worth;
 use crate::year::{AskedYear, KindOfDay, NoYear, YearSums};
-use fieldtest::{Analysis, CarriedFlow, Limit, NotCalibrated};
+use fieldtest::{Analysis, CarriedFlow, Finding, Limit, NotCalibrated, unknown_currencies};
 use metrology::Estimate;
 use planned::{Given, Planned};
 use records::{Change, ProgramBlock, Site, Test};
@@ -51,6 +51,8 @@ pub struct Comparison {
     pub today: Plain,
     /// The changes, in the order given.
     pub changes: Vec<Alternative>,
+    /// What there is to say of what was stated.
+    pub findings: Vec<Finding>,
 }
 
 /// What savings are against.
@@ -168,6 +170,7 @@ pub fn compare(
         tests,
         analysis,
     };
+    let findings = unknown_currencies(site, changes);
     let today = Planned::today(given, asked)?;
     done(1, changes.len() + 1);
     let analyses: Vec<Analysis> = changes.iter().map(|change| given.after(change)).collect();
@@ -194,5 +197,6 @@ pub fn compare(
         baseline,
         today: plain,
         changes,
+        findings,
     })
 }
