@@ -18,6 +18,8 @@ use crate::{Source, TestFiles};
 
 /// The most files of one bundle.
 pub const MAX_BUNDLE_FILES: usize = 200;
+/// The most bytes of one file of a bundle.
+pub const MAX_BUNDLED_FILE_BYTES: usize = 1_000_000;
 /// The most bytes of all files of a bundle together, and of the zip file itself.
 pub const MAX_BUNDLE_BYTES: usize = 16_000_000;
 

@@ -44,7 +44,7 @@ pub(crate) fn read_fragment<T>(
     source: &Source,
     record: impl FnOnce(&Table<'_>) -> Option<T>,
 ) -> Result<T, Vec<Problem>> {
-    if let Some(problem) = source.too_large() {
+    if let Some(problem) = source.too_large_for_toml() {
         return Err(vec![problem]);
     }
     let problems = Problems::new(source);

@@ -41,8 +41,8 @@ mod write;
 
 pub use accuracy::AccuracyError;
 pub use bundle::{
-    Bundle, BundleError, MAX_BUNDLE_BYTES, MAX_BUNDLE_FILES, NameFault, SITE_FILE, read_bundle,
-    write_bundle,
+    Bundle, BundleError, MAX_BUNDLE_BYTES, MAX_BUNDLE_FILES, MAX_BUNDLED_FILE_BYTES, NameFault,
+    SITE_FILE, read_bundle, write_bundle,
 };
 pub use calendar::CalendarDayError;
 pub use change::Change;
@@ -61,7 +61,7 @@ pub use read::{
 };
 pub use readings::{Cell, Column, Measured, Readings, Row};
 pub use site::*;
-pub use source::{MAX_FILE_BYTES, Source};
+pub use source::{MAX_FILE_BYTES, MAX_TOML_BYTES, Source};
 pub use template::{TEMPLATE_NAME, site_template};
 pub use test::*;
 pub use typed::{

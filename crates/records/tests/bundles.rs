@@ -9,8 +9,8 @@
 mod zips;
 
 use records::{
-    Bundle, BundleError, MAX_BUNDLE_BYTES, MAX_BUNDLE_FILES, MAX_FILE_BYTES, NameFault, Source,
-    TestFiles, read_bundle, read_pad, write_bundle,
+    Bundle, BundleError, MAX_BUNDLE_BYTES, MAX_BUNDLE_FILES, MAX_BUNDLED_FILE_BYTES, NameFault,
+    Source, TestFiles, read_bundle, read_pad, write_bundle,
 };
 use zips::{Entry, deflated, stored, zip};
 
@@ -155,7 +155,7 @@ fn a_bomb_is_stopped_while_it_is_inflated() {
     // Zeros deflate to a thousandth.
     let zeros = vec![0; 50_000_000];
     let mut bomb = deflated("bomb.csv", &zeros);
-    assert!(bomb.packed.len() < MAX_FILE_BYTES);
+    assert!(bomb.packed.len() < MAX_BUNDLED_FILE_BYTES);
     let entry = "bomb.csv".to_owned();
     let too_large = BundleError::FileTooLarge { entry };
     assert_eq!(refused_with([bomb.clone()]), too_large);
@@ -166,7 +166,7 @@ fn a_bomb_is_stopped_while_it_is_inflated() {
 
 #[test]
 fn many_bombs_are_stopped_together() {
-    let most = vec![b' '; MAX_FILE_BYTES];
+    let most = vec![b' '; MAX_BUNDLED_FILE_BYTES];
     let whole = |number| deflated(&format!("long {number}.csv"), &most);
     assert_eq!(refused_with((0..17).map(whole)), BundleError::AllTooLarge);
 }
@@ -175,7 +175,7 @@ fn many_bombs_are_stopped_together() {
 fn a_file_of_just_the_size_allowed_is_read() {
     for pack in [stored, deflated] {
         let mut long = INLINE.as_bytes().to_vec();
-        long.resize(MAX_FILE_BYTES, b'\n');
+        long.resize(MAX_BUNDLED_FILE_BYTES, b'\n');
         let read = |text: &[u8]| {
             let mut entries = sound();
             entries.push(pack("long.toml", text));

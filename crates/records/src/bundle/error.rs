@@ -1,8 +1,8 @@
 //! Why a zip file is no bundle, in words for the person who was sent it.
 
-use super::{MAX_BUNDLE_BYTES, MAX_BUNDLE_FILES, SITE_FILE};
+use super::{MAX_BUNDLE_BYTES, MAX_BUNDLE_FILES, MAX_BUNDLED_FILE_BYTES, SITE_FILE};
+use crate::Problem;
 use crate::wording::shown;
-use crate::{MAX_FILE_BYTES, Problem};
 use std::fmt;
 
 /// Bytes of a megabyte, as sizes are told.
@@ -33,7 +33,7 @@ pub enum BundleError {
     #[error("there are more than {MAX_BUNDLE_FILES} files; expected at most that")]
     TooManyFiles,
     /// One file is too large.
-    #[error("{} is larger than {} MB; expected at most that", shown(.entry), MAX_FILE_BYTES / MEGABYTE)]
+    #[error("{} is larger than {} MB; expected at most that", shown(.entry), MAX_BUNDLED_FILE_BYTES / MEGABYTE)]
     FileTooLarge {
         /// The entry.
         entry: String,

@@ -1,7 +1,9 @@
 //! From a bundle to the bytes of a zip file, the same for the same bundle.
 
-use super::{Bundle, BundleError, Entry, MAX_BUNDLE_BYTES, MAX_BUNDLE_FILES, names};
-use crate::{MAX_FILE_BYTES, Source};
+use super::{
+    Bundle, BundleError, Entry, MAX_BUNDLE_BYTES, MAX_BUNDLE_FILES, MAX_BUNDLED_FILE_BYTES, names,
+};
+use crate::Source;
 use miniz_oxide::deflate::compress_to_vec;
 use rawzip::time::UtcDateTime;
 use rawzip::{CompressionMethod, DataDescriptorOutput, ZipArchiveWriter};
@@ -46,7 +48,7 @@ pub(super) fn entries(bundle: &Bundle) -> Result<Vec<Entry>, BundleError> {
 
 fn entry(source: &Source) -> Result<Entry, BundleError> {
     names::check(&source.name)?;
-    if source.text.len() > MAX_FILE_BYTES {
+    if source.text.len() > MAX_BUNDLED_FILE_BYTES {
         return Err(BundleError::FileTooLarge {
             entry: source.name.clone(),
         });

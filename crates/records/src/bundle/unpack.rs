@@ -3,8 +3,10 @@
 //! The table of contents is read as it stands, so that two entries of one name are seen. Each entry is inflated by
 //! no more than what is still allowed: a small file that would fill the memory is stopped there.
 
-use super::{BundleError, Entry, MAX_BUNDLE_BYTES, MAX_BUNDLE_FILES, NameFault, SITE_FILE, names};
-use crate::MAX_FILE_BYTES;
+use super::{
+    BundleError, Entry, MAX_BUNDLE_BYTES, MAX_BUNDLE_FILES, MAX_BUNDLED_FILE_BYTES, NameFault,
+    SITE_FILE, names,
+};
 use miniz_oxide::inflate::{TINFLStatus, decompress_to_vec_with_limit};
 use rawzip::{CompressionMethod, ZipArchive, ZipFileHeaderRecord, ZipSliceArchive};
 
@@ -150,7 +152,7 @@ fn inflate(
     name: &str,
     room: usize,
 ) -> Result<Vec<u8>, BundleError> {
-    let most = room.min(MAX_FILE_BYTES);
+    let most = room.min(MAX_BUNDLED_FILE_BYTES);
     let entry = || name.to_owned();
     // One byte more is let through, so that a file of just the size allowed is told from a larger one.
     let inflated = match method {
@@ -162,7 +164,7 @@ fn inflate(
         Err(error) if error.status != TINFLStatus::HasMoreOutput => {
             Err(BundleError::DamagedEntry { entry: entry() })
         }
-        _ if most < MAX_FILE_BYTES => Err(BundleError::AllTooLarge),
+        _ if most < MAX_BUNDLED_FILE_BYTES => Err(BundleError::AllTooLarge),
         _ => Err(BundleError::FileTooLarge { entry: entry() }),
     }
 }
