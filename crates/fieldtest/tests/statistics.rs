@@ -324,17 +324,6 @@ fn swapped_digits_are_caught_where_they_move_a_step() {
     between("in the right cell", verdicts.right_cell, 95.0, 100.0);
 }
 
-/// The slowest step has neighbours on one side only: what a law lets pass there, the affinity laws do not where flow is read too high.
-#[test]
-fn a_flow_that_is_read_a_third_too_high_at_the_slowest_step_is_caught() {
-    let verdicts = single_faults(11_000_000, |test, uniform| {
-        Fault::Factor(1.0 / 0.75).make(&mut test.rows, 0, 0, uniform)?;
-        Some((0, COLUMNS[0]))
-    });
-    between("caught", verdicts.caught, 90.0, 100.0);
-    between("in the right cell", verdicts.right_cell, 70.0, 100.0);
-}
-
 #[test]
 fn a_wrong_speed_of_an_interior_row_is_named() {
     let verdicts = single_faults(5_000_000, |test, uniform| {
