@@ -8,12 +8,8 @@ use std::path::Path;
 
 /// Reads a file as a source.
 pub(crate) fn source(path: &Path) -> Result<Source, Problem> {
-    Source::from_bytes(&path.display().to_string(), &bytes(path)?)
-}
-
-/// Reads a file whole; one that is too large is read no further than it takes to know.
-pub(crate) fn bytes(path: &Path) -> Result<Vec<u8>, Problem> {
-    bytes_up_to(path, MAX_FILE_BYTES)
+    let bytes = bytes_up_to(path, MAX_FILE_BYTES)?;
+    Source::from_bytes(&path.display().to_string(), &bytes)
 }
 
 /// Reads a file up to a size and one byte more, by which a larger one is known.

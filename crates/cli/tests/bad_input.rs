@@ -55,9 +55,24 @@ fn two_gigabytes_are_refused_without_reading_them() {
     let file = fs::File::create(folder.path().join("steps.csv")).unwrap();
     file.set_len(2_000_000_000).unwrap();
     let (_, err) = ends(folder.path(), &["analyze", "site.toml", "test.toml"], 2);
-    assert!(err.contains("steps.csv") && err.contains("16 MB"), "{err}");
+    assert!(
+        err.contains("steps.csv") && err.contains("larger than 4 MB"),
+        "{err}"
+    );
     let (_, err) = ends(folder.path(), &["check", "steps.csv"], 2);
-    assert!(err.contains("16 MB"), "{err}");
+    assert!(err.contains("larger than 4 MB"), "{err}");
+}
+
+#[test]
+fn a_text_that_would_fill_the_memory_is_refused_before_it_is_read() {
+    let folder = tempfile::tempdir().unwrap();
+    let text = "a = [[1], [1], [1]]\n".repeat(100_000);
+    fs::write(folder.path().join("large.toml"), text).unwrap();
+    let (_, err) = ends(folder.path(), &["check", "large.toml"], 2);
+    assert!(
+        err.contains("large.toml: the file is larger than 1 MB"),
+        "{err}"
+    );
 }
 
 #[test]

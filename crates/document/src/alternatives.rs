@@ -19,6 +19,7 @@ pub(crate) use json::{kind as kind_json, sums as sums_json};
 pub use refusal::{no_alternative, no_year};
 pub use verdict::verdict;
 
+use crate::content::findings::alone;
 use crate::content::{Block, capitalized, limit_words};
 use crate::number;
 use crate::schedule::words::in_a_line;
@@ -71,6 +72,9 @@ pub fn content(site: &Site, comparison: &Comparison, printing: Printing) -> Vec<
         comparison,
         printing,
     }));
+    // Below the answer, which stands first.
+    let found = comparison.findings.iter().map(|it| alone(it, printing));
+    blocks.splice(2..2, found);
     blocks.push(Block::Heading(say!(printing, "Cautions").to_owned()));
     blocks.extend(cautions(printing).map(Block::Item));
     blocks

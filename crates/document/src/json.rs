@@ -93,7 +93,7 @@ pub fn findings(analysis: &Analysis, printing: Printing) -> String {
     }
     text(&Check {
         format: FORMAT,
-        findings: findings_of(analysis, printing),
+        findings: findings_of(&analysis.findings, printing),
     })
 }
 
@@ -260,7 +260,7 @@ struct ReadingJson {
 }
 
 #[derive(Serialize)]
-struct FindingJson {
+pub(crate) struct FindingJson {
     code: &'static str,
     severity: &'static str,
     test: Option<String>,
@@ -303,7 +303,7 @@ impl Document {
             calibration: None,
             to_learn: None,
             readings: analysis.tests.iter().flat_map(readings_of).collect(),
-            findings: findings_of(analysis, printing),
+            findings: findings_of(&analysis.findings, printing),
             limits: analysis.limits.iter().map(limit).collect(),
             why: None,
             monte_carlo: None,
@@ -398,7 +398,7 @@ fn readings_of(test: &TestResult) -> Vec<ReadingJson> {
     test.readings.iter().map(reading).collect()
 }
 
-fn findings_of(analysis: &Analysis, printing: Printing) -> Vec<FindingJson> {
+pub(crate) fn findings_of(findings: &[Finding], printing: Printing) -> Vec<FindingJson> {
     let finding = |finding: &Finding| {
         let words = words::finding(finding, printing);
         FindingJson {
@@ -414,7 +414,7 @@ fn findings_of(analysis: &Analysis, printing: Printing) -> Vec<FindingJson> {
             source: words.source,
         }
     };
-    analysis.findings.iter().map(finding).collect()
+    findings.iter().map(finding).collect()
 }
 
 fn why_of(budget: &UncertaintyBudget) -> WhyJson {

@@ -150,10 +150,10 @@ fn calibration(criterion: &mut Criterion) {
     );
 }
 
-/// The readings of one pad that are not in its test, and a whole plan; the pad has a dozen lines beside one another, invented, so
-/// that some thirty readings are weighed.
+/// The readings of one pad that are not in its test, and a whole plan; the pad has sixteen returns beside one another, invented, so
+/// that thirty readings are weighed.
 fn before_the_readings(criterion: &mut Criterion) {
-    let returns = (3..=13)
+    let returns = (3..=16)
         .map(|number| {
             format!(
                 "\n[[line]]\nname = \"return {number}\"\nfrom = \"pad outlet\"\nto = \"pool\"\nparts = [ {{ pipe = \"1 in\", length = \"40 ft\" }}, {{ fitting = \"90 elbow\", count = 6 }} ]\n"

@@ -56,6 +56,7 @@ pub use calibration::{
     HeadBy, HeadFit, LineBudget, NotCalibrated, Parameter, ParameterOf, PartBudget, ReadOn,
     TeeBudget, calibrate, not_calibrated, speed_to_calibrate,
 };
+pub use currency::unknown_currencies;
 pub use electrical::StepVoltage;
 pub use expectation::{Expectation, ExpectedBy, RoughDoubt, expectations};
 pub use finding::{
@@ -138,7 +139,7 @@ fn concluded(site: &Site, tests: impl Iterator<Item = examine::Examined>) -> Ana
     findings.extend(found.findings);
     findings.extend(plumbing::unknown_parts(site));
     findings.extend(pump_curve::unusable_curve(site));
-    findings.extend(currency::unknown_currency(site));
+    findings.extend(currency::of_site(site));
     // Severity first; within one, the order in which the parts of the analysis speak.
     numerics::order::sort_by_key(&mut findings, |finding| std::cmp::Reverse(finding.severity));
     Analysis {

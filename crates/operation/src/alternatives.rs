@@ -18,7 +18,7 @@ use crate::plan::NoPlan;
 use crate::tariff::currency;
 use crate::worth::Worth;
 use crate::year::{AskedYear, KindOfDay, NoYear, YearSums};
-use fieldtest::{Analysis, CarriedFlow, Limit, NotCalibrated};
+use fieldtest::{Analysis, CarriedFlow, Finding, Limit, NotCalibrated, unknown_currencies};
 use metrology::Estimate;
 use planned::Planned;
 use records::{Change, ProgramBlock, Site, Test};
@@ -53,6 +53,8 @@ pub struct Comparison {
     pub today: Plain,
     /// The changes, in the order given.
     pub changes: Vec<Alternative>,
+    /// What there is to say of what was stated.
+    pub findings: Vec<Finding>,
 }
 
 /// What savings are against.
@@ -190,6 +192,7 @@ pub fn compare_with_today(
     mut done: impl FnMut(usize, usize),
 ) -> Result<Comparison, NoYear> {
     let site = pad.site;
+    let findings = unknown_currencies(site, changes);
     let today = Planned::today(pad, asked)?;
     done(1, changes.len() + 1);
     let analyses: Vec<Analysis> = changes.iter().map(|change| pad.after(change)).collect();
@@ -216,5 +219,6 @@ pub fn compare_with_today(
         baseline,
         today: plain,
         changes,
+        findings,
     })
 }

@@ -173,9 +173,16 @@ fn a_turnover_is_met_with_the_chance_that_is_asked_for() {
 }
 
 fn compared(changes: &[&str]) -> operation::Comparison {
-    let pad = pad(&format!(
-        "{FLAT}discount_rate = \"5 %\"\nas_found = [ {{ from = \"08:00\", to = \"16:00\", speed = \"2600 rpm\" }} ]\n"
-    ));
+    compared_under(
+        &format!(
+            "{FLAT}discount_rate = \"5 %\"\nas_found = [ {{ from = \"08:00\", to = \"16:00\", speed = \"2600 rpm\" }} ]\n"
+        ),
+        changes,
+    )
+}
+
+fn compared_under(operation: &str, changes: &[&str]) -> operation::Comparison {
+    let pad = pad(operation);
     let changes: Vec<records::Change> = changes
         .iter()
         .map(|text| read_change(&source("change.toml", text), &pad.site).unwrap())
@@ -253,4 +260,23 @@ fn another_pump_without_a_curve_today_is_refused() {
         comparison.changes[0].result.as_ref().unwrap_err(),
         &NoAlternative::NoCurveToday
     );
+}
+
+/// ISO 4217 lists EUR and not ERU.
+#[test]
+fn a_currency_that_is_not_listed_is_told_of_the_change_that_states_it() {
+    let misspelt = WIDER.replace("EUR", "ERU").replace("wider", "misspelt");
+    let comparison = compared_under("turnover = \"1 per day\"\n", &[WIDER, &misspelt]);
+    let [found] = &comparison.findings[..] else {
+        unreachable!("one finding: {:?}", comparison.findings);
+    };
+    assert_eq!(
+        found.matter,
+        fieldtest::Matter::UnknownCurrency {
+            code: "ERU".to_owned(),
+            meant: Some("EUR"),
+            change: Some("misspelt".to_owned()),
+        }
+    );
+    assert!(compared(&[WIDER]).findings.is_empty());
 }

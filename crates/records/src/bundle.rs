@@ -14,14 +14,14 @@ mod unpack;
 
 pub use error::{BundleError, NameFault};
 
-use crate::{MAX_FILE_BYTES, Source, TestFiles};
+use crate::{Source, TestFiles};
 
 /// The most files of one bundle.
 pub const MAX_BUNDLE_FILES: usize = 200;
 /// The most bytes of one file of a bundle.
 pub const MAX_BUNDLED_FILE_BYTES: usize = 1_000_000;
 /// The most bytes of all files of a bundle together, and of the zip file itself.
-pub const MAX_BUNDLE_BYTES: usize = MAX_FILE_BYTES;
+pub const MAX_BUNDLE_BYTES: usize = 16_000_000;
 
 /// The name of the site file in every bundle.
 pub const SITE_FILE: &str = "site.toml";

@@ -44,6 +44,9 @@ pub(crate) fn read_fragment<T>(
     source: &Source,
     record: impl FnOnce(&Table<'_>) -> Option<T>,
 ) -> Result<T, Vec<Problem>> {
+    if let Some(problem) = source.too_large_for_toml() {
+        return Err(vec![problem]);
+    }
     let problems = Problems::new(source);
     let (tree, errors) = parse(&source.text);
     if !errors.is_empty() {

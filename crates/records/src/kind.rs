@@ -59,6 +59,9 @@ impl Kind {
 /// Whether a text is a test file, or one that cannot be read as TOML and so may be one: a file of another kind, such as a
 /// profile, is neither.
 pub fn is_test_file(source: &Source) -> bool {
+    if source.too_large_for_toml().is_some() {
+        return true;
+    }
     let (tree, errors) = document::parse(&source.text);
     let problems = Problems::new(source);
     !errors.is_empty() || Kind::of(&Table::root(&problems, &tree)) == Some(Kind::Test)

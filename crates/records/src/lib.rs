@@ -61,7 +61,7 @@ pub use read::{
 };
 pub use readings::{Cell, Column, Measured, Readings, Row};
 pub use site::*;
-pub use source::{MAX_FILE_BYTES, Source};
+pub use source::{MAX_FILE_BYTES, MAX_TOML_BYTES, Source};
 pub use template::{TEMPLATE_NAME, site_template};
 pub use test::*;
 pub use typed::{

@@ -3,8 +3,16 @@
 use crate::Problem;
 use crate::place::Lines;
 
-/// The most bytes of one file that are read.
-pub const MAX_FILE_BYTES: usize = 16_000_000;
+/// The most bytes of one file that are read: a log of a hundred thousand rows.
+pub const MAX_FILE_BYTES: usize = 4_000_000;
+/// The most bytes of a text in TOML: a thousand times a site file. A tree of values takes some sixty times the memory of its text, so
+/// that a larger one is refused before it is read.
+pub const MAX_TOML_BYTES: usize = 1_000_000;
+
+/// Bytes of a megabyte, as sizes are told.
+const MEGABYTE: usize = 1_000_000;
+/// What to do with a file of readings that is too large.
+const AVERAGE: &str = "average a long log to one row per speed";
 
 /// A file's text with the name by which messages speak of it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -20,19 +28,10 @@ impl Source {
     ///
     /// Whoever reads the file need not read more than [`MAX_FILE_BYTES`] and one: more is refused here.
     pub fn from_bytes(name: &str, bytes: &[u8]) -> Result<Self, Problem> {
-        let whole = |message: &str, hint: &str| Problem {
-            file: name.to_owned(),
-            line: 0,
-            column: 0,
-            message: message.to_owned(),
-            hint: Some(hint.to_owned()),
-        };
         if bytes.len() > MAX_FILE_BYTES {
-            return Err(whole(
-                "the file is larger than 16 MB; expected at most that",
-                "average a long log to one row per speed",
-            ));
+            return Err(too_large(name, MAX_FILE_BYTES, AVERAGE));
         }
+        let whole = |message: &str, hint: &str| whole(name, message, hint);
         if bytes.starts_with(&[0xFF, 0xFE]) || bytes.starts_with(&[0xFE, 0xFF]) {
             return Err(whole(
                 "the file is UTF-16 text; expected UTF-8",
@@ -53,6 +52,36 @@ impl Source {
             }),
             Err(error) => Err(not_utf8(name, bytes, error.valid_up_to())),
         }
+    }
+
+    /// Says that a text in TOML is larger than is read; asked before it is parsed, since not every text was a file.
+    pub(crate) fn too_large_for_toml(&self) -> Option<Problem> {
+        let hint = "keep one visit in a test file, and a long log in a file of readings beside it";
+        (self.text.len() > MAX_TOML_BYTES).then(|| too_large(&self.name, MAX_TOML_BYTES, hint))
+    }
+
+    /// Says the same of a text of readings.
+    pub(crate) fn too_large_for_readings(&self) -> Option<Problem> {
+        (self.text.len() > MAX_FILE_BYTES).then(|| too_large(&self.name, MAX_FILE_BYTES, AVERAGE))
+    }
+}
+
+fn too_large(name: &str, most: usize, hint: &str) -> Problem {
+    let message = format!(
+        "the file is larger than {} MB; expected at most that",
+        most / MEGABYTE
+    );
+    whole(name, &message, hint)
+}
+
+/// A problem of a whole file.
+fn whole(name: &str, message: &str, hint: &str) -> Problem {
+    Problem {
+        file: name.to_owned(),
+        line: 0,
+        column: 0,
+        message: message.to_owned(),
+        hint: Some(hint.to_owned()),
     }
 }
 
@@ -106,7 +135,7 @@ mod tests {
         );
         assert!(refused(b"\xFF\xFEa\0").contains("UTF-16"));
         assert!(refused(b"PK\x03\x04\0").contains("no text"));
-        assert!(refused(&vec![b' '; MAX_FILE_BYTES + 1]).contains("16 MB"));
+        assert!(refused(&vec![b' '; MAX_FILE_BYTES + 1]).contains("4 MB"));
         assert!(Source::from_bytes("a", &vec![b' '; MAX_FILE_BYTES]).is_ok());
     }
 }

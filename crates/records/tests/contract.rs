@@ -203,3 +203,28 @@ fn a_tariff_with_everything_is_read_and_survives_writing() {
     assert!(operation.tasks[1].in_one_go);
     assert_eq!(site(&write_site(&first)), first);
 }
+
+#[test]
+fn a_text_that_would_fill_the_memory_is_refused_before_it_is_read() {
+    let large = |text: &str, bytes: usize| {
+        let text = text.repeat(bytes / text.len() + 1);
+        source("large", &text)
+    };
+    let toml = large("a = [[1], [1], [1]]\n", records::MAX_TOML_BYTES);
+    let table = large("600,10,20\n", records::MAX_FILE_BYTES);
+    let refusals = [
+        (read_site(&toml).err(), "1 MB"),
+        (read_test(&toml, None).err(), "1 MB"),
+        (readings_file(&toml).err(), "1 MB"),
+        (records::read_profile(&toml).err(), "1 MB"),
+        (records::read_change(&toml, &site(SITE)).err(), "1 MB"),
+        (records::read_part(&toml).err(), "1 MB"),
+        (read_readings(&table).err(), "4 MB"),
+        (records::read_typed(&table).err(), "4 MB"),
+    ];
+    for (refusal, size) in refusals {
+        let told = told(&refusal.unwrap_or_default());
+        let expected = format!("large: the file is larger than {size}");
+        assert!(told.starts_with(&expected), "{told}");
+    }
+}

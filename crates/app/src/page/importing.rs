@@ -13,6 +13,9 @@ use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use web_sys::{File, FileList, HtmlInputElement};
 
+/// The most bytes of a file that is taken in.
+const MOST_BYTES: f64 = records::MAX_BUNDLE_BYTES as f64;
+
 /// What became of the last import, for the eye and for a screen reader.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(super) struct Outcome {
@@ -43,7 +46,11 @@ impl Importer {
         wasm_bindgen_futures::spawn_local(async move {
             let mut loose = Vec::with_capacity(files.len());
             for file in files {
-                let bytes = wasm_bindgen_futures::JsFuture::from(file.array_buffer()).await;
+                // One byte more than is taken, by which a larger one is known.
+                let Ok(start) = file.slice_with_f64_and_f64(0.0, MOST_BYTES + 1.0) else {
+                    continue;
+                };
+                let bytes = wasm_bindgen_futures::JsFuture::from(start.array_buffer()).await;
                 if let Ok(buffer) = bytes {
                     loose.push((file.name(), js_sys::Uint8Array::new(&buffer).to_vec()));
                 }

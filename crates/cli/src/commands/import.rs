@@ -3,13 +3,14 @@
 use crate::arguments::ImportArguments;
 use crate::failure::Failure;
 use crate::{files, output};
-use records::{Bundle, read_bundle};
+use records::{Bundle, MAX_BUNDLE_BYTES, read_bundle};
 use std::collections::BTreeMap;
 use std::process::ExitCode;
 
 /// Runs the command.
 pub(crate) fn run(arguments: &ImportArguments) -> Result<ExitCode, Failure> {
-    let bytes = files::bytes(&arguments.bundle).map_err(|problem| Failure::Input(vec![problem]))?;
+    let bytes = files::bytes_up_to(&arguments.bundle, MAX_BUNDLE_BYTES)
+        .map_err(|problem| Failure::Input(vec![problem]))?;
     let name = arguments.bundle.display().to_string();
     let bundle = read_bundle(&bytes).map_err(|error| Failure::Input(error.problems(&name)))?;
     let files: Vec<(&str, &str)> = sources(&bundle).into_iter().collect();

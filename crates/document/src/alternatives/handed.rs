@@ -1,12 +1,14 @@
 //! Changes of a pad as the report that is handed over tells them: in one sentence for the owner, in full for the technician.
 
 use super::{Subject, body, cautions, changed, figure};
+use crate::content::findings::alone;
 use crate::content::{Block, Drawing};
 use crate::language::say;
 use crate::number;
 use crate::report::Section;
 use crate::schedule::words::money_with_interval;
 use crate::units::Printing;
+use fieldtest::{Finding, Matter};
 use operation::{Alternative, Changed, Comparison, Worth};
 use records::Site;
 
@@ -31,11 +33,24 @@ pub fn handed(site: &Site, comparison: &Comparison, printing: Printing) -> Secti
     if let Some(drawing) = drawing {
         blocks.insert(at, Block::Drawing(Box::new(drawing)));
     }
+    // What is said of the site stands with its other findings.
+    let of_change = comparison.findings.iter().filter(|it| is_of_change(it));
+    blocks.extend(of_change.map(|it| alone(it, printing)));
     blocks.extend(cautions(printing).map(Block::Note));
     Section {
         in_short: in_short(&subject),
         blocks,
     }
+}
+
+fn is_of_change(finding: &Finding) -> bool {
+    matches!(
+        &finding.matter,
+        Matter::UnknownCurrency {
+            change: Some(_),
+            ..
+        }
+    )
 }
 
 /// Says in one sentence which change is worth its cost, if any; nothing where none has a cost and a saving that are known.

@@ -6,6 +6,7 @@
 //! { "format": 1, "site", "year", "currency", "discount_rate",
 //!   "baseline": null | { "name" (null: as found), "sums", "top_speed_rpm", "top_hours_per_day", "fulfils" },
 //!   "today":   PAD,
+//!   "findings": as in `analyze --json`,
 //!   "changes": [ PAD + { "name", "says", "adds_per_year", "adds_kwh_per_year", "adds_chance",
 //!                "worth": null | { "capital", "life_years", "maintenance_per_year", "net_present_value", "pay_back_years":
 //!                { "value", "low", "high" } (null: never), "chance" },
@@ -18,7 +19,7 @@
 //! ```
 
 use super::{Subject, verdict};
-use crate::json::{FORMAT, text};
+use crate::json::{FORMAT, findings_of, text};
 use crate::schedule::json::{e, fulfils, program};
 use crate::units::Printing;
 use fieldtest::{CarriedFlow, FallBy, Limit};
@@ -44,6 +45,7 @@ pub fn json(site: &Site, comparison: &Comparison, printing: Printing) -> String 
         "discount_rate": comparison.discount_rate,
         "baseline": comparison.baseline.as_ref().map(baseline),
         "today": plain(&comparison.today),
+        "findings": findings_of(&comparison.findings, printing),
         "changes": comparison.changes.iter().map(|change| alternative(&subject, change)).collect::<Vec<_>>(),
     }))
 }

@@ -34,6 +34,11 @@ pub(crate) fn sections(analysis: &Analysis, headings: [&str; 2], printing: Print
     blocks
 }
 
+/// Composes a finding of no test by itself.
+pub(crate) fn alone(found: &Finding, printing: Printing) -> Block {
+    Block::Finding(finding(found, false, printing))
+}
+
 /// Chooses the findings of some weights; the same thing said of several tests is said once.
 fn section(analysis: &Analysis, weights: &[Severity], printing: Printing) -> Vec<FindingBlock> {
     let several = analysis.tests.len() > 1;

@@ -68,7 +68,16 @@ pub(super) fn words(matter: &Matter, printing: Printing) -> Words {
                 ),
             )
         }
-        Matter::UnknownCurrency { code, meant } => unknown_currency(code, *meant, printing),
+        Matter::UnknownCurrency {
+            code,
+            meant,
+            change: None,
+        } => unknown_currency(code, *meant, printing),
+        Matter::UnknownCurrency {
+            code,
+            meant,
+            change: Some(change),
+        } => unknown_currency_of_change(change, code, *meant, printing),
         Matter::OutsideRange(warning) => Words::new(
             ranges::warning(warning, printing),
             say!(
@@ -309,6 +318,38 @@ fn unknown_currency(code: &str, meant: Option<&str>, printing: Printing) -> Word
                 say!(
                     printing,
                     "If {meant} was meant, write that in the site file.",
+                    meant
+                )
+            },
+        ),
+    )
+}
+
+fn unknown_currency_of_change(
+    change: &str,
+    code: &str,
+    meant: Option<&str>,
+    printing: Printing,
+) -> Words {
+    Words::new(
+        say!(
+            printing,
+            "The currency \"{code}\" of the change \"{change}\" is not among the codes of ISO 4217; sums are written in it all the same.",
+            code,
+            change
+        ),
+        meant.map_or_else(
+            || {
+                say!(
+                    printing,
+                    "If it is misspelt, correct it in the file of the change."
+                )
+                .to_owned()
+            },
+            |meant| {
+                say!(
+                    printing,
+                    "If {meant} was meant, write that in the file of the change.",
                     meant
                 )
             },

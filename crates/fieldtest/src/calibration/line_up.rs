@@ -99,22 +99,27 @@ impl LineUp {
 
     /// Solves the pad at a flow through the pump, m³/s, and linearises it there.
     pub(crate) fn at(&mut self, flow_m3s: f64) -> Option<Operating<'_>> {
-        self.solve(flow_m3s)?;
+        self.at_from(flow_m3s, Start::Last)
+    }
+
+    /// Does so from where the search is told to begin.
+    pub(super) fn at_from(&mut self, flow_m3s: f64, start: Start<'_>) -> Option<Operating<'_>> {
+        self.solve(flow_m3s, start)?;
         Operating::of(self, flow_m3s)
     }
 
     /// The head that the circuit takes at a flow, m.
     pub(crate) fn total_head_m(&mut self, flow_m3s: f64) -> Option<f64> {
         let [inlet, outlet] = self.pump;
-        let solution = self.solve(flow_m3s)?;
+        let solution = self.solve(flow_m3s, Start::Last)?;
         Some(solution.heads_m[outlet]? - solution.heads_m[inlet]?)
     }
 
-    fn solve(&mut self, flow_m3s: f64) -> Option<&Solution> {
+    fn solve(&mut self, flow_m3s: f64, start: Start<'_>) -> Option<&Solution> {
         let [inlet, outlet] = self.pump;
         self.solver.set_drawn_m3s(inlet, flow_m3s).ok()?;
         self.solver.set_drawn_m3s(outlet, -flow_m3s).ok()?;
-        self.solver.solve(Start::Last).ok()
+        self.solver.solve(start).ok()
     }
 
     /// The last solution.
@@ -127,30 +132,30 @@ impl LineUp {
         self.solver.tees_moved_m(moved_m3s)
     }
 
-    /// What each part of a line takes at the flow in that line.
-    pub(super) fn taken_along(&self, line: usize, flow_m3s: f64) -> Vec<Taken> {
-        let parts = 0..self.stated[line].len();
-        parts.map(|part| self.taken(line, part, flow_m3s)).collect()
+    /// What each part of a line takes at the last solution.
+    pub(super) fn taken_along(&self, line: usize) -> Vec<Taken> {
+        let solution = self.solution();
+        let flow_m3s = solution.flows_m3s[line];
+        let parts = solution.parts(line).iter().enumerate();
+        parts
+            .map(|(part, own)| Taken {
+                head_m: own.head_m,
+                slope_s_m2: own.slope_s_m2,
+                media_m: self.media_of_m((line, part), flow_m3s, own.head_m),
+            })
+            .collect()
     }
 
-    /// What one part of a line takes at the flow in that line, all its pieces together.
-    fn taken(&self, link: usize, part: usize, flow_m3s: f64) -> Taken {
-        let at = |flow_m3s: f64| {
-            let found = self.solver.part_at(link, part, flow_m3s);
-            found.unwrap_or_default()
-        };
-        let own = at(flow_m3s);
-        let media_m = if self.holds[link][part].media.is_some() {
-            // Of a Q + b Q², four times the head at Q less that at 2 Q is twice a Q.
-            0.5 * (4.0 * own.head_m - at(2.0 * flow_m3s).head_m)
-        } else {
-            0.0
-        };
-        Taken {
-            head_m: own.head_m,
-            slope_s_m2: own.slope_s_m2,
-            media_m,
+    /// What a filter's media take of the head of a part at the flow of its line, m; nothing of another part.
+    ///
+    /// # Equation
+    /// Of a Q + b Q², four times the head at Q less that at 2 Q is twice a Q.
+    fn media_of_m(&self, (link, part): (usize, usize), flow_m3s: f64, head_m: f64) -> f64 {
+        if self.holds[link][part].media.is_none() {
+            return 0.0;
         }
+        let twice = self.solver.part_at(link, part, 2.0 * flow_m3s);
+        0.5 * (4.0 * head_m - twice.unwrap_or_default().head_m)
     }
 
     /// By how much a part takes more where a number rises, the flow being kept, m.
@@ -232,7 +237,11 @@ impl LineUp {
         let media = links.flat_map(|(link, holds)| {
             let held = holds.iter().enumerate();
             held.filter(|(_, hold)| hold.media.is_some())
-                .map(move |(part, _)| self.taken(link, part, flows_m3s[link]).media_m)
+                .map(move |(part, _)| {
+                    let flow_m3s = flows_m3s[link];
+                    let own = self.solver.part_at(link, part, flow_m3s);
+                    self.media_of_m((link, part), flow_m3s, own.unwrap_or_default().head_m)
+                })
         });
         media.sum()
     }

@@ -67,10 +67,8 @@ impl<'a> Operating<'a> {
     /// Linearises a pad about the solution that it has at a flow.
     pub(super) fn of(line_up: &'a LineUp, flow_m3s: f64) -> Option<Self> {
         let solution = line_up.solution();
-        let flows = solution.flows_m3s.iter().enumerate();
-        let taken: Vec<Vec<Taken>> = flows
-            .map(|(line, flow)| line_up.taken_along(line, *flow))
-            .collect();
+        let lines = 0..solution.flows_m3s.len();
+        let taken: Vec<Vec<Taken>> = lines.map(|line| line_up.taken_along(line)).collect();
         let straight = Straight::of(line_up, solution, &taken)?;
         let lines = 0..taken.len();
         let mut operating = Self {
@@ -132,6 +130,11 @@ impl<'a> Operating<'a> {
     pub(crate) fn total_head_m(&self) -> Option<f64> {
         let [inlet, outlet] = self.line_up.pump;
         Some(self.node_head_m(outlet)? - self.node_head_m(inlet)?)
+    }
+
+    /// Flows in all lines, m³/s.
+    pub(crate) fn flows_m3s(&self) -> &Vec<f64> {
+        &self.solution.flows_m3s
     }
 
     /// Flow in a line, m³/s.

@@ -8,6 +8,7 @@ use super::data::{Data, Gauged};
 use super::knobs::Knobs;
 use super::line_up::LineUp;
 use super::operating::Seen;
+use hydraulics::circuit::Start;
 use hydraulics::pump::PumpCurve;
 use metrology::Curve;
 use numerics::elementary::{exp, ln};
@@ -101,6 +102,8 @@ pub(crate) struct Problem {
     curve: Option<(PumpCurve, usize)>,
     line_ups: RefCell<Vec<LineUp>>,
     said: RefCell<Said>,
+    /// The flows of each step as they were said last, from where the next search begins: numbers move a little only.
+    last_m3s: RefCell<Vec<Vec<f64>>>,
 }
 
 impl Problem {
@@ -149,6 +152,7 @@ impl Problem {
             pump_changes: Vec::new(),
             line_ups: RefCell::new(line_ups),
             said: RefCell::default(),
+            last_m3s: RefCell::default(),
         }
     }
 
@@ -190,6 +194,9 @@ impl Problem {
         }
         said.slopes.clear();
         said.slopes.resize(rows * columns, 0.0);
+        self.last_m3s
+            .borrow_mut()
+            .resize(self.data.steps.len(), Vec::new());
         let mut line_ups = self.line_ups.borrow_mut();
         if line_ups.iter_mut().any(|it| it.turn(parameters).is_none()) {
             return;
@@ -222,7 +229,15 @@ impl Problem {
         let index = self.rows[rows.start].step;
         let step = &self.data.steps[index];
         let flow = self.flow_m3s(index, parameters);
-        let operating = line_up.at(flow)?;
+        let mut last_m3s = self.last_m3s.borrow_mut();
+        let last_m3s = &mut last_m3s[index];
+        let start = if last_m3s.is_empty() {
+            Start::Last
+        } else {
+            Start::Beside(last_m3s)
+        };
+        let operating = line_up.at_from(flow, start)?;
+        last_m3s.clone_from(operating.flows_m3s());
         let by_flow = operating.moved(None);
         for row in rows {
             let slopes = &mut said.slopes[row * columns..(row + 1) * columns];
@@ -283,7 +298,8 @@ impl Problem {
         let said = self.said(parameters);
         let ln_flows: Vec<f64> = self.data.steps.iter().map(|it| ln(it.flow_m3s)).collect();
         let n = self.rows.len();
-        Matrix::from_fn(n, n, |i, j| {
+        let mut covariance = Matrix::zeros(n, n);
+        let of_pair = |i: usize, j: usize| {
             let (a, b) = (&self.rows[i], &self.rows[j]);
             let mut covariance = 0.0;
             if a.step == b.step {
@@ -304,7 +320,14 @@ impl Problem {
                 covariance += own * own + LEAST_OWN_M * LEAST_OWN_M;
             }
             covariance
-        })
+        };
+        for i in 0..n {
+            for j in 0..=i {
+                covariance[(i, j)] = of_pair(i, j);
+                covariance[(j, i)] = covariance[(i, j)];
+            }
+        }
+        covariance
     }
 
     /// The place whose smooth distance from the laws a row has.

@@ -17,7 +17,7 @@ use numerics::linear::{PositiveFactor, Vector, dot, quadratic_form};
 use plumbed::{Gauges, pad, read};
 
 const ASKED_RPM: f64 = 2600.0;
-const PADS: u64 = 100;
+const PADS: u64 = 400;
 
 /// Variance of the error of the share against that of the laws, and against the real one.
 ///
@@ -58,6 +58,44 @@ fn variances(open: &OpenCalibration, flow_m3s: f64) -> (f64, f64) {
         quadratic_form(&suction.slopes, &fitted.covariance) + suction.own_u * suction.own_u;
     let smooth = by_wave * by_wave * DISCREPANCY * DISCREPANCY;
     (by_law, by_law + smooth - 2.0 * by_wave * carried)
+}
+
+/// Mean squares of errors over what is said of them: one where an interval is as wide as it should be.
+#[derive(Clone, Copy, Debug, Default)]
+struct Errors {
+    of_law: f64,
+    of_real: f64,
+    /// What the second should be by the same posterior, as far as the gauge in the pot alone makes it less.
+    foreseen: f64,
+}
+
+/// A prior that counts twice, or a common error that is taken for an own one, would show in both: in how far the estimate is from the
+/// share by the laws, and from the real one. Only the second is less than it says, and by more than the gauge in the pot alone makes of it.
+#[test]
+fn errors_are_as_large_as_is_said_of_the_laws_and_smaller_of_the_real_suction() {
+    for (seed, gauges) in [(1, Gauges::Three), (2, Gauges::Two)] {
+        let mut errors = Errors::default();
+        for index in 0..PADS {
+            let (pad, mut draw) = pad(seed, index);
+            let readings = pad.readings(gauges, &mut draw);
+            let (site, tests) = read(&pad.stated.site(gauges), &[("first", "", &readings)]);
+            let analysis = analyze(&site, &tests);
+            let open = calibrate_openly(&site, &tests, &analysis, ASKED_RPM).unwrap();
+            let flow = pad.flow_m3s(ASKED_RPM);
+            let (by_law, real) = variances(&open, flow);
+            let share = open.calibration.budget.sections[0].1.value;
+            let squared = |truth: f64| (share - truth) * (share - truth) / by_law / PADS as f64;
+            errors.of_law += squared(pad.heads_by_law(flow).shares()[0]);
+            errors.of_real += squared(pad.heads(flow).shares()[0]);
+            errors.foreseen += real / by_law / PADS as f64;
+        }
+        println!("{gauges:?}: {errors:?}");
+        // The standard error of a mean square of 400 is 7 %: three of them.
+        let close = |found: f64, expected: f64| (found / expected - 1.0).abs() < 0.21;
+        assert!(close(errors.of_law, 1.0), "{errors:?}");
+        // Reached: 0.68 and 0.49, foreseen 0.77 and 0.76.
+        assert!(errors.of_real < errors.foreseen, "{errors:?}");
+    }
 }
 
 #[test]

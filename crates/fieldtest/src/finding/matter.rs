@@ -281,6 +281,8 @@ pub enum Matter {
         code: String,
         /// What was probably meant.
         meant: Option<&'static str>,
+        /// The change whose sums are in it; `None` where the site's are.
+        change: Option<String>,
     },
     /// A property of the water is extrapolated.
     OutsideRange(Warning),

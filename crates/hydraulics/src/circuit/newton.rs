@@ -11,6 +11,7 @@ use numerics::sparse::SparseFactor;
 
 use super::laws::Laws;
 use super::network::{Circuit, Node};
+use crate::element::HeadAndSlope;
 
 /// Heads along a link may be apart by this, m.
 const HEAD_TOLERANCE_M: f64 = 1e-9;
@@ -82,6 +83,10 @@ pub(super) struct Newton {
     /// Heads along the links that are left over.
     apart: Vec<f64>,
     moves: Vec<f64>,
+    /// The laws at the flows that a step was last tried with.
+    tried: Vec<HeadAndSlope>,
+    /// Whether those are the flows at hand.
+    tried_is_taken: bool,
     /// Flows at the nodes that are left over.
     unbalanced: Vec<f64>,
     diagonal: Vec<f64>,
@@ -118,6 +123,8 @@ impl Newton {
             conductance: vec![0.0; links],
             apart: vec![0.0; links],
             moves: vec![0.0; links],
+            tried: vec![HeadAndSlope::default(); links],
+            tried_is_taken: false,
             unbalanced: vec![0.0; nodes],
             diagonal: vec![0.0; nodes],
             beside: vec![0.0; links],
@@ -129,6 +136,7 @@ impl Newton {
     /// Searches flows and heads with these links open; no water passes the others.
     pub(super) fn search(&mut self, laws: &Laws, open: &[bool]) -> Result<(), GaveUp> {
         self.join(open);
+        self.tried_is_taken = false;
         for (flow, open) in self.flows.iter_mut().zip(open) {
             *flow = if *open { *flow } else { 0.0 };
         }
@@ -217,7 +225,11 @@ impl Newton {
                 continue;
             }
             let flow = self.flows[link];
-            let law = laws.head_and_slope(link, flow);
+            let law = if self.tried_is_taken {
+                self.tried[link]
+            } else {
+                laws.head_and_slope(link, flow)
+            };
             let apart = law.head_m - (self.heads[from] - self.heads[to]);
             self.conductance[link] = 1.0 / law.slope_s_m2;
             self.apart[link] = apart;
@@ -291,6 +303,7 @@ impl Newton {
         for (head, shift) in self.heads.iter_mut().zip(&self.shifts) {
             *head += shift;
         }
+        self.tried_is_taken = false;
         let whole = self.left.residual_m < CLOSE_M || !self.left.is_balanced();
         let share = if whole { 1.0 } else { self.share(laws, open) };
         for (flow, change) in self.flows.iter_mut().zip(&self.moves) {
@@ -299,7 +312,7 @@ impl Newton {
     }
 
     /// Finds how much of a step to take: all of it, or up to where the sum of ∫h dQ is nearly least.
-    fn share(&self, laws: &Laws, open: &[bool]) -> f64 {
+    fn share(&mut self, laws: &Laws, open: &[bool]) -> f64 {
         let mut begin = 0.0;
         for (change, conductance) in self.moves.iter().zip(&self.conductance) {
             if *conductance > 0.0 {
@@ -309,6 +322,7 @@ impl Newton {
         let enough = -SLOPE_LEFT * begin;
         let (mut low, mut high) = ((0.0, begin), (1.0, self.slope_along(1.0, laws, open)));
         if high.1 <= enough {
+            self.tried_is_taken = true;
             return 1.0;
         }
         for _ in 0..MOST_CUTS {
@@ -318,6 +332,7 @@ impl Newton {
             let share = low.0 + (high.0 - low.0) * guess.clamp(HELD_OFF, 1.0 - HELD_OFF);
             let slope = self.slope_along(share, laws, open);
             if slope.abs() <= enough {
+                self.tried_is_taken = true;
                 return share;
             }
             if slope < 0.0 {
@@ -330,15 +345,14 @@ impl Newton {
     }
 
     /// The slope of the sum of ∫h dQ over all links, heads at the ends taken off, along the step.
-    fn slope_along(&self, share: f64, laws: &Laws, open: &[bool]) -> f64 {
+    fn slope_along(&mut self, share: f64, laws: &Laws, open: &[bool]) -> f64 {
         let mut slope = 0.0;
         for (link, &(from, to)) in self.ends.iter().enumerate() {
             if open[link] {
                 let change = self.moves[link];
-                let head_m = laws
-                    .head_and_slope(link, self.flows[link] + share * change)
-                    .head_m;
-                slope += change * (head_m - (self.heads[from] - self.heads[to]));
+                let law = laws.head_and_slope(link, self.flows[link] + share * change);
+                self.tried[link] = law;
+                slope += change * (law.head_m - (self.heads[from] - self.heads[to]));
             }
         }
         slope

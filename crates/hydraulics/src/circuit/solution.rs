@@ -4,6 +4,7 @@ use super::laws::Laws;
 use super::network::{Circuit, LinkKind, Node};
 use super::newton::Newton;
 use super::tees::Tees;
+use crate::element::HeadAndSlope;
 use crate::warning::Warning;
 
 /// The flows and heads of a circuit. Links and nodes are in the order of the circuit.
@@ -40,6 +41,8 @@ pub struct Solution {
 pub struct PartLoss {
     /// Head along it, all its elements in series together, m; of the sign of the flow.
     pub head_m: f64,
+    /// Its derivative over the flow of the line, s/m²; 0 where no water passes.
+    pub slope_s_m2: f64,
     /// Its part of the power, as [`Solution::lift_share`] counts it; `None` where nothing flows.
     pub share: Option<f64>,
 }
@@ -136,11 +139,13 @@ impl Solution {
     fn fill_link(&mut self, laws: &Laws, link: usize, open: bool, kind: &LinkKind) {
         let flow = self.flows_m3s[link];
         for place in laws.parts_of(link) {
-            self.parts[place].head_m = if open {
-                laws.part_at(place, flow).head_m
+            let own = if open {
+                laws.part_at(place, flow)
             } else {
-                0.0
+                HeadAndSlope::default()
             };
+            self.parts[place].head_m = own.head_m;
+            self.parts[place].slope_s_m2 = own.slope_s_m2;
         }
         self.pump_heads_m[link] = match kind {
             LinkKind::Pump(_) if open => -laws.own_head_m(link, flow),

@@ -23,6 +23,9 @@ pub enum Start<'a> {
     Last,
     /// At these flows, m³/s, one for each link.
     Flows(&'a [f64]),
+    /// At these flows, and with tees that take what they took at the last answer: of a circuit that is turned a little, what it
+    /// answered before at the same draw.
+    Beside(&'a [f64]),
 }
 
 /// A circuit and the room to solve it.
@@ -221,7 +224,7 @@ impl CircuitSolver {
         }
         self.begin(start)?;
         self.newton.steps = 0;
-        if self.tees_known && start == Start::Last {
+        if self.tees_known && matches!(start, Start::Last | Start::Beside(_)) {
             self.tees.resume();
         } else {
             self.tees.begin(&mut self.laws);
@@ -321,7 +324,7 @@ impl CircuitSolver {
             }
             Start::Last if flows.iter().all(|flow| flow.is_finite()) => {}
             Start::Last => return self.begin(Start::Afresh),
-            Start::Flows(given) => {
+            Start::Flows(given) | Start::Beside(given) => {
                 let finite = given.iter().filter(|flow| flow.is_finite()).count();
                 if finite != flows.len() || given.len() != flows.len() {
                     let links = flows.len();

@@ -15,6 +15,9 @@ const MAX_SPEEDS: usize = 200;
 
 /// Reads a file of readings, or everything that is wrong in it.
 pub fn read_readings(source: &Source) -> Result<Readings, Vec<Problem>> {
+    if let Some(problem) = source.too_large_for_readings() {
+        return Err(vec![problem]);
+    }
     let problems = Problems::new(source);
     let readings = readings(source, &problems);
     problems.finish(readings)

@@ -17,6 +17,9 @@ use crate::{
 /// # Errors
 /// Headings that cannot be read, a quote that is never closed, a row with more or fewer cells than there are headings.
 pub fn read_typed(source: &Source) -> Result<TypedReadings, Vec<Problem>> {
+    if let Some(problem) = source.too_large_for_readings() {
+        return Err(vec![problem]);
+    }
     let problems = Problems::new(source);
     let typed = typed(source, &problems);
     problems.finish(typed)
