@@ -2,6 +2,7 @@
 
 use crate::Problem;
 use crate::place::Lines;
+use crate::{Told, told};
 
 /// The most bytes of one file that are read.
 pub const MAX_FILE_BYTES: usize = 16_000_000;
@@ -20,30 +21,30 @@ impl Source {
     ///
     /// Whoever reads the file need not read more than [`MAX_FILE_BYTES`] and one: more is refused here.
     pub fn from_bytes(name: &str, bytes: &[u8]) -> Result<Self, Problem> {
-        let whole = |message: &str, hint: &str| Problem {
+        let whole = |message: Told, hint: Told| Problem {
             file: name.to_owned(),
             line: 0,
             column: 0,
-            message: message.to_owned(),
-            hint: Some(hint.to_owned()),
+            message,
+            hint: Some(hint),
         };
         if bytes.len() > MAX_FILE_BYTES {
             return Err(whole(
-                "the file is larger than 16 MB; expected at most that",
-                "average a long log to one row per speed",
+                told!("the file is larger than 16 MB; expected at most that"),
+                told!("average a long log to one row per speed"),
             ));
         }
         if bytes.starts_with(&[0xFF, 0xFE]) || bytes.starts_with(&[0xFE, 0xFF]) {
             return Err(whole(
-                "the file is UTF-16 text; expected UTF-8",
-                "save it as UTF-8 text",
+                told!("the file is UTF-16 text; expected UTF-8"),
+                told!("save it as UTF-8 text"),
             ));
         }
         let bytes = without_marks(bytes);
         if bytes.contains(&0) {
             return Err(whole(
-                "the file is no text; expected UTF-8 text",
-                "save a spreadsheet as CSV, and text as UTF-8",
+                told!("the file is no text; expected UTF-8 text"),
+                told!("save a spreadsheet as CSV, and text as UTF-8"),
             ));
         }
         match std::str::from_utf8(bytes) {
@@ -74,8 +75,11 @@ fn not_utf8(name: &str, bytes: &[u8], at: usize) -> Problem {
         file: name.to_owned(),
         line: place.line,
         column: place.column,
-        message: format!("the byte 0x{byte:02X} is no UTF-8 text; expected UTF-8"),
-        hint: Some("save the file as UTF-8 text".to_owned()),
+        message: told!(
+            "the byte {byte} is no UTF-8 text; expected UTF-8",
+            byte = format!("0x{byte:02X}")
+        ),
+        hint: Some(told!("save the file as UTF-8 text")),
     }
 }
 
