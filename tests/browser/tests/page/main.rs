@@ -12,6 +12,7 @@ mod circuit;
 mod files;
 mod keeping;
 mod kills;
+mod language;
 mod looks;
 mod offline;
 mod pad;
