@@ -75,7 +75,11 @@ pub fn test(bytes: &[u8]) -> Outcome {
         Ok(test) => {
             if let Ok(site) = read_site(&named("site.toml", SITE)) {
                 let problems = check_test(&site, &head, table.as_ref(), &test);
-                assert!(problems.iter().all(|problem| !problem.message.is_empty()));
+                assert!(
+                    problems
+                        .iter()
+                        .all(|problem| !problem.message.to_string().is_empty())
+                );
             }
             // A table that the test does not name is not part of it.
             survives_writing(&test, test.head.readings.is_some());
@@ -92,7 +96,7 @@ pub fn bundle(bytes: &[u8]) -> Outcome {
             assert!(!problems.is_empty(), "refused without a word");
             for problem in &problems {
                 assert!(problem.file.starts_with("pad.zip"), "{problem}");
-                assert!(!problem.message.is_empty(), "{problem}");
+                assert!(!problem.message.to_string().is_empty(), "{problem}");
             }
             Outcome::Refused
         }
@@ -136,7 +140,7 @@ fn without_lines(test: &Test) -> Test {
 fn refused(problems: &[Problem], sources: &[&Source]) -> Outcome {
     assert!(!problems.is_empty(), "refused without a word");
     for problem in problems {
-        assert!(!problem.message.is_empty(), "{problem}");
+        assert!(!problem.message.to_string().is_empty(), "{problem}");
         let about = sources.iter().find(|source| source.name == problem.file);
         let text = about.map(|source| source.text.as_str()).unwrap_or_default();
         // A line ends at a line feed, or at a carriage return alone; a text that ends with either has one more.
@@ -161,7 +165,7 @@ fn source(name: &str, bytes: &[u8]) -> Option<Source> {
     match Source::from_bytes(name, bytes) {
         Ok(source) => Some(source),
         Err(problem) => {
-            assert!(!problem.message.is_empty());
+            assert!(!problem.message.to_string().is_empty());
             None
         }
     }

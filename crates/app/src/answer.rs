@@ -1,13 +1,15 @@
 //! What the page shows of a pad: the words, the figures and the numbers of the engine, and where a number comes from.
 
 use crate::engine::Pad;
-use crate::origin::{Method, Origin, method};
+use crate::origin::{Origin, measured};
 use charts::{Size, Theme};
 use document::content::{self, Block};
 use document::figures::{NamedFigure, figures_of};
+use document::method::{Computed, Method, method};
+use document::names;
 use document::units::Printing;
 use fieldtest::{Analysis, Question, ReadingUse};
-use records::{Measured, Problem, Site, Test, UnitSystem, read_pad};
+use records::{Language, Measured, Problem, Site, Test, UnitSystem, read_pad};
 
 /// What the engine makes of a pad.
 #[derive(Clone, Debug)]
@@ -25,9 +27,14 @@ pub struct Answered {
 ///
 /// # Errors
 /// Everything that is wrong in the texts, each with its place and the mend.
-pub fn answer(pad: &Pad, units: Option<UnitSystem>) -> Result<Answered, Vec<Problem>> {
+pub fn answer(
+    pad: &Pad,
+    units: Option<UnitSystem>,
+    language: Language,
+) -> Result<Answered, Vec<Problem>> {
     let (site, tests) = read_pad(&pad.site, &pad.tests)?;
-    let printing = Printing::english(units.or(site.units).unwrap_or_default());
+    let system = units.or(site.units).unwrap_or_default();
+    let printing = Printing { system, language };
     let analysis = fieldtest::analyze(&site, &tests);
     Ok(Answered::of(site, tests, analysis, printing))
 }
@@ -121,7 +128,7 @@ impl Answered {
             return None;
         }
         let is_behind = |read: &&ReadingUse| match (origin, &budget) {
-            (Origin::Other { kind, .. }, _) => kind.measured().contains(&read.measured),
+            (Origin::Other { kind, .. }, _) => measured(*kind).contains(&read.measured),
             (_, Some(budget)) => {
                 let mut columns = budget.parts.iter().map(|part| part.column.as_deref());
                 columns.any(|column| column == Some(&read.column))
@@ -132,13 +139,20 @@ impl Answered {
         Some(WhereFrom {
             title: match origin {
                 Origin::Law { .. } => None,
-                Origin::Limit(_) => limit.map(|limit| limit.applies_to.clone()),
+                Origin::Limit(_) => limit.map(|limit| names::applied_to(limit, self.printing)),
                 Origin::Other { name, .. } => Some(name.clone()),
             },
             blocks: budget
                 .as_ref()
                 .map_or_else(Vec::new, |budget| content::why(budget, self.printing)),
-            method: method(origin, limit),
+            method: method(
+                match origin {
+                    Origin::Law { question, .. } => Computed::Law(*question),
+                    Origin::Limit(_) => Computed::Limit(limit),
+                    Origin::Other { kind, .. } => Computed::Other(*kind),
+                },
+                self.printing,
+            ),
             readings: readings
                 .map(|read| ReadingBehind {
                     row: read.row,

@@ -2,6 +2,7 @@
 
 use charts::{Size, Standing, Theme};
 use document::content::Block;
+use document::say;
 use document::units::Printing;
 use document::{circuit, solved};
 use fieldtest::{PadQuestion, solve_pad};
@@ -75,7 +76,7 @@ pub fn shown(site: &Site, asked: &Asked, printing: Printing) -> Option<Shown> {
     let blocks = pad.as_ref().map(|pad| solved::content(site, pad, printing));
     let answers = blocks.unwrap_or_default().into_iter();
     let answers = answers.filter_map(|block| match block {
-        Block::Answer { word, text } => Some((word, text)),
+        Block::Answer { word, text, .. } => Some((word, text)),
         _ => None,
     });
     Some(Shown {
@@ -84,20 +85,25 @@ pub fn shown(site: &Site, asked: &Asked, printing: Printing) -> Option<Shown> {
         answers: answers.collect(),
         problem: pad.as_ref().err().map(|why| solved::problem(why, printing)),
         // An unsolved one is drawn too, to be opened again.
-        svg: marked_shut(drawing, &asked.closed)
+        svg: marked_shut(drawing, &asked.closed, printing)
             .svg_to_press(Theme::Light, asked.size)
             .unwrap_or_default(),
     })
 }
 
 /// The drawing with every line shut that was asked to be, solved or not.
-fn marked_shut(mut drawing: charts::Circuit, closed: &[String]) -> charts::Circuit {
+fn marked_shut(
+    mut drawing: charts::Circuit,
+    closed: &[String],
+    printing: Printing,
+) -> charts::Circuit {
     for line in &mut drawing.lines {
         if closed.contains(&line.name) && line.standing != Standing::Shut {
             line.standing = Standing::Shut;
             line.way = charts::Way::Still;
-            "shut".clone_into(&mut line.values);
-            line.told.push_str(", shut");
+            say!(printing, "shut").clone_into(&mut line.values);
+            line.told.push_str(", ");
+            line.told.push_str(&line.values);
         }
     }
     drawing

@@ -4,7 +4,7 @@
 
 use crate::answer::answer;
 use document::content::Block;
-use records::{Problem, Source, TestFiles, UnitSystem};
+use records::{Language, Problem, Source, TestFiles, UnitSystem};
 
 /// The texts of a pad.
 #[derive(Clone, Debug)]
@@ -34,7 +34,7 @@ pub struct Answer {
 /// # Errors
 /// Everything that is wrong in the texts, each with its place and the mend.
 pub fn analyze(pad: &Pad, units: Option<UnitSystem>) -> Result<Answer, Vec<Problem>> {
-    let answered = answer(pad, units)?;
+    let answered = answer(pad, units, Language::English)?;
     Ok(Answer {
         blocks: answered.blocks(),
         json: answered.json(),

@@ -434,7 +434,7 @@ mod tests {
             let mut pad = crate::demo::pad();
             let text = &mut pad.tests[1].readings.as_mut().unwrap().text;
             *text = text.replace("93.9", readings);
-            let answered = crate::answer::answer(&pad, None).unwrap();
+            let answered = crate::answer::answer(&pad, None, records::Language::English).unwrap();
             let figures = answered.figures(&["flow", "power", "energy"]);
             let drawn = figures
                 .iter()

@@ -1,6 +1,6 @@
 //! Blocks gathered into what a page has elements for: answers that follow each other are one list, and so are items.
 
-use document::content::{Block, FindingBlock, Struck, Table};
+use document::content::{Block, FindingBlock, Kind, Kinds, Struck, Table};
 use fieldtest::Severity;
 use serde::{Deserialize, Serialize};
 
@@ -12,7 +12,7 @@ pub enum Part {
     /// The head of a section.
     Heading(String),
     /// Words, each with the sentence that answers to it.
-    Answers(Vec<(String, String)>),
+    Answers(Vec<AnswerPart>),
     /// A finding.
     Finding(FindingPart),
     /// A table, with the heading before it as its name.
@@ -27,6 +27,17 @@ pub enum Part {
     Note(String),
     /// A list.
     Items(Vec<String>),
+}
+
+/// A sentence as it is shown.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct AnswerPart {
+    /// The word that it answers to.
+    pub word: String,
+    /// The sentence.
+    pub text: String,
+    /// What the number is that it tells of.
+    pub kind: Option<Kind>,
 }
 
 /// A finding as it is shown.
@@ -70,6 +81,7 @@ struct PlainTable {
     // Only what is handed on strikes cells out.
     #[serde(skip)]
     struck: Vec<Struck>,
+    kinds: Kinds,
 }
 
 /// The weight of a finding on its way from the worker.
@@ -87,11 +99,13 @@ pub fn parts(blocks: Vec<Block>) -> Vec<Part> {
     let mut heading = String::new();
     for block in blocks {
         match (block, parts.last_mut()) {
-            (Block::Answer { word, text }, Some(Part::Answers(answers))) => {
-                answers.push((word, text));
+            (Block::Answer { word, text, kind }, Some(Part::Answers(answers))) => {
+                answers.push(AnswerPart { word, text, kind });
             }
             (Block::Item(item), Some(Part::Items(items))) => items.push(item),
-            (Block::Answer { word, text }, _) => parts.push(Part::Answers(vec![(word, text)])),
+            (Block::Answer { word, text, kind }, _) => {
+                parts.push(Part::Answers(vec![AnswerPart { word, text, kind }]));
+            }
             (Block::Item(item), _) => parts.push(Part::Items(vec![item])),
             (Block::Title(title), _) => parts.push(Part::Title(title)),
             (Block::Heading(text), _) => {
@@ -126,6 +140,7 @@ mod tests {
         Block::Answer {
             word: word.to_owned(),
             text: String::new(),
+            kind: None,
         }
     }
 
@@ -140,8 +155,12 @@ mod tests {
             answer("Trust"),
         ]);
         let words = |words: &[&str]| {
-            let pairs = words.iter().map(|&word| (word.to_owned(), String::new()));
-            Part::Answers(pairs.collect())
+            let answers = words.iter().map(|&word| AnswerPart {
+                word: word.to_owned(),
+                text: String::new(),
+                kind: None,
+            });
+            Part::Answers(answers.collect())
         };
         assert_eq!(
             found,

@@ -21,9 +21,11 @@ use crate::next::{self, Next};
 use crate::parts::Part;
 use crate::planned::{self, Checklist, NoChecklist, checklist};
 use crate::what_if::Choice;
+use document::problems::{hint, said};
+use document::say;
 use document::units::Printing;
 use fieldtest::Analysis;
-use records::{Problem, Site, Test, UnitSystem, read_pad};
+use records::{Language, Problem, Site, Test, UnitSystem, read_pad};
 use serde::{Deserialize, Serialize};
 
 /// What is asked, and of which pad.
@@ -33,6 +35,8 @@ pub struct Asked {
     pub pad: Texts,
     /// The units to print in, where not the site's own.
     pub units: Option<Units>,
+    /// The tag of the language to answer in.
+    pub language: String,
     /// For which room figures are drawn.
     pub room: Room,
     /// What is asked.
@@ -159,19 +163,23 @@ pub struct Refused {
 }
 
 impl Refused {
-    fn by_problems(problems: &[Problem]) -> Self {
+    fn by_problems(problems: &[Problem], language: Language) -> Self {
+        let printing = Printing {
+            system: UnitSystem::default(),
+            language,
+        };
         let first = problems.first();
         Self {
             says: first.map_or_else(String::new, |problem| {
-                let Problem {
-                    file,
-                    line,
-                    message,
-                    ..
-                } = problem;
-                format!("{file}, line {line}: {message}")
+                say!(
+                    printing,
+                    "{file}, line {line}: {message}",
+                    file = problem.file,
+                    line = problem.line,
+                    message = said(&problem.message, printing)
+                )
             }),
-            hint: first.and_then(|problem| problem.hint.clone()),
+            hint: first.and_then(|problem| hint(problem, printing)),
             lies_in_site: true,
         }
     }
@@ -234,14 +242,20 @@ impl Desk {
     fn work_out(&mut self, asked: &Asked) -> Answer {
         let Kept { known, today, .. } = match self.kept(&asked.pad) {
             Ok(kept) => kept,
-            Err(problems) => return Answer::Refused(Refused::by_problems(&problems)),
+            Err(problems) => {
+                let language = Language::nearest(&asked.language);
+                return Answer::Refused(Refused::by_problems(&problems, language));
+            }
         };
         let known = &*known;
         let units = asked.units.map(UnitSystem::from);
         let given = Given {
             known,
             site_text: asked.pad.site_text(),
-            printing: Printing::english(units.or(known.site.units).unwrap_or_default()),
+            printing: Printing {
+                system: units.or(known.site.units).unwrap_or_default(),
+                language: Language::nearest(&asked.language),
+            },
             room: asked.room,
         };
         match &asked.question {

@@ -3,9 +3,14 @@
 import { keepUpToDate } from "./update.js";
 
 // The colours that were chosen last, before anything is painted; the program keeps them.
+// The language too, for the few sentences that stand in the page itself.
+const root = document.documentElement;
+root.lang = navigator.language.startsWith("es") ? navigator.language : "en";
 try {
   const theme = localStorage.getItem("headwright-theme");
-  if (theme) document.documentElement.dataset.theme = theme;
+  if (theme) root.dataset.theme = theme;
+  const language = localStorage.getItem("headwright-language");
+  if (language) root.lang = language;
 } catch {
   // A browser that keeps nothing has no choice of ours.
 }

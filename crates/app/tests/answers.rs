@@ -9,7 +9,7 @@ use fieldtest::Question;
 
 #[test]
 fn figures_come_in_both_sizes_and_carry_no_style() {
-    let figures = answer(&demo::pad(), None)
+    let figures = answer(&demo::pad(), None, records::Language::English)
         .unwrap()
         .figures(&["flow", "power", "energy", "head"]);
     assert!(
@@ -29,7 +29,7 @@ fn figures_come_in_both_sizes_and_carry_no_style() {
 
 #[test]
 fn a_number_tells_where_it_comes_from() {
-    let answered = answer(&demo::pad(), None).unwrap();
+    let answered = answer(&demo::pad(), None, records::Language::English).unwrap();
     let law = |speed_rpm| Origin::Law {
         test: 1,
         question: Question::Flow(speed_rpm),

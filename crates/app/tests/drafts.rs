@@ -347,7 +347,7 @@ proptest! {
         prop_assume!(lineup(&draft.head_text).unwrap().filter == lineup(&files(1).test.text).unwrap().filter);
         let readable = draft.readable();
         let read = read_pad(&app::demo::pad().site, std::slice::from_ref(&readable.files));
-        let (_, tests) = read.map_err(|problems| TestCaseError::fail(document::problems::text(&problems)))?;
+        let (_, tests) = read.map_err(|problems| TestCaseError::fail(document::problems::text(&problems, records::Language::English)))?;
         // Each row of the engine is the row of the draft that stands on its line.
         for row in &tests[0].readings.rows {
             let at = readable.lines.binary_search(&row.line);

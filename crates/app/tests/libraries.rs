@@ -52,7 +52,7 @@ fn a_bundle_comes_in_and_goes_out_the_same() {
     assert_eq!(exported(site, &tests).unwrap(), bundle());
     assert_eq!(export_name(site), "Larkspur-Lane.zip");
     let pad = pad_of(site, &tests);
-    assert!(app::answer::answer(&pad, None).is_ok());
+    assert!(app::answer::answer(&pad, None, records::Language::English).is_ok());
 }
 
 #[test]

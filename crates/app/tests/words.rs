@@ -105,7 +105,13 @@ fn no_style_knows_left_from_right() {
         " left:",
         " right:",
     ];
-    for name in ["theme.css", "style.css", "forms.css", "test.css"] {
+    for name in [
+        "theme.css",
+        "style.css",
+        "forms.css",
+        "test.css",
+        "result.css",
+    ] {
         let text = fs::read_to_string(Path::new("static").join(name)).unwrap();
         for (number, line) in text.lines().enumerate() {
             for side in sided {

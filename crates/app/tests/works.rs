@@ -7,11 +7,12 @@
 )]
 
 use app::engine::Pad;
-use app::origin::{Kind, Of, Origin, Spot, origin};
+use app::origin::{Origin, Spot, origin};
 use app::parts::Part;
 use app::what_if::{Choice, FilterState};
 use app::work::queue::{Numbered, Said};
 use app::work::{Answer, Asked, Desk, Question, Room, Texts};
+use document::content::Kind;
 use document::units::Printing;
 use records::{UnitSystem, read_pad};
 
@@ -19,6 +20,7 @@ fn asked(pad: Pad, question: Question) -> Asked {
     Asked {
         pad: Texts::from(pad),
         units: None,
+        language: String::new(),
         room: Room::Narrow,
         question,
     }
@@ -173,9 +175,9 @@ fn a_wider_return_has_a_verdict_and_a_file() {
     let Part::Answers(said) = &weighed.short[0] else {
         panic!("{:?}", weighed.short);
     };
-    assert_eq!(said[0].0, "Returns in 2 in pipe");
-    assert!(said.iter().any(|(word, _)| word == "A year"));
-    assert!(said.iter().any(|(word, _)| word == "Top speed"));
+    assert_eq!(said[0].word, "Returns in 2 in pipe");
+    assert!(said.iter().any(|said| said.word == "A year"));
+    assert!(said.iter().any(|said| said.word == "Top speed"));
     assert!(weighed.change.unwrap().contains("[[part]]"));
 }
 
@@ -214,7 +216,7 @@ fn texts_that_are_not_in_order_are_told_with_their_place() {
 #[test]
 fn numbers_of_every_view_tell_where_they_come_from() {
     let pad = app::demo::pad();
-    let answered = app::answer::answer(&pad, None).unwrap();
+    let answered = app::answer::answer(&pad, None, records::Language::English).unwrap();
     let analysis = answered.analysis();
     let told = |question| match answer(question) {
         Answer::Told(told) => told.parts,
@@ -222,10 +224,10 @@ fn numbers_of_every_view_tell_where_they_come_from() {
         other => panic!("{other:?}"),
     };
     for (of, question) in [
-        (Of::Lost, Question::Lost { speed_rpm: None }),
-        (Of::Day, Question::Day),
-        (Of::WhatIf, Question::Compared(Choice::default())),
-        (Of::Since, Question::Since),
+        ("lost", Question::Lost { speed_rpm: None }),
+        ("day", Question::Day),
+        ("what if", Question::Compared(Choice::default())),
+        ("since", Question::Since),
     ] {
         let mut found = 0;
         for part in told(question) {
@@ -235,12 +237,11 @@ fn numbers_of_every_view_tell_where_they_come_from() {
             for (row, cells) in table.rows.iter().enumerate() {
                 for column in 0..cells.len() {
                     let spot = Spot::Cell {
-                        name: &name,
                         table: &table,
                         row,
                         column,
                     };
-                    let Some(origin) = origin(of, analysis, spot) else {
+                    let Some(origin) = origin(analysis, spot) else {
                         continue;
                     };
                     let from = answered.where_from(&origin);
@@ -265,7 +266,8 @@ fn numbers_of_every_view_tell_where_they_come_from() {
 
 #[test]
 fn every_limit_names_its_rule() {
-    let answered = app::answer::answer(&app::demo::pad(), None).unwrap();
+    let answered =
+        app::answer::answer(&app::demo::pad(), None, records::Language::English).unwrap();
     let limits = &answered.analysis().limits;
     assert!(limits.len() > 3);
     for (index, limit) in limits.iter().enumerate() {

@@ -58,6 +58,33 @@ pub(crate) enum Command {
     },
 }
 
+impl Command {
+    /// The language that was asked for, in which is told too why there is no answer.
+    pub(crate) fn language(&self) -> records::Language {
+        let print = match self {
+            Self::Plan(of) => Some(of.answer.print),
+            Self::Check(of) => Some(of.answer.print),
+            Self::Analyze(of) => Some(of.answer.print),
+            Self::Schedule(of) => Some(of.answer.print),
+            Self::Track(of) => Some(of.answer.print),
+            Self::Year(of) => Some(of.answer.print),
+            Self::Compare(of) => Some(of.answer.print),
+            Self::Report(of) => Some(of.print),
+            Self::Loss(of) => Some(of.answer.print),
+            Self::Solve(of) => Some(of.answer.print),
+            Self::Demo(of) => Some(of.answer.print),
+            Self::New(_)
+            | Self::Export(_)
+            | Self::Import(_)
+            | Self::Serve(_)
+            | Self::Completions { .. }
+            | Self::Man { .. } => None,
+        };
+        let language = print.and_then(|print| print.language);
+        language.map(Into::into).unwrap_or_default()
+    }
+}
+
 /// How the words and numbers of an answer are printed.
 #[derive(Args, Clone, Copy, Debug)]
 pub(crate) struct PrintArguments {

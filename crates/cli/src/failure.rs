@@ -1,7 +1,6 @@
 //! Why the command ends without an answer: the kind of failure decides the exit code.
 
-use records::Problem;
-use std::fmt;
+use records::{Language, Problem};
 use std::process::ExitCode;
 
 /// A failure of the command.
@@ -38,21 +37,17 @@ impl Failure {
             Self::NoAnswer(_) | Self::Output(..) => ExitCode::from(3),
         }
     }
-}
 
-impl fmt::Display for Failure {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+    /// Says why there is no answer; what is wrong in a file, in a language.
+    pub(crate) fn says(&self, language: Language) -> String {
         match self {
-            Self::Input(problems) => f.write_str(&document::problems::text(problems)),
-            Self::Call { message, hint } => {
-                f.write_str(message)?;
-                match hint {
-                    Some(hint) => write!(f, "\n  hint: {hint}"),
-                    None => Ok(()),
-                }
-            }
-            Self::NoAnswer(why) => f.write_str(why),
-            Self::Output(place, error) => write!(f, "{place} cannot be written: {error}"),
+            Self::Input(problems) => document::problems::text(problems, language),
+            Self::Call { message, hint } => match hint {
+                Some(hint) => format!("{message}\n  hint: {hint}"),
+                None => message.clone(),
+            },
+            Self::NoAnswer(why) => why.clone(),
+            Self::Output(place, error) => format!("{place} cannot be written: {error}"),
         }
     }
 }

@@ -1,7 +1,7 @@
 //! Files as sources: read whole, up to the size that is taken, and named as the person named them.
 
 use crate::failure::Failure;
-use records::{MAX_FILE_BYTES, Problem, Source, TestFiles, readings_file};
+use records::{MAX_FILE_BYTES, Problem, Source, TestFiles, Told, readings_file, told};
 use std::fs::File;
 use std::io::{Read, Write};
 use std::path::Path;
@@ -19,13 +19,13 @@ pub(crate) fn bytes_up_to(path: &Path, most: usize) -> Result<Vec<u8>, Problem> 
         file: name.clone(),
         line: 0,
         column: 0,
-        message: format!("cannot be read: {}", plain(error)),
+        message: told!("cannot be read: {why}", why = plain(error)),
         hint: None,
     };
     let file = File::open(path).map_err(|error| unreadable(&error))?;
     if file.metadata().is_ok_and(|metadata| metadata.is_dir()) {
         return Err(Problem {
-            hint: Some("name the file in it, such as site.toml".to_owned()),
+            hint: Some(told!("name the file in it, such as site.toml")),
             ..unreadable(&std::io::Error::from(std::io::ErrorKind::IsADirectory))
         });
     }
@@ -38,12 +38,12 @@ pub(crate) fn bytes_up_to(path: &Path, most: usize) -> Result<Vec<u8>, Problem> 
 }
 
 /// Says in plain words why a file cannot be read.
-fn plain(error: &std::io::Error) -> String {
+fn plain(error: &std::io::Error) -> Told {
     match error.kind() {
-        std::io::ErrorKind::NotFound => "there is no such file".to_owned(),
-        std::io::ErrorKind::PermissionDenied => "it may not be read by you".to_owned(),
-        std::io::ErrorKind::IsADirectory => "it is a folder".to_owned(),
-        _ => error.to_string(),
+        std::io::ErrorKind::NotFound => told!("there is no such file"),
+        std::io::ErrorKind::PermissionDenied => told!("it may not be read by you"),
+        std::io::ErrorKind::IsADirectory => told!("it is a folder"),
+        _ => Told::written(error.to_string()),
     }
 }
 
@@ -76,11 +76,10 @@ fn test(path: &Path) -> Result<TestFiles, Vec<Problem>> {
             file: path.display().to_string(),
             line: 0,
             column: 0,
-            message: "is a file of readings; expected the test file that names it".to_owned(),
-            hint: Some(
+            message: told!("is a file of readings; expected the test file that names it"),
+            hint: Some(told!(
                 "name the test file, such as 2026-05-16.toml, in which readings = this file"
-                    .to_owned(),
-            ),
+            )),
         }]);
     }
     let test = source(path).map_err(|problem| vec![problem])?;

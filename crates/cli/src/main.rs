@@ -16,10 +16,11 @@ use std::process::ExitCode;
 
 fn main() -> ExitCode {
     let line = Line::parse();
+    let language = line.command.language();
     match run(line.command) {
         Ok(code) => code,
         Err(failure) => {
-            output::complain(&failure);
+            output::complain(&failure, language);
             failure.exit_code()
         }
     }

@@ -5,6 +5,7 @@ use anstream::AutoStream;
 use document::content::Block;
 use document::terminal::{Layout, Paint, text};
 use document::units::Printing;
+use records::Language;
 use std::io::{ErrorKind, Write};
 use std::process::ExitCode;
 
@@ -42,10 +43,10 @@ pub(crate) fn note(text: &str) {
 }
 
 /// Prints a failure to standard error.
-pub(crate) fn complain(failure: &Failure) {
+pub(crate) fn complain(failure: &Failure, language: Language) {
     let mut err = std::io::stderr().lock();
     // With nobody to read it there is nobody to tell.
-    let _ = writeln!(err, "{failure}");
+    let _ = writeln!(err, "{}", failure.says(language));
 }
 
 fn width() -> usize {

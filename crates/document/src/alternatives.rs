@@ -20,7 +20,7 @@ pub use refusal::{no_alternative, no_year};
 pub use verdict::verdict;
 
 use crate::content::findings::alone;
-use crate::content::{Block, capitalized, limit_words};
+use crate::content::{Block, Kind, capitalized, limit_words};
 use crate::number;
 use crate::schedule::words::in_a_line;
 use crate::units::Printing;
@@ -96,6 +96,7 @@ fn body(subject: &Subject<'_>) -> Vec<Block> {
     blocks.push(Block::Answer {
         word: say!(printing, "Today").to_owned(),
         text: capitalized(&verdict::today(subject)),
+        kind: Some(Kind::Money),
     });
     blocks.push(Block::Heading(say!(printing, "Each change").to_owned()));
     for alternative in &comparison.changes {

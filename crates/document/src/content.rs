@@ -4,6 +4,7 @@ pub(crate) mod answer;
 pub(crate) mod budget;
 mod drawing;
 pub(crate) mod findings;
+mod kind;
 mod lost;
 mod monte_carlo;
 pub(crate) mod tables;
@@ -13,11 +14,12 @@ mod why;
 use crate::language::{said, say};
 pub(crate) use answer::{capitalized, limit_words};
 pub use drawing::Drawing;
+pub use kind::{Kind, Kinds};
 pub use lost::lost;
 pub use monte_carlo::monte_carlo;
 pub(crate) use tables::{limit_table, limited_value};
 pub(crate) use why::source as source_of_uncertainty;
-pub use why::{Formula, formula, why};
+pub use why::why;
 
 use crate::cautions::CAUTIONS;
 use crate::units::Printing;
@@ -37,6 +39,8 @@ pub enum Block {
         word: String,
         /// The sentence.
         text: String,
+        /// What the number is that it tells of, where it can be asked where that comes from.
+        kind: Option<Kind>,
     },
     /// A finding.
     Finding(FindingBlock),
@@ -107,6 +111,8 @@ pub struct Table {
     pub word_columns: usize,
     /// The cells that are struck out.
     pub struck: Vec<Struck>,
+    /// What the numbers are.
+    pub kinds: Kinds,
 }
 
 /// A cell that is struck out: it stays to be read, and does not count.
@@ -189,10 +195,11 @@ fn judged(site: &Site, tests: &[Test], analysis: &Analysis, printing: Printing) 
         blocks.extend(answer::answers(analysis, result, printing));
     }
     blocks.extend(findings::findings(analysis, printing));
-    for result in &analysis.tests {
+    for (place, result) in analysis.tests.iter().enumerate() {
         let named = (analysis.tests.len() > 1).then_some(result.name.as_str());
-        blocks.extend(tables::steps(result, named, printing));
-        blocks.extend(tables::laws(result, named, printing));
+        let mut tables = tables::steps(result, named, printing);
+        tables.extend(tables::laws(result, named, printing));
+        blocks.extend(kind::of_test(tables, place));
     }
     blocks.extend(tables::limits(analysis, printing));
     blocks

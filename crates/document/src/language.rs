@@ -45,7 +45,7 @@ fn catalogue(language: Language) -> Option<&'static [Entry]> {
 type Entry = (&'static str, &'static str, &'static str);
 
 /// Returns the translation of a text; `None` where the source is to be read.
-pub(crate) fn translated(language: Language, context: &str, source: &str) -> Option<&'static str> {
+pub fn translated(language: Language, context: &str, source: &str) -> Option<&'static str> {
     let catalogue = catalogue(language)?;
     let found = catalogue.binary_search_by(|entry| (entry.0, entry.1).cmp(&(source, context)));
     found
@@ -55,30 +55,23 @@ pub(crate) fn translated(language: Language, context: &str, source: &str) -> Opt
 }
 
 /// Returns a text without places in a language.
-pub(crate) fn text(language: Language, context: &str, source: &'static str) -> &'static str {
+pub fn text(language: Language, context: &str, source: &'static str) -> &'static str {
     translated(language, context, source).unwrap_or(source)
 }
 
 /// Fills the named places of a text. Those of a translation were held against those of its source by the build script. The source is
 /// filled by the same routine: a `format!` at each of the thousand texts would be a tenth of what a page carries.
-pub(crate) fn filled(template: &str, values: &[(&str, &dyn Display)]) -> String {
-    let mut out = String::with_capacity(2 * template.len());
-    let mut rest = template;
-    while let Some((before, after)) = rest.split_once('{') {
-        out.push_str(before);
-        let (name, after) = after.split_once('}').unwrap_or((after, ""));
+pub fn filled(template: &str, values: &[(&str, &dyn Display)]) -> String {
+    records::filled(template, &mut |name, out| {
         if let Some((_, value)) = values.iter().find(|(known, _)| *known == name) {
             // Writing to a text cannot fail.
             let _ = write!(out, "{value}");
         }
-        rest = after;
-    }
-    out.push_str(rest);
-    out
+    })
 }
 
 /// Whether each place of a template is among the names; looked at while the program is compiled.
-pub(crate) const fn names_every_place(template: &str, names: &[&str]) -> bool {
+pub const fn names_every_place(template: &str, names: &[&str]) -> bool {
     let text = template.as_bytes();
     let mut at = 0;
     while at < text.len() {
@@ -118,6 +111,7 @@ const fn is_among(text: &[u8], from: usize, to: usize, names: &[&str]) -> bool {
 /// A place is a plain name, and every one is listed behind; numbers are written beforehand, in the habits of the
 /// language. Where one English word needs two of another language, a context sets them apart:
 /// `say!(printing, "off" as "pump")`.
+#[macro_export]
 macro_rules! say {
     ($printing:expr, $text:literal $(as $context:literal)? $(,)?) => {
         $crate::language::text($printing.language, concat!($($context)?), $text)
@@ -141,23 +135,24 @@ macro_rules! say {
     (@value $name:ident) => { $name };
     (@value $name:ident = $value:expr) => { $value };
 }
-pub(crate) use say;
+pub use say;
 
 /// Marks a text that is said later, by [`said`]: in a table of constants there is no answer yet whose language to ask.
+#[macro_export]
 macro_rules! later {
     ($text:literal $(as $context:literal)?) => {
         $text
     };
 }
-pub(crate) use later;
+pub use later;
 
 /// Says a text that was marked by [`later!`].
-pub(crate) fn said(printing: Printing, source: &'static str) -> &'static str {
+pub fn said(printing: Printing, source: &'static str) -> &'static str {
     text(printing.language, "", source)
 }
 
 /// Says a text that was marked by [`later!`] in a context.
-pub(crate) fn said_as(printing: Printing, context: &str, source: &'static str) -> &'static str {
+pub fn said_as(printing: Printing, context: &str, source: &'static str) -> &'static str {
     text(printing.language, context, source)
 }
 

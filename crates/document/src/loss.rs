@@ -153,7 +153,7 @@ fn table(rows: Vec<Vec<String>>) -> Block {
         headings: Vec::new(),
         rows,
         word_columns: 1,
-        struck: Vec::new(),
+        ..Table::default()
     })
 }
 

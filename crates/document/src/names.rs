@@ -16,22 +16,22 @@ const NAME: &str = "name";
 const LIMITED: &str = "part of a limit";
 
 /// Says a name, as it stands where the catalogue does not have it.
-pub(crate) fn name(word: &str, printing: Printing) -> Cow<'_, str> {
+pub fn name(word: &str, printing: Printing) -> Cow<'_, str> {
     Cow::Borrowed(translated(printing.language, NAME, word).unwrap_or(word))
 }
 
 /// Says a name that is put together from words of the file; `None` where the catalogue does not have it as a whole.
-pub(crate) fn compound(phrase: &str, printing: Printing) -> Option<String> {
+pub fn compound(phrase: &str, printing: Printing) -> Option<String> {
     translated(printing.language, NAME, phrase).map(str::to_owned)
 }
 
 /// Says what was measured.
-pub(crate) fn measured(measured: Measured, printing: Printing) -> Cow<'static, str> {
+pub fn measured(measured: Measured, printing: Printing) -> Cow<'static, str> {
     name(measured.word(), printing)
 }
 
 /// Says the name of a column: what it measures, and the meter as it was named.
-pub(crate) fn column(heading: &str, printing: Printing) -> String {
+pub fn column(heading: &str, printing: Printing) -> String {
     let words = Measured::ALL.map(Measured::word);
     let found = words
         .into_iter()
@@ -53,7 +53,7 @@ pub(crate) fn accuracy(typed: &str, printing: Printing) -> String {
 }
 
 /// Says what a limit applies to: a part in its line, a line, or the whole.
-pub(crate) fn applied_to(limit: &Limit, printing: Printing) -> String {
+pub fn applied_to(limit: &Limit, printing: Printing) -> String {
     match &limit.line {
         Some(line) if part(limit) != limit.applies_to => {
             let part = limited(limit, printing);

@@ -43,7 +43,11 @@ pub fn content(subject: &Subject<'_>) -> Vec<Block> {
         say!(subject.printing, "In this order").to_owned(),
     ));
     let order = words::order(subject).into_iter();
-    blocks.extend(order.map(|(word, text)| Block::Answer { word, text }));
+    blocks.extend(order.map(|(word, text)| Block::Answer {
+        word,
+        text,
+        kind: None,
+    }));
     blocks.push(Block::Heading(
         say!(subject.printing, "The climb").to_owned(),
     ));

@@ -1,12 +1,12 @@
 //! The answer of `solve`: the whole pad at one speed, by the plumbing of the site file and the maker's curve.
 
-use crate::content::{Block, Table, capitalized, limit_table, limit_words};
+use crate::content::{Block, Kind, Kinds, Table, capitalized, limit_table, limit_words};
 use crate::json::MACHINE;
 use crate::language::say;
 use crate::number;
 use crate::parts;
 use crate::units::Printing;
-use crate::words::ranges::warning;
+use crate::words::ranges::{self, warning};
 use fieldtest::{Bound, Limit, NetworkProblem, SolvedLimit, SolvedLine, SolvedPad, SolvedTee};
 use hydraulics::circuit::{CircuitError, PumpEnd};
 use records::Site;
@@ -121,6 +121,7 @@ pub fn content(site: &Site, pad: &SolvedPad, printing: Printing) -> Vec<Block> {
     let answer = |word: &str, text: String| Block::Answer {
         word: word.to_owned(),
         text,
+        kind: None,
     };
     let mut blocks = vec![
         Block::Title(say!(
@@ -259,7 +260,7 @@ fn lines(pad: &SolvedPad, printing: Printing) -> Block {
         ],
         rows: pad.lines.iter().map(row).collect(),
         word_columns: 1,
-        struck: Vec::new(),
+        ..Table::default()
     })
 }
 
@@ -314,7 +315,8 @@ pub(crate) fn losses(rows: Vec<Vec<String>>, printing: Printing) -> Block {
         ],
         rows,
         word_columns: 2,
-        struck: Vec::new(),
+        kinds: Kinds::of_columns([None, None, Some(Kind::Head), Some(Kind::Share)]),
+        ..Table::default()
     })
 }
 
@@ -348,7 +350,11 @@ pub fn problem(problem: &NetworkProblem, printing: Printing) -> (String, Option<
             ),
         ),
         NetworkProblem::Curve(error) => (
-            say!(printing, "the maker's curve cannot be used: {error}", error),
+            say!(
+                printing,
+                "the maker's curve cannot be used: {error}",
+                error = ranges::no_curve(error, printing)
+            ),
             Some(
                 say!(
                     printing,
@@ -406,7 +412,7 @@ pub fn problem(problem: &NetworkProblem, printing: Printing) -> (String, Option<
                 .to_owned(),
             ),
         ),
-        NetworkProblem::Water(error) => (error.to_string(), None),
+        NetworkProblem::Water(error) => (ranges::refusal(error, printing), None),
         NetworkProblem::Unsolved { error, lines } => circuit(error, lines, printing),
     }
 }
@@ -438,10 +444,29 @@ fn circuit(error: &CircuitError, lines: &[String], printing: Printing) -> (Strin
             Some(say!(printing, "correct its from and to in the site file").to_owned()),
         ),
         CircuitError::Part { link, part, source } => (
-            say!(printing, "{link}, part {part}: {error}", link = name(*link), part = part + 1, error = source),
+            say!(printing, "{link}, part {part}: {error}", link = name(*link), part = part + 1, error = ranges::refusal(source, printing)),
             None,
         ),
-        CircuitError::Link { link, source } => (format!("{}: {source}", name(*link)), None),
+        CircuitError::Link { link, source } => (
+            format!("{}: {}", name(*link), ranges::refusal(source, printing)),
+            None,
+        ),
+        CircuitError::Node { source, .. } | CircuitError::TeeShape { source, .. } => {
+            (ranges::refusal(source, printing), None)
+        }
+        CircuitError::NoBody => (
+            say!(printing, "the circuit has no body of water").to_owned(),
+            Some(say!(printing, "correct its from and to in the site file").to_owned()),
+        ),
+        CircuitError::DrawnFromNowhere { .. } => (
+            say!(printing, "flow is drawn where no open way leads from a body of water").to_owned(),
+            Some(say!(printing, "open a line, or state the one that is missing; a pump is never run against shut valves").to_owned()),
+        ),
+        CircuitError::DidNotConverge { iterations, .. } => (
+            say!(printing, "no flows were found in {iterations} steps", iterations),
+            None,
+        ),
+        // No file leads there.
         other => (other.to_string(), None),
     }
 }

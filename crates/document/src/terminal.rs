@@ -60,7 +60,7 @@ impl Layout {
                     self.painted(heading, Style::new().bold().underline())
                 )
             }
-            Block::Answer { word, text } => {
+            Block::Answer { word, text, .. } => {
                 let padded = format!("{word:<WORD_WIDTH$}");
                 let wrapped = self.wrapped(text, &padded, &" ".repeat(WORD_WIDTH));
                 wrapped.replacen(&padded, &self.painted(&padded, Style::new().bold()), 1)

@@ -26,6 +26,7 @@ pub fn content(site: &Site, year: &YearPlan, printing: Printing) -> Vec<Block> {
     let answer = |word: &str, text: String| Block::Answer {
         word: word.to_owned(),
         text,
+        kind: None,
     };
     let currency = year.currency.as_deref().unwrap_or("");
     blocks.extend(cost(year, currency, printing).map(|text| answer(say!(printing, "Cost"), text)));
@@ -195,7 +196,7 @@ fn table(site: &Site, year: &YearPlan, printing: Printing) -> Table {
         headings,
         rows: year.kinds.iter().map(row).collect(),
         word_columns: 1,
-        struck: Vec::new(),
+        ..Table::default()
     }
 }
 

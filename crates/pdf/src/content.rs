@@ -84,7 +84,7 @@ impl Writer {
                 let level = if self.is_in_part { 3 } else { 2 };
                 json!({ "kind": "heading", "text": heading, "level": level })
             }
-            Block::Answer { word, text } => {
+            Block::Answer { word, text, .. } => {
                 json!({ "kind": "answer", "word": word, "text": text })
             }
             Block::Finding(found) => finding(found, self.printing),

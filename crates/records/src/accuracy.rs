@@ -1,29 +1,47 @@
 //! The accuracy of a meter as its data sheet prints it: `2 % of reading + 0.5 gpm`.
 
+use crate::told::shows_what_it_tells;
 use crate::unit::Dimension;
-use crate::{Accuracy, Quantity, QuantityError};
+use crate::{Accuracy, Quantity, QuantityError, Told, told};
 use serde::ser::{Serialize, Serializer};
 
 /// Why a text is no accuracy. Its text says what is expected.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum AccuracyError {
     /// Not one of the three forms.
-    #[error("expected terms such as 2 % of reading, 5 % of full scale or {}, joined by +", .dimension.example())]
     Form {
         /// What the meter measures.
         dimension: Dimension,
     },
     /// A term in a unit that the meter does not measure in.
-    #[error(transparent)]
-    Amount(#[from] QuantityError),
+    Amount(QuantityError),
     /// A term below zero, or nothing but zeros.
-    #[error("expected a value above 0")]
     NotPositive,
 }
 
+shows_what_it_tells!(AccuracyError);
+
+impl From<QuantityError> for AccuracyError {
+    fn from(error: QuantityError) -> Self {
+        Self::Amount(error)
+    }
+}
+
 impl AccuracyError {
+    /// Says what is accepted.
+    pub fn told(&self) -> Told {
+        match self {
+            Self::Form { dimension } => told!(
+                "expected terms such as 2 % of reading, 5 % of full scale or {example}, joined by +",
+                example = dimension.example()
+            ),
+            Self::Amount(error) => error.told(),
+            Self::NotPositive => told!("expected a value above 0"),
+        }
+    }
+
     /// Says the one thing to do next, where there is one.
-    pub fn hint(&self) -> Option<String> {
+    pub fn hint(&self) -> Option<Told> {
         match self {
             Self::Amount(error) => error.hint(),
             Self::Form { .. } | Self::NotPositive => None,

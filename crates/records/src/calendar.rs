@@ -1,6 +1,7 @@
 //! Days of the year, as typed: `1 Jun` for every year, `2026-11-26` for one.
 
-use crate::CalendarDay;
+use crate::told::shows_what_it_tells;
+use crate::{CalendarDay, Told, told};
 use serde::ser::{Serialize, Serializer};
 use std::fmt;
 
@@ -21,9 +22,17 @@ const MONTHS: [(&str, &str, u8); 12] = [
 ];
 
 /// The text is no day.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("expected a day of the year, such as 1 Jun, or a date, such as 2026-11-26")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct CalendarDayError;
+
+impl CalendarDayError {
+    /// Says what is accepted.
+    pub fn told(self) -> Told {
+        told!("expected a day of the year, such as 1 Jun, or a date, such as 2026-11-26")
+    }
+}
+
+shows_what_it_tells!(CalendarDayError);
 
 impl CalendarDay {
     /// Reads `1 Jun`, `Jun 1`, `1 June` or `2026-06-01`.

@@ -1,7 +1,9 @@
 //! Times of the day and turnovers a day, as typed.
 
+use crate::told::shows_what_it_tells;
 use crate::unit::Dimension;
 use crate::{ClockTime, Quantity, Turnover};
+use crate::{Told, told};
 use serde::ser::{Serialize, Serializer};
 use std::fmt;
 
@@ -11,14 +13,28 @@ pub(crate) const DAY_MINUTES: u32 = 1440;
 const DAY_S: f64 = 86_400.0;
 
 /// The text is no time of the day.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("expected a time of the day from 00:00 to 24:00, such as 08:00")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct ClockTimeError;
 
+impl ClockTimeError {
+    /// Says what is accepted.
+    pub fn told(self) -> Told {
+        told!("expected a time of the day from 00:00 to 24:00, such as 08:00")
+    }
+}
+
 /// The text is no turnover.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("expected turnovers a day above 0, such as 1 per day, or hours for one, such as 8 h")]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct TurnoverError;
+
+impl TurnoverError {
+    /// Says what is accepted.
+    pub fn told(self) -> Told {
+        told!("expected turnovers a day above 0, such as 1 per day, or hours for one, such as 8 h")
+    }
+}
+
+shows_what_it_tells!(ClockTimeError, TurnoverError);
 
 impl ClockTime {
     /// Reads `08:00`, from `00:00` to `24:00`.

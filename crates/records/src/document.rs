@@ -6,6 +6,7 @@ use crate::syntax;
 use crate::walker::Table;
 use crate::wording::shown;
 use crate::{Problem, Source};
+use crate::{Told, told};
 use toml::de::{DeTable, DeValue};
 
 /// The format that this program reads and writes.
@@ -83,16 +84,19 @@ fn format_is_known(root: &Table<'_>) -> bool {
         .parse::<f64>()
         .is_ok_and(|number| number > f64::from(FORMAT))
     {
-        let message = format!(
-            "format {} is newer than this program reads; expected {FORMAT}",
-            shown(number)
+        let message = told!(
+            "format {number} is newer than this program reads; expected {most}",
+            number = shown(number),
+            most = FORMAT
         );
-        let hint = Some("read it with the newer version of the program that wrote it".to_owned());
+        let hint = Some(told!(
+            "read it with the newer version of the program that wrote it"
+        ));
         root.problems.add(Some(field.at), message, hint);
         return false;
     }
     if number != FORMAT.to_string() {
-        field.refuse(&FORMAT.to_string(), None);
+        field.refuse(Told::written(FORMAT), None);
     }
     true
 }

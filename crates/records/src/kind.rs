@@ -1,8 +1,9 @@
 //! Which kind of file a text is, told by its keys: who names the wrong file is told that, and not of every key in it.
 
 use crate::problems::Problems;
+use crate::told::later;
 use crate::walker::Table;
-use crate::{Problem, Source, document};
+use crate::{Problem, Source, Told, document, told};
 
 /// A kind of file that is written in TOML.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -29,11 +30,10 @@ impl Kind {
         let is_other = Self::of(root).is_some_and(|kind| kind != self);
         if is_other {
             let message = match self {
-                Self::Site => "is a test file; expected the site file",
-                Self::Test => "is a site file; expected a test file",
+                Self::Site => told!("is a test file; expected the site file"),
+                Self::Test => told!("is a site file; expected a test file"),
             };
-            root.problems
-                .add(None, message.to_owned(), Some(ORDER.to_owned()));
+            root.problems.add(None, message, Some(Told::plain(ORDER)));
         }
         is_other
     }
@@ -43,15 +43,15 @@ impl Kind {
         let first = source.text.lines().find(|line| !line.trim().is_empty())?;
         let is_table = first.contains(['[']) && first.contains([',', ';']) && !first.contains('=');
         let expected = match self {
-            Self::Site => "the site file",
-            Self::Test => "the test file that names it",
+            Self::Site => told!("the site file"),
+            Self::Test => told!("the test file that names it"),
         };
         is_table.then(|| Problem {
             file: source.name.clone(),
             line: 0,
             column: 0,
-            message: format!("is a file of readings; expected {expected}"),
-            hint: Some(ORDER.to_owned()),
+            message: told!("is a file of readings; expected {expected}", expected),
+            hint: Some(Told::plain(ORDER)),
         })
     }
 }
@@ -68,4 +68,6 @@ pub fn is_test_file(source: &Source) -> bool {
 }
 
 /// The order in which files are named.
-const ORDER: &str = "name the site file first, then the test files; a test names its readings itself: readings = \"2026-05-16.csv\"";
+const ORDER: &str = later!(
+    "name the site file first, then the test files; a test names its readings itself: readings = \"2026-05-16.csv\""
+);

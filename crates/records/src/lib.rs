@@ -32,6 +32,7 @@ mod source;
 mod syntax;
 mod template;
 mod test;
+mod told;
 mod typed;
 pub mod unit;
 mod values;
@@ -64,6 +65,7 @@ pub use site::*;
 pub use source::{MAX_FILE_BYTES, MAX_TOML_BYTES, Source};
 pub use template::{TEMPLATE_NAME, site_template};
 pub use test::*;
+pub use told::{Fill, Filling, Told, filled};
 pub use typed::{
     CellProblem, CellText, Separator, TypedHeading, TypedReadings, TypedRow, check_note, read_cell,
 };

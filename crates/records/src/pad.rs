@@ -1,5 +1,6 @@
 //! A site with its tests, from text to records in one step: the way in for command, server and page alike.
 
+use crate::told;
 use crate::{Problem, Site, Source, Test, check_test, read_site, read_test};
 
 /// The texts of one test.
@@ -49,10 +50,10 @@ fn namesake(test: &Test, earlier: &[Test], source: &Source) -> Option<Problem> {
         file: source.name.clone(),
         line: 0,
         column: 0,
-        message: format!(
-            "another test is called {} too; expected a name of its own for each",
-            test.name
+        message: told!(
+            "another test is called {name} too; expected a name of its own for each",
+            name = test.name
         ),
-        hint: Some("rename one of the two files".to_owned()),
+        hint: Some(told!("rename one of the two files")),
     })
 }

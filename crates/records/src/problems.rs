@@ -1,7 +1,8 @@
 //! Gathers what is wrong in one text, and hands it over in order of place.
 
 use crate::place::Lines;
-use crate::{Problem, Source};
+use crate::told;
+use crate::{Problem, Source, Told};
 use std::cell::{Cell, RefCell};
 
 /// The most problems that are told at once.
@@ -22,8 +23,8 @@ pub(crate) struct Problems<'s> {
 #[derive(Debug)]
 struct Found {
     at: Option<usize>,
-    message: String,
-    hint: Option<String>,
+    message: Told,
+    hint: Option<Told>,
 }
 
 impl<'s> Problems<'s> {
@@ -38,7 +39,7 @@ impl<'s> Problems<'s> {
     }
 
     /// Notes a problem at a byte; `None` means the whole text.
-    pub(crate) fn add(&self, at: Option<usize>, message: String, hint: Option<String>) {
+    pub(crate) fn add(&self, at: Option<usize>, message: Told, hint: Option<Told>) {
         let mut kept = self.kept.borrow_mut();
         if kept.len() < KEPT {
             kept.push(Found { at, message, hint });
@@ -92,9 +93,14 @@ impl<'s> Problems<'s> {
 }
 
 fn how_many_more(file: &str, beyond: usize) -> Option<Problem> {
-    let plural = if beyond == 1 { "" } else { "s" };
-    let message = format!("{beyond} more problem{plural} after these");
-    let hint = Some("mend the first ones; they may be the cause of the others".to_owned());
+    let message = if beyond == 1 {
+        told!("1 more problem after these")
+    } else {
+        told!("{beyond} more problems after these", beyond)
+    };
+    let hint = Some(told!(
+        "mend the first ones; they may be the cause of the others"
+    ));
     (beyond > 0).then(|| Problem {
         file: file.to_owned(),
         line: 0,
@@ -116,7 +122,11 @@ mod tests {
         };
         let problems = Problems::new(&source);
         for line in (0..3000).rev() {
-            problems.add(Some(2 * line), format!("wrong {line}"), None);
+            problems.add(
+                Some(2 * line),
+                told!("wrong {line}", line = line.to_string()),
+                None,
+            );
         }
         let list = problems.finish::<()>(None).unwrap_err();
         assert_eq!(list.len(), TOLD + 1);
@@ -126,7 +136,7 @@ mod tests {
                 .all(|pair| pair[0].line < pair[1].line)
         );
         assert_eq!(
-            list.last().unwrap().message,
+            list.last().unwrap().message.to_string(),
             "2950 more problems after these"
         );
     }

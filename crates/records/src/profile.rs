@@ -1,6 +1,7 @@
 //! Whose report it is: the business that hands it over, as its own profile file states it.
 
 use crate::{Language, Problem};
+use crate::{Told, told};
 
 /// The most bytes of a logo.
 pub const MAX_LOGO_BYTES: usize = 1_000_000;
@@ -47,17 +48,17 @@ impl Logo {
     ///
     /// Whoever reads the file need not read more than [`MAX_LOGO_BYTES`] and one: more is refused here.
     pub fn from_bytes(name: &str, bytes: Vec<u8>) -> Result<Self, Problem> {
-        let refused = |message: &str, hint: &str| Problem {
+        let refused = |message: Told, hint: Told| Problem {
             file: name.to_owned(),
             line: 0,
             column: 0,
-            message: message.to_owned(),
-            hint: Some(hint.to_owned()),
+            message,
+            hint: Some(hint),
         };
         if bytes.len() > MAX_LOGO_BYTES {
             return Err(refused(
-                "the logo is larger than 1 MB; expected at most that",
-                "save it smaller: it is printed some 2 cm high",
+                told!("the logo is larger than 1 MB; expected at most that"),
+                told!("save it smaller: it is printed some 2 cm high"),
             ));
         }
         if let Some((width, height)) = png_size(&bytes) {
@@ -69,23 +70,29 @@ impl Logo {
                 });
             }
             return Err(refused(
-                &format!(
-                    "the logo has {width} by {height} pixels; expected 1 to {MAX_LOGO_PIXELS} each way"
+                told!(
+                    "the logo has {width} by {height} pixels; expected 1 to {most} each way",
+                    width,
+                    height,
+                    most = MAX_LOGO_PIXELS
                 ),
-                "save it smaller: it is printed some 2 cm high",
+                told!("save it smaller: it is printed some 2 cm high"),
             ));
         }
         match std::str::from_utf8(&bytes) {
             // A document type can name entities that grow without end, or files of the machine.
             Ok(text) if text.contains("<!DOCTYPE") || text.contains("<!ENTITY") => Err(refused(
-                "the logo has a document type; expected plain SVG",
-                "take the line that begins with <!DOCTYPE out of it",
+                told!("the logo has a document type; expected plain SVG"),
+                told!("take the line that begins with <!DOCTYPE out of it"),
             )),
             Ok(text) if text.contains("<svg") => Ok(Self {
                 kind: LogoKind::Svg,
                 bytes,
             }),
-            _ => Err(refused("the logo is neither SVG nor PNG", "save it as PNG")),
+            _ => Err(refused(
+                told!("the logo is neither SVG nor PNG"),
+                told!("save it as PNG"),
+            )),
         }
     }
 }

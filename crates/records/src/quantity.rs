@@ -1,7 +1,9 @@
 //! A number with its unit, as typed.
 
 use crate::number::{self, DecimalMark, NumberError};
+use crate::told::shows_what_it_tells;
 use crate::unit::{self, Dimension, Unit};
+use crate::{Fill, Filling, Told, told};
 use serde::ser::{Serialize, SerializeMap, Serializer};
 use std::fmt;
 
@@ -26,22 +28,19 @@ pub struct Guess {
 }
 
 /// Why a text is no quantity of the dimension that was asked for. Its text says what is expected.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum QuantityError {
     /// Nothing was typed.
-    #[error("expected a number and a unit, such as {}", .dimension.example())]
     Empty {
         /// What was asked for.
         dimension: Dimension,
     },
     /// The text does not start with a number.
-    #[error("expected a number and a unit, such as {}", .dimension.example())]
     NoNumber {
         /// What was asked for.
         dimension: Dimension,
     },
     /// The number stands alone.
-    #[error("expected a unit after the number: {}", accepted(*.dimension))]
     NoUnit {
         /// The number as typed.
         number: String,
@@ -49,7 +48,6 @@ pub enum QuantityError {
         dimension: Dimension,
     },
     /// The unit is in no row of the table.
-    #[error("\"{}\" is no known unit; expected {}: {}", crate::shown(.unit), .dimension.noun(), accepted(*.dimension))]
     UnknownUnit {
         /// The number as typed.
         number: String,
@@ -59,7 +57,6 @@ pub enum QuantityError {
         dimension: Dimension,
     },
     /// The unit measures something else.
-    #[error("{unit} is {}; expected {}: {}", .measures.noun(), .dimension.noun(), accepted(*.dimension))]
     OtherDimension {
         /// The unit as it is printed.
         unit: &'static str,
@@ -69,31 +66,69 @@ pub enum QuantityError {
         dimension: Dimension,
     },
     /// A comma parts the thousands, and might as well be a decimal comma.
-    #[error("expected digits without a comma")]
     ThousandsComma {
         /// The text without the comma.
         mend: String,
     },
     /// A comma stands for the decimal point.
-    #[error("expected a decimal point")]
     DecimalComma {
         /// The text with a point.
         mend: String,
     },
     /// No finite number.
-    #[error("expected a finite number, such as {}", .dimension.example())]
     NotFinite {
         /// What was asked for.
         dimension: Dimension,
     },
 }
 
+shows_what_it_tells!(QuantityError);
+
 impl QuantityError {
+    /// Says what is accepted.
+    pub fn told(&self) -> Told {
+        match self {
+            Self::Empty { dimension } | Self::NoNumber { dimension } => told!(
+                "expected a number and a unit, such as {example}",
+                example = dimension.example()
+            ),
+            Self::NoUnit { dimension, .. } => told!(
+                "expected a unit after the number: {units}",
+                units = accepted(*dimension)
+            ),
+            Self::UnknownUnit {
+                unit, dimension, ..
+            } => told!(
+                "\"{unit}\" is no known unit; expected {measure}: {units}",
+                unit = crate::shown(unit),
+                measure = dimension.noun(),
+                units = accepted(*dimension)
+            ),
+            Self::OtherDimension {
+                unit,
+                measures,
+                dimension,
+            } => told!(
+                "{unit} is {other}; expected {measure}: {units}",
+                unit,
+                other = measures.noun(),
+                measure = dimension.noun(),
+                units = accepted(*dimension)
+            ),
+            Self::ThousandsComma { .. } => told!("expected digits without a comma"),
+            Self::DecimalComma { .. } => told!("expected a decimal point"),
+            Self::NotFinite { dimension } => told!(
+                "expected a finite number, such as {example}",
+                example = dimension.example()
+            ),
+        }
+    }
+
     /// Says the one thing to do next, where there is one beyond what is expected.
-    pub fn hint(&self) -> Option<String> {
+    pub fn hint(&self) -> Option<Told> {
         match self {
             Self::ThousandsComma { mend } | Self::DecimalComma { mend } => {
-                Some(format!("write {}", crate::shown(mend)))
+                Some(told!("write {mend}", mend = crate::shown(mend)))
             }
             Self::UnknownUnit {
                 number,
@@ -101,13 +136,18 @@ impl QuantityError {
                 dimension,
             } => {
                 let unit = Unit::nearest(*dimension, unit)?;
-                Some(format!("write {} {}", crate::shown(number), unit.name))
+                Some(told!(
+                    "write {number} {unit}",
+                    number = crate::shown(number),
+                    unit = unit.name
+                ))
             }
             Self::NoUnit { number, dimension } => {
                 let unit = Unit::accepted(*dimension).first().copied()?;
-                Some(format!(
-                    "if it is in {unit}, write {} {unit}",
-                    crate::shown(number)
+                Some(told!(
+                    "if it is in {unit}, write {number} {unit}",
+                    unit,
+                    number = crate::shown(number)
                 ))
             }
             _ => None,
@@ -116,16 +156,17 @@ impl QuantityError {
 }
 
 /// The accepted units of a dimension in one phrase.
-fn accepted(dimension: Dimension) -> String {
+fn accepted(dimension: Dimension) -> Filling {
     match dimension {
-        Dimension::Price => "a currency per kWh, such as USD/kWh".to_owned(),
-        Dimension::Charge => "a currency per year, month or day, such as USD/month".to_owned(),
-        Dimension::DemandCharge => "a currency per kW, such as USD/kW".to_owned(),
-        Dimension::Money => "a currency, such as USD".to_owned(),
-        Dimension::Pressure => format!(
-            "{} (ft and m are read as heads of water)",
-            crate::one_of(&Unit::accepted(dimension))
-        ),
+        Dimension::Price => told!("a currency per kWh, such as USD/kWh").fill(),
+        Dimension::Charge => told!("a currency per year, month or day, such as USD/month").fill(),
+        Dimension::DemandCharge => told!("a currency per kW, such as USD/kW").fill(),
+        Dimension::Money => told!("a currency, such as USD").fill(),
+        Dimension::Pressure => told!(
+            "{units} (ft and m are read as heads of water)",
+            units = crate::one_of(&Unit::accepted(dimension))
+        )
+        .fill(),
         _ => crate::one_of(&Unit::accepted(dimension)),
     }
 }
@@ -251,7 +292,7 @@ mod tests {
     fn assert_refused(text: &str, dimension: Dimension, expected: &str, hint: Option<&str>) {
         let error = Quantity::parse(text, dimension).unwrap_err();
         assert_eq!(error.to_string(), expected);
-        assert_eq!(error.hint().as_deref(), hint);
+        assert_eq!(error.hint().map(|hint| hint.to_string()).as_deref(), hint);
     }
 
     /// An inch is 0.0254 m exactly (NIST SP 811, B.8).

@@ -2,6 +2,7 @@
 
 use crate::Problem;
 use crate::place::Lines;
+use crate::{Told, told};
 
 /// The most bytes of one file that are read: a log of a hundred thousand rows.
 pub const MAX_FILE_BYTES: usize = 4_000_000;
@@ -11,8 +12,6 @@ pub const MAX_TOML_BYTES: usize = 1_000_000;
 
 /// Bytes of a megabyte, as sizes are told.
 const MEGABYTE: usize = 1_000_000;
-/// What to do with a file of readings that is too large.
-const AVERAGE: &str = "average a long log to one row per speed";
 
 /// A file's text with the name by which messages speak of it.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -29,20 +28,20 @@ impl Source {
     /// Whoever reads the file need not read more than [`MAX_FILE_BYTES`] and one: more is refused here.
     pub fn from_bytes(name: &str, bytes: &[u8]) -> Result<Self, Problem> {
         if bytes.len() > MAX_FILE_BYTES {
-            return Err(too_large(name, MAX_FILE_BYTES, AVERAGE));
+            return Err(too_large(name, MAX_FILE_BYTES, average()));
         }
-        let whole = |message: &str, hint: &str| whole(name, message, hint);
+        let whole = |message, hint| whole(name, message, hint);
         if bytes.starts_with(&[0xFF, 0xFE]) || bytes.starts_with(&[0xFE, 0xFF]) {
             return Err(whole(
-                "the file is UTF-16 text; expected UTF-8",
-                "save it as UTF-8 text",
+                told!("the file is UTF-16 text; expected UTF-8"),
+                told!("save it as UTF-8 text"),
             ));
         }
         let bytes = without_marks(bytes);
         if bytes.contains(&0) {
             return Err(whole(
-                "the file is no text; expected UTF-8 text",
-                "save a spreadsheet as CSV, and text as UTF-8",
+                told!("the file is no text; expected UTF-8 text"),
+                told!("save a spreadsheet as CSV, and text as UTF-8"),
             ));
         }
         match std::str::from_utf8(bytes) {
@@ -56,32 +55,40 @@ impl Source {
 
     /// Says that a text in TOML is larger than is read; asked before it is parsed, since not every text was a file.
     pub(crate) fn too_large_for_toml(&self) -> Option<Problem> {
-        let hint = "keep one visit in a test file, and a long log in a file of readings beside it";
-        (self.text.len() > MAX_TOML_BYTES).then(|| too_large(&self.name, MAX_TOML_BYTES, hint))
+        (self.text.len() > MAX_TOML_BYTES).then(|| {
+            let hint =
+                told!("keep one visit in a test file, and a long log in a file of readings beside it");
+            too_large(&self.name, MAX_TOML_BYTES, hint)
+        })
     }
 
     /// Says the same of a text of readings.
     pub(crate) fn too_large_for_readings(&self) -> Option<Problem> {
-        (self.text.len() > MAX_FILE_BYTES).then(|| too_large(&self.name, MAX_FILE_BYTES, AVERAGE))
+        (self.text.len() > MAX_FILE_BYTES).then(|| too_large(&self.name, MAX_FILE_BYTES, average()))
     }
 }
 
-fn too_large(name: &str, most: usize, hint: &str) -> Problem {
-    let message = format!(
-        "the file is larger than {} MB; expected at most that",
-        most / MEGABYTE
+/// What to do with a file of readings that is too large.
+fn average() -> Told {
+    told!("average a long log to one row per speed")
+}
+
+fn too_large(name: &str, most: usize, hint: Told) -> Problem {
+    let message = told!(
+        "the file is larger than {most} MB; expected at most that",
+        most = most / MEGABYTE
     );
-    whole(name, &message, hint)
+    whole(name, message, hint)
 }
 
 /// A problem of a whole file.
-fn whole(name: &str, message: &str, hint: &str) -> Problem {
+fn whole(name: &str, message: Told, hint: Told) -> Problem {
     Problem {
         file: name.to_owned(),
         line: 0,
         column: 0,
-        message: message.to_owned(),
-        hint: Some(hint.to_owned()),
+        message,
+        hint: Some(hint),
     }
 }
 
@@ -103,8 +110,11 @@ fn not_utf8(name: &str, bytes: &[u8], at: usize) -> Problem {
         file: name.to_owned(),
         line: place.line,
         column: place.column,
-        message: format!("the byte 0x{byte:02X} is no UTF-8 text; expected UTF-8"),
-        hint: Some("save the file as UTF-8 text".to_owned()),
+        message: told!(
+            "the byte {byte} is no UTF-8 text; expected UTF-8",
+            byte = format!("0x{byte:02X}")
+        ),
+        hint: Some(told!("save the file as UTF-8 text")),
     }
 }
 

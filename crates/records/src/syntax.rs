@@ -2,6 +2,7 @@
 
 use crate::problems::Problems;
 use crate::wording::shown;
+use crate::{Told, told};
 use std::collections::BTreeSet;
 use toml::de::{DeTable, DeValue, Error};
 
@@ -11,7 +12,10 @@ pub(crate) fn report(problems: &Problems<'_>, text: &str, tree: &DeTable<'_>, er
     if let Some((at, closing)) = open {
         problems.add(
             Some(at),
-            format!("what is opened here is not closed; expected {closing}"),
+            told!(
+                "what is opened here is not closed; expected {closing}",
+                closing
+            ),
             None,
         );
     }
@@ -65,39 +69,48 @@ fn open_within(text: &str, value: &toml::Spanned<DeValue<'_>>) -> Option<(usize,
 }
 
 /// The message in words of the trade; what has no words of its own keeps those of the TOML reader.
-fn in_words(message: &str, found: &str) -> (String, Option<String>) {
+fn in_words(message: &str, found: &str) -> (Told, Option<Told>) {
     let found = shown(found.trim());
     let first = message.split(", expected").next().unwrap_or(message);
     let words = match first {
         "duplicate key" => {
-            let hint =
-                "keep one of the two; a table of which there are several is written [[name]]";
-            return (
-                format!("{found} is stated twice; expected it once"),
-                Some(hint.to_owned()),
+            let hint = told!(
+                "keep one of the two; a table of which there are several is written [[name]]"
             );
-        }
-        "string values must be quoted" if !found.is_empty() => {
-            let hint = format!("write \"{found}\"");
             return (
-                format!("{found} stands without quotes; expected text in quotes"),
+                told!("{found} is stated twice; expected it once", found),
                 Some(hint),
             );
         }
-        "string values must be quoted" => "the value is missing; expected one after the =",
-        "key with no value" => "a key stands alone; expected key = value",
+        "string values must be quoted" if !found.is_empty() => {
+            let hint = told!("write \"{found}\"", found);
+            return (
+                told!(
+                    "{found} stands without quotes; expected text in quotes",
+                    found
+                ),
+                Some(hint),
+            );
+        }
+        "string values must be quoted" => told!("the value is missing; expected one after the ="),
+        "key with no value" => told!("a key stands alone; expected key = value"),
         "invalid basic string" | "invalid literal string" => {
-            "a quote is opened and not closed; expected it before the end of the line"
+            told!("a quote is opened and not closed; expected it before the end of the line")
         }
         "unclosed table" | "unclosed array table" => {
-            "a heading is opened and not closed; expected ]"
+            told!("a heading is opened and not closed; expected ]")
         }
         "missing comma between array elements" | "missing comma between key-value pairs" => {
-            "a comma is missing; expected one between two entries"
+            told!("a comma is missing; expected one between two entries")
         }
-        _ => return (format!("this is no TOML: {}", shown(message)), None),
+        _ => {
+            return (
+                told!("this is no TOML: {message}", message = shown(message)),
+                None,
+            );
+        }
     };
-    (words.to_owned(), None)
+    (words, None)
 }
 
 #[cfg(test)]

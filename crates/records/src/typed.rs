@@ -5,7 +5,7 @@
 //! back byte for byte. What the cells mean is still told by [`crate::read_readings`], and of one cell by [`read_cell`].
 
 use crate::unit::Unit;
-use crate::{Cell, Column, Measured};
+use crate::{Cell, Column, Measured, Told};
 
 /// What parts the cells of a file of readings.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -76,9 +76,9 @@ pub struct TypedReadings {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CellProblem {
     /// What is accepted there: "a number in gpm".
-    pub expected: String,
+    pub expected: Told,
     /// The one thing to do next, where there is one.
-    pub hint: Option<String>,
+    pub hint: Option<Told>,
     /// What to type instead, where that is known.
     pub accept: Option<String>,
     /// Whether the text is a number, which no such reading can have.

@@ -2,6 +2,7 @@
 
 mod table;
 
+use crate::{Told, told};
 use serde::Serialize;
 
 /// What kind of quantity a unit measures, with the SI unit that values are held in.
@@ -59,28 +60,28 @@ impl Dimension {
     }
 
     /// Names the dimension with its article, for messages: `a flow`.
-    pub fn noun(self) -> &'static str {
+    pub fn noun(self) -> Told {
         match self {
-            Self::Flow => "a flow",
-            Self::Length => "a length",
-            Self::Area => "an area",
-            Self::Volume => "a volume",
-            Self::Pressure => "a pressure",
-            Self::Temperature => "a temperature",
-            Self::Speed => "a speed of rotation",
-            Self::Velocity => "a velocity",
-            Self::Power => "a power",
-            Self::Current => "a current",
-            Self::Voltage => "a voltage",
-            Self::Energy => "an energy",
-            Self::Concentration => "a concentration",
-            Self::Time => "a duration",
-            Self::Price => "a price of energy",
-            Self::Charge => "a charge for a time",
-            Self::DemandCharge => "a charge for power",
-            Self::Money => "a sum of money",
-            Self::CarbonIntensity => "carbon dioxide per energy",
-            Self::Ratio => "a share",
+            Self::Flow => told!("a flow"),
+            Self::Length => told!("a length"),
+            Self::Area => told!("an area"),
+            Self::Volume => told!("a volume"),
+            Self::Pressure => told!("a pressure"),
+            Self::Temperature => told!("a temperature"),
+            Self::Speed => told!("a speed of rotation"),
+            Self::Velocity => told!("a velocity"),
+            Self::Power => told!("a power"),
+            Self::Current => told!("a current"),
+            Self::Voltage => told!("a voltage"),
+            Self::Energy => told!("an energy"),
+            Self::Concentration => told!("a concentration"),
+            Self::Time => told!("a duration"),
+            Self::Price => told!("a price of energy"),
+            Self::Charge => told!("a charge for a time"),
+            Self::DemandCharge => told!("a charge for power"),
+            Self::Money => told!("a sum of money"),
+            Self::CarbonIntensity => told!("carbon dioxide per energy"),
+            Self::Ratio => told!("a share"),
         }
     }
 

@@ -1,9 +1,11 @@
 //! The values that fields hold: names, words, numbers, times, quantities and guesses, each with its rule.
 
+use crate::told::later;
 use crate::unit::{Dimension, Unit};
 use crate::walker::{Field, Table};
 use crate::wording::{is_unprintable, nearest, one_of, shown};
 use crate::{ClockTime, Coefficient, Guess, Quantity};
+use crate::{Told, told};
 use toml::de::DeValue;
 
 /// The most characters of a name.
@@ -32,7 +34,7 @@ pub(crate) enum Range {
 pub(crate) const SHARE: Range = Range::Between {
     low: 0.0,
     high: 1.0,
-    words: "0 % to 100 %",
+    words: later!("0 % to 100 %"),
 };
 
 impl Range {
@@ -49,12 +51,12 @@ impl Range {
         }
     }
 
-    fn words(self) -> &'static str {
+    fn words(self) -> Told {
         match self {
-            Self::Any => "a finite value",
-            Self::AboveZero => "a value above 0",
-            Self::ZeroOrMore => "0 or more",
-            Self::Between { words, .. } => words,
+            Self::Any => told!("a finite value"),
+            Self::AboveZero => told!("a value above 0"),
+            Self::ZeroOrMore => told!("0 or more"),
+            Self::Between { words, .. } => Told::plain(words),
         }
     }
 }
@@ -67,7 +69,7 @@ pub(crate) trait Words: Copy + 'static {
 
 impl Field<'_> {
     /// A text of any kind.
-    pub(crate) fn text(&self, expected: &str) -> Option<&str> {
+    pub(crate) fn text(&self, expected: Told) -> Option<&str> {
         let DeValue::String(text) = self.value else {
             self.refuse(expected, None);
             return None;
@@ -77,21 +79,28 @@ impl Field<'_> {
 
     /// A name or a remark: 1 to 80 printable characters, without the spaces at its ends.
     pub(crate) fn name(&self) -> Option<String> {
-        let name = self.text("text in quotes")?.trim();
+        let name = self.text(told!("text in quotes"))?.trim();
         let length = name.chars().count();
         if length == 0 || length > NAME_CHARACTERS {
             self.report(
-                &format!("it has {length} characters; expected 1 to {NAME_CHARACTERS}"),
+                told!(
+                    "it has {length} characters; expected 1 to {most}",
+                    length,
+                    most = NAME_CHARACTERS
+                ),
                 None,
             );
             return None;
         }
         if let Some(character) = name.chars().find(|character| is_unprintable(*character)) {
             let hint = match character {
-                '\n' | '\r' => "write it in one line".to_owned(),
-                _ => format!("take out the character {}", character.escape_unicode()),
+                '\n' | '\r' => told!("write it in one line"),
+                _ => told!(
+                    "take out the character {character}",
+                    character = character.escape_unicode()
+                ),
             };
-            self.refuse("printable characters only", Some(hint));
+            self.refuse(told!("printable characters only"), Some(hint));
             return None;
         }
         Some(name.to_owned())
@@ -105,15 +114,15 @@ impl Field<'_> {
     /// One of the words of an enum.
     pub(crate) fn word<W: Words>(&self) -> Option<W> {
         let words: Vec<&str> = W::WORDS.iter().map(|(word, _)| *word).collect();
-        let typed = self.text(&one_of(&words))?;
+        let typed = self.text(Told::written(one_of(&words)))?;
         let same = |word: &str| word.eq_ignore_ascii_case(typed.trim());
         let value = W::WORDS
             .iter()
             .find(|(word, _)| same(word))
             .map(|(_, value)| *value);
         if value.is_none() {
-            let hint = nearest(typed, &words).map(|near| format!("write \"{near}\""));
-            self.refuse(&one_of(&words), hint);
+            let hint = nearest(typed, &words).map(|near| told!("write \"{near}\"", near));
+            self.refuse(Told::written(one_of(&words)), hint);
         }
         value
     }
@@ -121,7 +130,7 @@ impl Field<'_> {
     /// `true` or `false`.
     pub(crate) fn yes_no(&self) -> Option<bool> {
         let DeValue::Boolean(value) = self.value else {
-            self.refuse("true or false, without quotes", None);
+            self.refuse(told!("true or false, without quotes"), None);
             return None;
         };
         Some(*value)
@@ -136,15 +145,15 @@ impl Field<'_> {
         let value = number.and_then(|number| u32::try_from(number).ok());
         let value = value.filter(|value| (low..=high).contains(value));
         if value.is_none() {
-            let quotes = if matches!(self.value, DeValue::String(_)) {
-                ", without quotes"
-            } else {
-                ""
+            let expected = match self.value {
+                DeValue::String(_) => told!(
+                    "a whole number from {low} to {high}, without quotes",
+                    low,
+                    high
+                ),
+                _ => told!("a whole number from {low} to {high}", low, high),
             };
-            self.refuse(
-                &format!("a whole number from {low} to {high}{quotes}"),
-                None,
-            );
+            self.refuse(expected, None);
         }
         value
     }
@@ -155,7 +164,7 @@ impl Field<'_> {
             DeValue::Integer(number) if number.radix() == 10 => number.as_str().parse().ok(),
             DeValue::Float(number) => number.as_str().parse().ok(),
             _ => {
-                self.refuse("a number without quotes", None);
+                self.refuse(told!("a number without quotes"), None);
                 return None;
             }
         };
@@ -173,11 +182,11 @@ impl Field<'_> {
                 time.to_string().trim_end_matches(":00").to_owned()
             }
             _ => self
-                .text("a time of the day in quotes, such as \"08:00\"")?
+                .text(told!("a time of the day in quotes, such as \"08:00\""))?
                 .to_owned(),
         };
         ClockTime::parse(&text)
-            .map_err(|error| self.report(&error.to_string(), None))
+            .map_err(|error| self.report(error.told(), None))
             .ok()
     }
 
@@ -194,14 +203,14 @@ impl Field<'_> {
         match self.value {
             DeValue::String(text) => return Some(text),
             DeValue::Integer(_) | DeValue::Float(_) => self.refuse_bare_number(dimension),
-            _ => self.refuse(&quoted_example(dimension), None),
+            _ => self.refuse(quoted_example(dimension), None),
         }
         None
     }
 
     fn stated(&self, text: &str, dimension: Dimension, range: Range) -> Option<Quantity> {
         let quantity = Quantity::parse(text, dimension)
-            .map_err(|error| self.report(&error.to_string(), error.hint()))
+            .map_err(|error| self.report(error.told(), error.hint()))
             .ok()?;
         if !range.contains(quantity.si) {
             self.refuse(range.words(), None);
@@ -220,12 +229,13 @@ impl Field<'_> {
             .first()
             .copied()
             .unwrap_or_default();
-        let hint = format!(
-            "if it is in {unit}, write {} = \"{} {unit}\"",
-            self.name,
-            shown(&number)
+        let hint = told!(
+            "if it is in {unit}, write {field} = \"{number} {unit}\"",
+            unit,
+            field = self.name,
+            number = shown(&number)
         );
-        self.refuse(&quoted_example(dimension), Some(hint));
+        self.refuse(quoted_example(dimension), Some(hint));
     }
 
     fn guessed(&self, dimension: Dimension, range: Range) -> Option<Quantity> {
@@ -236,7 +246,10 @@ impl Field<'_> {
         let about = about?;
         let quantity = about.stated(about.quantity_text(dimension)?, dimension, range)?;
         if quantity.si.abs() <= 0.0 {
-            about.refuse("a value other than 0, since a factor changes no zero", None);
+            about.refuse(
+                told!("a value other than 0, since a factor changes no zero"),
+                None,
+            );
             return None;
         }
         Some(Quantity {
@@ -265,10 +278,10 @@ impl Field<'_> {
 }
 
 /// What is expected of a quantity, in words.
-fn quoted_example(dimension: Dimension) -> String {
-    format!(
-        "a number and a unit in quotes, such as \"{}\"",
-        dimension.example()
+fn quoted_example(dimension: Dimension) -> Told {
+    told!(
+        "a number and a unit in quotes, such as \"{example}\"",
+        example = dimension.example()
     )
 }
 
@@ -276,8 +289,10 @@ fn guess(table: &Table<'_>) -> Option<Guess> {
     let factor = table.require("factor", "1.5")?;
     let value = factor.number(Range::Any)?;
     if value <= 1.0 || value > GUESS_FACTOR_MAX {
-        let hint = Some("a factor of 1.5 means from two thirds to one and a half times".to_owned());
-        factor.refuse("a factor above 1 and at most 1000", hint);
+        let hint = Some(told!(
+            "a factor of 1.5 means from two thirds to one and a half times"
+        ));
+        factor.refuse(told!("a factor above 1 and at most 1000"), hint);
         return None;
     }
     Some(Guess { factor: value })

@@ -5,7 +5,9 @@
 //! everything first and give up afterwards, so that all problems of a text are told at once.
 
 use crate::problems::Problems;
+use crate::told::later;
 use crate::wording::{nearest, one_of, shown};
+use crate::{Fill, Filling, Told, told};
 use std::cell::RefCell;
 use toml::de::{DeTable, DeValue};
 
@@ -36,7 +38,7 @@ impl<'t> Table<'t> {
     pub(crate) fn root(problems: &'t Problems<'t>, entries: &'t DeTable<'t>) -> Self {
         Self {
             problems,
-            label: "the file",
+            label: later!("the file"),
             at: None,
             entries,
             asked: RefCell::default(),
@@ -63,7 +65,12 @@ impl<'t> Table<'t> {
         let found = self.get(key);
         if found.is_none() {
             self.report(
-                format!("{} has no {key}; expected {key} = {example}", self.label),
+                told!(
+                    "{label} has no {key}; expected {key} = {example}",
+                    label = Told::plain(self.label),
+                    key,
+                    example
+                ),
                 None,
             );
         }
@@ -76,7 +83,10 @@ impl<'t> Table<'t> {
             return Vec::new();
         };
         if matches!(field.value, DeValue::Table(_)) {
-            field.refuse("an entry of a list", Some(format!("write {label}")));
+            field.refuse(
+                told!("an entry of a list"),
+                Some(told!("write {label}", label)),
+            );
             return Vec::new();
         }
         field
@@ -108,7 +118,7 @@ impl<'t> Table<'t> {
     }
 
     /// Reports a problem of the table as a whole.
-    pub(crate) fn report(&self, message: String, hint: Option<String>) {
+    pub(crate) fn report(&self, message: Told, hint: Option<Told>) {
         self.problems.add(self.at, message, hint);
     }
 
@@ -119,17 +129,17 @@ impl<'t> Table<'t> {
             if asked.contains(&key.get_ref().as_ref()) {
                 continue;
             }
-            let message = format!(
-                "{} has no key {}; expected {}",
-                self.label,
-                shown(key.get_ref()),
-                one_of(&asked)
+            let message = told!(
+                "{label} has no key {key}; expected {keys}",
+                label = Told::plain(self.label),
+                key = shown(key.get_ref()),
+                keys = one_of(&asked)
             );
             let is_told = !self.problems.is_full();
             let hint = is_told
                 .then(|| nearest(key.get_ref(), &asked))
                 .flatten()
-                .map(|near| format!("write {near}"));
+                .map(|near| told!("write {near}", near));
             self.problems.add(Some(key.span().start), message, hint);
         }
     }
@@ -137,20 +147,32 @@ impl<'t> Table<'t> {
 
 impl<'t> Field<'t> {
     /// Reports what was found and what is expected.
-    pub(crate) fn refuse(&self, expected: &str, hint: Option<String>) {
-        self.report(&format!("expected {expected}"), hint);
+    pub(crate) fn refuse(&self, expected: Told, hint: Option<Told>) {
+        let expected = [("expected", Filling::Told(expected))];
+        self.report(Told::new(later!("expected {expected}"), expected), hint);
     }
 
     /// Reports what was found, and a sentence on it.
-    pub(crate) fn report(&self, sentence: &str, hint: Option<String>) {
-        let message = format!("{} is {}; {sentence}", shown(self.name), found(self.value));
+    pub(crate) fn report(&self, sentence: Told, hint: Option<Told>) {
+        let places = [
+            ("name", shown(self.name).fill()),
+            ("found", found(self.value)),
+            ("sentence", Filling::Told(sentence)),
+        ];
+        let message = Told::new(later!("{name} is {found}; {sentence}"), places);
         self.problems.add(Some(self.at), message, hint);
     }
 
     /// A table.
     pub(crate) fn table(&self, label: &'static str) -> Option<Table<'t>> {
         let DeValue::Table(entries) = self.value else {
-            self.refuse("a table, such as { key = \"value\" }", None);
+            self.refuse(
+                told!(
+                    "a table, such as {example}",
+                    example = "{ key = \"value\" }"
+                ),
+                None,
+            );
             return None;
         };
         Some(Table {
@@ -165,13 +187,17 @@ impl<'t> Field<'t> {
     /// The entries of a list, each under the name of the list.
     pub(crate) fn items(&self) -> Vec<Field<'t>> {
         let DeValue::Array(items) = self.value else {
-            self.refuse("a list in [ ]", None);
+            self.refuse(told!("a list in [ ]"), None);
             return Vec::new();
         };
         if items.len() > MAX_ENTRIES {
             let count = items.len();
             self.report(
-                &format!("it has {count} entries; expected at most {MAX_ENTRIES}"),
+                told!(
+                    "it has {count} entries; expected at most {most}",
+                    count,
+                    most = MAX_ENTRIES
+                ),
                 None,
             );
         }
@@ -209,22 +235,22 @@ impl<'t> Field<'t> {
         };
         let pair = <[Field<'t>; 2]>::try_from(items).ok();
         if pair.is_none() {
-            self.refuse(&format!("two values, such as {example}"), None);
+            self.refuse(told!("two values, such as {example}", example), None);
         }
         pair
     }
 }
 
 /// What stands in the text, in words.
-fn found(value: &DeValue<'_>) -> String {
+fn found(value: &DeValue<'_>) -> Filling {
     match value {
-        DeValue::String(text) if text.trim().is_empty() => "empty".to_owned(),
-        DeValue::String(text) => shown(text),
-        DeValue::Integer(number) => shown(&number.to_string()),
-        DeValue::Float(number) => shown(number.as_str()),
-        DeValue::Boolean(value) => value.to_string(),
-        DeValue::Datetime(time) => time.to_string(),
-        DeValue::Array(_) => "a list".to_owned(),
-        DeValue::Table(_) => "a table".to_owned(),
+        DeValue::String(text) if text.trim().is_empty() => told!("empty").fill(),
+        DeValue::String(text) => shown(text).fill(),
+        DeValue::Integer(number) => shown(&number.to_string()).fill(),
+        DeValue::Float(number) => shown(number.as_str()).fill(),
+        DeValue::Boolean(value) => value.to_string().fill(),
+        DeValue::Datetime(time) => time.to_string().fill(),
+        DeValue::Array(_) => told!("a list").fill(),
+        DeValue::Table(_) => told!("a table").fill(),
     }
 }

@@ -1,5 +1,6 @@
 //! How messages speak: what was found, made safe to print; lists of what is accepted; the nearest spelling.
 
+use crate::{Fill, Filling, told};
 use std::fmt::Write;
 
 /// The most names of a file that a message lists.
@@ -37,16 +38,16 @@ pub(crate) fn is_unprintable(character: char) -> bool {
 }
 
 /// Lists words as `a, b or c`.
-pub(crate) fn one_of(words: &[&str]) -> String {
+pub(crate) fn one_of(words: &[&str]) -> Filling {
     match words {
-        [] => "nothing".to_owned(),
-        [only] => (*only).to_owned(),
-        [first @ .., last] => format!("{} or {last}", first.join(", ")),
+        [] => told!("nothing").fill(),
+        [only] => only.fill(),
+        [first @ .., last] => told!("{first} or {last}", first = first.join(", "), last).fill(),
     }
 }
 
 /// Lists names of the file as `a, b or c`, as many as fit a message.
-pub(crate) fn shown_list(names: &[&str]) -> String {
+pub(crate) fn shown_list(names: &[&str]) -> Filling {
     let listed: Vec<String> = names
         .iter()
         .take(LISTED_NAMES)
@@ -55,7 +56,7 @@ pub(crate) fn shown_list(names: &[&str]) -> String {
     let listed: Vec<&str> = listed.iter().map(String::as_str).collect();
     match names.len().saturating_sub(LISTED_NAMES) {
         0 => one_of(&listed),
-        more => format!("{} or {more} more", listed.join(", ")),
+        more => told!("{first} or {more} more", first = listed.join(", "), more).fill(),
     }
 }
 
@@ -97,9 +98,10 @@ mod tests {
 
     #[test]
     fn lists_read_as_speech() {
-        assert_eq!(one_of(&["a"]), "a");
-        assert_eq!(one_of(&["a", "b", "c"]), "a, b or c");
-        assert!(shown_list(&["line"; 30]).ends_with("line or 10 more"));
-        assert_eq!(shown_list(&[]), "nothing");
+        let said = |list: Filling| told!("{list}", list).to_string();
+        assert_eq!(said(one_of(&["a"])), "a");
+        assert_eq!(said(one_of(&["a", "b", "c"])), "a, b or c");
+        assert!(said(shown_list(&["line"; 30])).ends_with("line or 10 more"));
+        assert_eq!(said(shown_list(&[])), "nothing");
     }
 }

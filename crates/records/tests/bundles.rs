@@ -40,9 +40,15 @@ fn refused(bytes: &[u8]) -> BundleError {
     let error = read_bundle(bytes).unwrap_err();
     for problem in error.problems("pad.zip") {
         assert!(problem.file.starts_with("pad.zip"), "{problem}");
-        assert!(!problem.message.chars().any(char::is_control), "{problem}");
-        assert!(!problem.message.ends_with('.'), "{problem}");
-        assert!(problem.message.contains("expected"), "{problem}");
+        assert!(
+            !problem.message.to_string().chars().any(char::is_control),
+            "{problem}"
+        );
+        assert!(!problem.message.to_string().ends_with('.'), "{problem}");
+        assert!(
+            problem.message.to_string().contains("expected"),
+            "{problem}"
+        );
     }
     error
 }
@@ -95,7 +101,7 @@ fn an_empty_zip_file_and_a_foreign_one_have_no_site() {
         ("Site.toml", "call it site.toml"),
     ] {
         let error = refused(&zip(&[stored(near, SITE.as_bytes())]));
-        assert!(error.hint().unwrap().contains(says), "{error}");
+        assert!(error.hint().unwrap().to_string().contains(says), "{error}");
     }
 }
 

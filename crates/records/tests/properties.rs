@@ -255,7 +255,10 @@ fn are_placed(problems: &[Problem], text: &str) -> Result<(), TestCaseError> {
     let lines = text.split(['\n', '\r']).count();
     for problem in problems {
         prop_assert!(problem.line <= lines, "{problem}");
-        prop_assert!(!problem.message.chars().any(char::is_control), "{problem}");
+        prop_assert!(
+            !problem.message.to_string().chars().any(char::is_control),
+            "{problem}"
+        );
     }
     let placed: Vec<_> = problems
         .iter()

@@ -119,9 +119,9 @@ fn every_message_says_what_is_expected_on_lines_of_its_own() {
     for problem in cases().iter().flat_map(|case| problems(case)) {
         let told = problem.to_string();
         assert!(
-            !problem.message.contains('\n') && told.lines().count() <= 2,
+            !problem.message.to_string().contains('\n') && told.lines().count() <= 2,
             "{told}"
         );
-        assert!(!problem.message.ends_with('.'), "{told}");
+        assert!(!problem.message.to_string().ends_with('.'), "{told}");
     }
 }

@@ -67,8 +67,8 @@ impl TestDraft {
                 file: files.test.name.clone(),
                 line: 0,
                 column: 0,
-                message: words::READINGS_MISSING.to_owned(),
-                hint: Some(words::READINGS_MISSING_HINT.to_owned()),
+                message: words::readings_missing(),
+                hint: Some(words::readings_missing_hint()),
             }]));
         };
         let typed = read_typed(source).map_err(OpenError::Texts)?;

@@ -121,7 +121,7 @@ impl TestDraft {
         let unit = Unit::find(Measured::Speed.dimension(), "rpm")?;
         match self.cell_problem(text, Measured::Speed, unit, has_comma) {
             Ok(Cell::Below { .. }) => Some(CellProblem {
-                expected: words::SPEED_EXPECTED.to_owned(),
+                expected: words::speed_expected(),
                 hint: None,
                 accept: None,
                 is_number: false,
@@ -143,7 +143,7 @@ impl TestDraft {
         if has_comma && text.contains('.') {
             let accept = text.trim().replace('.', ",");
             return Err(CellProblem {
-                expected: words::COMMA_EXPECTED.to_owned(),
+                expected: words::comma_expected(),
                 hint: Some(words::write_one_of(&accept, &text.trim().replace('.', ""))),
                 accept: Some(accept),
                 is_number: false,

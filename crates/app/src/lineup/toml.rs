@@ -1,7 +1,7 @@
 //! Changes in the text of a TOML document that keep its comments.
 
 use super::HeadError;
-use records::{Problem, Source, readings_file};
+use records::{Problem, Source, Told, readings_file};
 use toml_edit::{Array, DocumentMut, Item, RawString, Table, Value};
 
 /// Parses a text. What is wrong in it is told in the words of `records`.
@@ -16,7 +16,7 @@ pub(super) fn parsed(head_text: &str) -> Result<DocumentMut, HeadError> {
             file: source.name.clone(),
             line: 0,
             column: 0,
-            message: error.message().to_owned(),
+            message: Told::written(error.message()),
             hint: None,
         };
         HeadError::Text(if in_words.is_empty() {

@@ -110,7 +110,7 @@ impl Bench {
         let system = self
             .site
             .with_value(|(_, site)| units.or(site.units).unwrap_or_default());
-        Printing::english(system)
+        super::words::printing(system)
     }
 
     /// The tests of the site as they are kept, by their names.

@@ -96,6 +96,23 @@ fn focus(id: &str) {
     }
 }
 
+/// The id of what has the focus, where it has one.
+pub(super) fn focused() -> Option<String> {
+    let id = document().active_element()?.id();
+    (!id.is_empty()).then_some(id)
+}
+
+/// The tag of the language that the person reads, as the browser states it.
+pub(super) fn reads() -> String {
+    window().navigator().language().unwrap_or_default()
+}
+
+/// Whether the page runs from right to left.
+pub(super) fn reads_from_the_right() -> bool {
+    let root = document().document_element();
+    root.and_then(|root| root.get_attribute("dir")).as_deref() == Some("rtl")
+}
+
 /// Sets or takes away an attribute of the whole document.
 pub(super) fn root_attribute(name: &str, value: Option<&str>) {
     let Some(root) = document().document_element() else {

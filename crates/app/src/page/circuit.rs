@@ -10,7 +10,6 @@ use super::ui::{Held, Said};
 use super::words::circuit as words;
 use app::circuit::{Asked, Shown, shown};
 use charts::Size;
-use document::units::Printing;
 use leptos::ev;
 use leptos::prelude::*;
 use parts::LineList;
@@ -108,7 +107,7 @@ pub(super) fn CircuitPanel(
         pad.site.with(|site| {
             let site = site.as_ref()?;
             let system = units.or(site.units).unwrap_or_default();
-            shown(site, &asked, Printing::english(system))
+            shown(site, &asked, super::words::printing(system))
         })
     });
     let has_lines = Memo::new(move |_| drawn.with(Option::is_some));

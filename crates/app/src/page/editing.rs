@@ -30,7 +30,7 @@ pub(super) fn EditSite(id: Id) -> impl IntoView {
 #[component]
 fn Editor(site: SiteRecord) -> impl IntoView {
     let (keeper, route) = (keeper(), route());
-    titled(|| words::EDIT_TITLE.to_owned());
+    titled(|| words::EDIT_TITLE.to_string());
     let text = RwSignal::new(site.text.clone());
     let form = RwSignal::new(form_of(&site.text, UnitSystem::default()));
     let to = Screen::Site(site.id.clone());
@@ -150,7 +150,7 @@ fn TextEditor(text: RwSignal<String>, typed: Callback<String>) -> impl IntoView 
     view! {
         <p class="fine" id="text-help">{words::TEXT_HELP}</p>
         <Problems problems=Signal::derive(move || problems.get()) go/>
-        <p class="note">{move || problems.with(Vec::is_empty).then_some(words::IN_ORDER)}</p>
+        <p class="note">{move || problems.with(Vec::is_empty).then(|| words::IN_ORDER.said())}</p>
         <textarea
             node_ref=area rows="28" spellcheck="false" autocapitalize="off" autocomplete="off"
             aria-labelledby="text-title" aria-describedby="text-help"

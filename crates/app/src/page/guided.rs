@@ -4,12 +4,13 @@ use super::browser;
 use super::keeper::keeper;
 use super::route::{Screen, route};
 use super::ui::{Back, Hint, titled};
-use super::words::{guided as words, hints::Word};
+use super::words::{guided as words, here, hints::Word};
 use app::guided::{
     Asked, Form, Measure, MeterAnswer, MeterSlot, PipeAnswer, Question, Side, edited, form_of,
     new_site_text,
 };
 use app::library::{Revision, SiteRecord};
+use document::problems::said;
 use hydraulics::pipe::PipeSpec;
 use leptos::prelude::*;
 use records::{Source, UnitSystem, read_site};
@@ -17,7 +18,7 @@ use records::{Source, UnitSystem, read_site};
 /// The form of a new site.
 #[component]
 pub(super) fn NewSite() -> impl IntoView {
-    titled(|| words::TITLE.to_owned());
+    titled(|| words::TITLE.to_string());
     let (keeper, route) = (keeper(), route());
     let units = keeper.settings.with_untracked(|settings| settings.units);
     let units = units.map_or(UnitSystem::default(), UnitSystem::from);
@@ -87,12 +88,12 @@ pub(super) fn NewSite() -> impl IntoView {
 /// Writes a new site, or says what keeps it from being one.
 fn made(form: &Form) -> Result<String, Vec<String>> {
     if form.name.trim().is_empty() {
-        return Err(vec![words::NAME_MISSING.to_owned()]);
+        return Err(vec![words::NAME_MISSING.to_string()]);
     }
     let mut form = form.clone();
     form.name = form.name.trim().to_owned();
-    let text =
-        edited(&new_site_text(form.units), &form).map_err(|error| vec![error.to_string()])?;
+    let text = edited(&new_site_text(form.units), &form)
+        .map_err(|_| vec![words::NOT_IN_ORDER.to_string()])?;
     let source = Source {
         name: "site.toml".to_owned(),
         text,
@@ -100,8 +101,8 @@ fn made(form: &Form) -> Result<String, Vec<String>> {
     match read_site(&source) {
         Ok(_) => Ok(source.text),
         Err(problems) => Err(problems
-            .into_iter()
-            .map(|problem| problem.message)
+            .iter()
+            .map(|problem| said(&problem.message, here()))
             .collect()),
     }
 }
@@ -237,8 +238,9 @@ fn FilterField(form: RwSignal<Form>) -> impl IntoView {
         Signal::derive(move || form.with(|form| form.filter.here().cloned().unwrap_or_default()));
     move || {
         let field = if is_here.get() {
-            let mut options = vec![(String::new(), words::NOT_KNOWN.to_owned())];
-            options.extend(words::FILTERS.map(|(value, word)| (value.to_owned(), word.to_owned())));
+            let mut options = vec![(String::new(), words::NOT_KNOWN.to_string())];
+            options
+                .extend(words::FILTERS.map(|(value, word)| (value.to_owned(), word.to_string())));
             let now = chosen.get_untracked();
             if !options.iter().any(|(value, _)| *value == now) {
                 options.push((now.clone(), now));
@@ -274,7 +276,7 @@ fn MeterFields(form: RwSignal<Form>, meter: MeterSlot) -> impl IntoView {
         <div class="field">
             <label for=id.clone()>{words::meter(slot)}</label>
             {move || if is_here.get() {
-                let mut options = vec![(String::new(), words::NO_METER.to_owned())];
+                let mut options = vec![(String::new(), words::NO_METER.to_string())];
                 let units = form.with(|form| form.units);
                 options.extend(slot.kinds().iter().map(|kind| ((*kind).to_owned(), words::kind(slot, kind, units))));
                 let choose = Callback::new(move |kind: String| set(&|answer| answer.kind.clone_from(&kind)));
@@ -314,9 +316,9 @@ fn PipeFields(form: RwSignal<Form>, side: Side) -> impl IntoView {
         <div class="field" role="group" aria-labelledby=side_id.clone()>
             <p class="label" id=side_id.clone()>{words::PIPE_SIDES[index]}</p>
             {move || if is_here.get() {
-                let mut options = vec![(String::new(), words::NOT_KNOWN.to_owned())];
+                let mut options = vec![(String::new(), words::NOT_KNOWN.to_string())];
                 options.extend(PipeSpec::ALL.map(|spec| (spec.name().to_owned(), spec.name().to_owned())));
-                options.push((BORE.to_owned(), words::BORE.to_owned()));
+                options.push((BORE.to_owned(), words::BORE.to_string()));
                 view! {
                     <div class="side-by-side">
                         <div>

@@ -1,15 +1,16 @@
 //! Help in the words of the trade, and what the page is.
 
 use super::ui::titled;
-use super::words::help as words;
+use super::words::{Phrase, help as words, here};
 use document::cautions::CAUTIONS;
+use document::language::said;
 use leptos::prelude::*;
 
 /// The screen.
 #[component]
 pub(super) fn Help() -> impl IntoView {
-    titled(|| words::TITLE.to_owned());
-    let section = |(title, lines): (&'static str, &'static [&'static str])| {
+    titled(|| words::TITLE.to_string());
+    let section = |(title, lines): (Phrase, &'static [Phrase])| {
         view! {
             <h2>{title}</h2>
             <ul>{lines.iter().map(|line| view! { <li>{*line}</li> }).collect_view()}</ul>
@@ -19,7 +20,7 @@ pub(super) fn Help() -> impl IntoView {
         <h1>{words::TITLE}</h1>
         {words::SECTIONS.map(section).collect_view()}
         <h2>{words::CAUTIONS}</h2>
-        <ul>{CAUTIONS.map(|caution| view! { <li>{caution}</li> }).collect_view()}</ul>
-        <p class="fine">{words::VERSION}</p>
+        <ul>{CAUTIONS.map(|caution| view! { <li>{said(here(), caution)}</li> }).collect_view()}</ul>
+        <p class="fine">{words::version()}</p>
     }
 }

@@ -228,7 +228,7 @@ fn put_demo(keeper: Keeper, id: &Id) {
     let (pad, now) = (app::demo::pad(), browser::now());
     keeper.put_site(SiteRecord {
         id: id.clone(),
-        name: words::DEMO_NAME.to_owned(),
+        name: words::DEMO_NAME.to_string(),
         text: pad.site.text,
         created: now,
         changed: now,

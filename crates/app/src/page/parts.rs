@@ -2,8 +2,8 @@
 
 use super::result::SharedAnswer;
 use super::words::result as words;
-use app::origin::{Of, Origin, Spot, origin};
-use app::parts::{FindingPart, Part};
+use app::origin::{Origin, Spot, origin};
+use app::parts::{AnswerPart, FindingPart, Part};
 use document::content::Table;
 use document::json::severity;
 use leptos::prelude::*;
@@ -11,8 +11,6 @@ use leptos::prelude::*;
 /// Whom a number is asked where it comes from.
 #[derive(Clone)]
 pub(super) struct Asks {
-    /// What kind of answer the parts are of.
-    pub(super) of: Of,
     /// The analysis that it rests on.
     pub(super) answered: SharedAnswer,
     /// Opens what is told of a number.
@@ -21,7 +19,7 @@ pub(super) struct Asks {
 
 impl Asks {
     fn origin(&self, spot: Spot<'_>) -> Option<Origin> {
-        origin(self.of, self.answered.analysis(), spot)
+        origin(self.answered.analysis(), spot)
     }
 }
 
@@ -53,8 +51,9 @@ fn part(part: Part, asks: Option<&Asks>) -> AnyView {
 }
 
 /// A sentence with its word; where it tells of numbers that can say where they come from, the word is pressed for that.
-fn answer((word, text): (String, String), asks: Option<&Asks>) -> AnyView {
-    let origin = asks.and_then(|asks| Some((asks.origin(Spot::Answer(&word))?, asks.ask)));
+fn answer(AnswerPart { word, text, kind }: AnswerPart, asks: Option<&Asks>) -> AnyView {
+    let spot = Spot::Answer { kind, word: &word };
+    let origin = asks.and_then(|asks| Some((asks.origin(spot)?, asks.ask)));
     match origin {
         Some((origin, ask)) => view! {
             <div class="asked">
@@ -91,7 +90,6 @@ fn numbers(name: String, table: Table, asks: Option<&Asks>) -> impl IntoView + u
     let asked = |row: usize, column: usize| {
         let asks = asks?;
         let spot = Spot::Cell {
-            name: &name,
             table: &table,
             row,
             column,

@@ -1,4 +1,4 @@
-//! How the page looks and speaks: units, colours, and whether a range is shown beforehand. Every choice works at once.
+//! How the page looks and speaks: language, units, colours, and whether a range is shown beforehand. Every choice works at once.
 
 use super::browser;
 use super::keeper::{Keeper, keeper};
@@ -6,6 +6,7 @@ use super::ui::titled;
 use super::words::settings as words;
 use app::library::{Settings, ThemeChoice, Units};
 use leptos::prelude::*;
+use records::Language;
 
 /// Where the colours are remembered for `boot.js`, which paints the page before the program runs.
 const THEME_KEY: &str = "headwright-theme";
@@ -31,10 +32,74 @@ pub(super) fn follow(keeper: Keeper) {
     });
 }
 
+/// Where the language is remembered for `boot.js`, for the sentences that stand there without the program.
+const LANGUAGE_KEY: &str = "headwright-language";
+
+/// The language of the page: the one that was chosen, else the nearest to the one that the browser states.
+pub(super) fn spoken(keeper: Keeper) -> Memo<Language> {
+    let language = Memo::new(move |_| {
+        let chosen = keeper.settings.with(|settings| settings.language.clone());
+        let tag = chosen
+            .or_else(|| browser::remembered(LANGUAGE_KEY))
+            .unwrap_or_else(browser::reads);
+        Language::nearest(&tag)
+    });
+    Effect::new(move |_| {
+        let tag = language.get().tag();
+        browser::root_attribute("lang", Some(tag));
+        browser::root_attribute("dir", Some(direction(language.get_untracked())));
+        if keeper.settings.with(|settings| settings.language.is_some()) {
+            browser::remember(LANGUAGE_KEY, tag);
+        }
+    });
+    language
+}
+
+/// The way in which a language is written.
+fn direction(language: Language) -> &'static str {
+    match language {
+        Language::English | Language::Spanish | Language::SpanishOfTheUs => "ltr",
+    }
+}
+
+/// The languages by their own names, each with how it writes numbers; who reads none of the others finds their own.
+const LANGUAGES: [(Language, &str); 3] = [
+    (Language::English, "English (1,234.5)"),
+    (Language::Spanish, "español (1 234,5)"),
+    (Language::SpanishOfTheUs, "español (1,234.5)"),
+];
+
+/// The choice of the language, which can be found without reading the one that is set.
+#[component]
+pub(super) fn Languages() -> impl IntoView {
+    let keeper = keeper();
+    let choice = |(language, name): (Language, &'static str)| {
+        let tag = language.tag();
+        let choose = move |_| {
+            change(keeper, |settings| settings.language = Some(tag.to_owned()));
+        };
+        view! {
+            <label class="choice" lang=tag>
+                <input
+                    type="radio" name="language" id=format!("language-{tag}")
+                    prop:checked=super::words::language() == language on:change=choose
+                />
+                {name}
+            </label>
+        }
+    };
+    view! {
+        <fieldset>
+            <legend>{words::LANGUAGE}</legend>
+            <div class="choices">{LANGUAGES.map(choice).collect_view()}</div>
+        </fieldset>
+    }
+}
+
 /// The screen.
 #[component]
 pub(super) fn Preferences() -> impl IntoView {
-    titled(|| words::TITLE.to_owned());
+    titled(|| words::TITLE.to_string());
     let keeper = keeper();
     let settings = keeper.settings;
     let units = [
@@ -50,6 +115,7 @@ pub(super) fn Preferences() -> impl IntoView {
     ];
     view! {
         <h1>{words::TITLE}</h1>
+        <Languages/>
         <fieldset>
             <legend>{words::THEME}</legend>
             <div class="choices">
@@ -103,7 +169,7 @@ fn change(keeper: Keeper, how: impl FnOnce(&mut Settings)) {
 #[component]
 fn Choice(
     group: &'static str,
-    word: &'static str,
+    #[prop(into)] word: String,
     is_chosen: Signal<bool>,
     choose: Callback<()>,
 ) -> impl IntoView {

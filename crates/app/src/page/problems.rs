@@ -1,6 +1,7 @@
 //! What is wrong in a text, each thing with its place and the mend; a tap goes there.
 
-use super::words::site as words;
+use super::words::{here, site as words};
+use document::problems::{hint, said};
 use leptos::prelude::*;
 use records::Problem;
 
@@ -15,13 +16,13 @@ pub(super) fn Problems(
 ) -> impl IntoView {
     let row = move |problem: Problem| {
         let (line, column) = (problem.line, problem.column);
-        let hint = problem
-            .hint
-            .map(|hint| view! { <span class="hint">{hint}</span> });
+        let says = said(&problem.message, here());
+        let hint = hint(&problem, here());
+        let hint = hint.map(|hint| view! { <span class="hint">{hint}</span> });
         view! {
             <li>
                 <button type="button" on:click=move |_| go.run((line, column))>
-                    <span class="where">{words::place(line, column)}</span> ": " {problem.message} {hint}
+                    <span class="where">{words::place(line, column)}</span> ": " {says} {hint}
                 </button>
             </li>
         }

@@ -5,7 +5,7 @@ use super::help::Help;
 use super::keeper::{Keeper, Opened, keeper};
 use super::network::Badge;
 use super::route::{self, Route, Screen};
-use super::words::shell as words;
+use super::words::{Phrase, shell as words, speak};
 use super::{
     editing::EditSite, guided::NewSite, preferences::Preferences, result, site, sites::Sites, test,
 };
@@ -15,9 +15,26 @@ use leptos::prelude::*;
 #[component]
 pub(super) fn Shell() -> impl IntoView {
     let keeper = super::keeper::provide();
-    let route = route::provide();
+    route::provide();
     super::preferences::follow(keeper);
     super::undo::provide();
+    let language = super::preferences::spoken(keeper);
+    let update = super::update::waiting();
+    move || {
+        // What has the focus keeps it, for it comes again under its id.
+        let focused = super::browser::focused();
+        speak(language.get());
+        if let Some(id) = focused {
+            super::browser::focus_later(&id);
+        }
+        view! { <Around update/> }
+    }
+}
+
+/// What is made anew where another language is chosen: everything that a person reads.
+#[component]
+fn Around(update: ReadSignal<bool>) -> impl IntoView {
+    let (keeper, route) = (keeper(), route::route());
     let is_loaded = loaded(keeper, route);
     let is_ready = move || !matches!(keeper.opened.get(), Opened::Opening | Opened::Shut(_));
     view! {
@@ -33,7 +50,7 @@ pub(super) fn Shell() -> impl IntoView {
                 <MenuItem to=Screen::Help word=words::HELP/>
             </nav>
         </header>
-        <Banners/>
+        <Banners update/>
         <main id="main" tabindex="-1" data-width=move || width(&route.get())>
             <Show when=is_ready fallback=move || view! { <Opening/> }>
                 {move || {
@@ -113,10 +130,9 @@ fn Opening() -> impl IntoView {
 
 /// What endangers what was typed, above every screen.
 #[component]
-fn Banners() -> impl IntoView {
+fn Banners(update: ReadSignal<bool>) -> impl IntoView {
     let keeper = keeper();
     let (opened, trouble) = (keeper.opened, keeper.trouble);
-    let update = super::update::waiting();
     view! {
         {move || matches!(opened.get(), Opened::Memory(_)).then(|| view! {
             <div class="banner" data-weight="error" role="status">
@@ -138,7 +154,7 @@ fn Banners() -> impl IntoView {
 }
 
 #[component]
-fn MenuItem(to: Screen, word: &'static str) -> impl IntoView {
+fn MenuItem(to: Screen, word: Phrase) -> impl IntoView {
     let route = route::route();
     let shown = to.clone();
     let current = move || {

@@ -81,7 +81,7 @@ fn Shown(found: Memo<Option<SiteRecord>>) -> impl IntoView {
         if has_fewer_parts(&before, &new) {
             let site = changed.clone();
             let back = Back::Text { site, text: before };
-            undo.offer(undo_words::PAD_CHANGED.to_owned(), back);
+            undo.offer(undo_words::PAD_CHANGED.to_string(), back);
         }
         keep_text(keeper, &changed, new);
     });
@@ -220,7 +220,7 @@ fn More(id: Id) -> impl IntoView {
             <div class="actions">
                 <button type="button" on:click=duplicate>{words::DUPLICATE}</button>
                 <button type="button" on:click=put_away>
-                    {move || if is_away.get() { words::TAKE_OUT } else { words::PUT_AWAY }}
+                    {move || if is_away.get() { words::TAKE_OUT.said() } else { words::PUT_AWAY.said() }}
                 </button>
             </div>
             <AskFirst word=words::DELETE question=words::DELETE_ASK sure=words::DELETE_SURE act=delete/>
@@ -245,7 +245,7 @@ fn LastAnswer(found: Memo<Option<SiteRecord>>) -> impl IntoView {
                 .map(|test| (*test).clone())
         });
         let pad = pad_of(&site, &last.iter().collect::<Vec<_>>());
-        let answered = answer(&pad, units).ok()?;
+        let answered = answer(&pad, units, super::words::language()).ok()?;
         Some((overview(parts(answered.blocks())), last?.id))
     };
     move || {
@@ -261,20 +261,20 @@ fn LastAnswer(found: Memo<Option<SiteRecord>>) -> impl IntoView {
     }
 }
 
-/// Keeps the sentences and the limits.
+/// Keeps the sentences, and the table of limits with its heading.
 fn overview(all: Vec<Part>) -> Vec<Part> {
-    let mut is_limits = false;
-    all.into_iter()
-        .filter(|part| match part {
-            Part::Answers(_) => true,
-            Part::Heading(heading) => {
-                is_limits = heading == "Limits";
-                is_limits
-            }
-            Part::Table { .. } => is_limits,
-            _ => false,
-        })
-        .collect()
+    let is_of_limits = |part: Option<&Part>| match part {
+        Some(Part::Table { table, .. }) => table.is_of_limits(),
+        _ => false,
+    };
+    let is_kept = |at: usize, part: &Part| match part {
+        Part::Answers(_) => true,
+        Part::Heading(_) => is_of_limits(all.get(at + 1)),
+        part => is_of_limits(Some(part)),
+    };
+    let parts = all.iter().enumerate();
+    let kept = parts.filter(|(at, part)| is_kept(*at, part));
+    kept.map(|(_, part)| part.clone()).collect()
 }
 
 /// Starts a test: named after the day, with a column for each meter and the first speed to step to.

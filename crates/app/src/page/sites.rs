@@ -5,6 +5,7 @@ use super::exporting::export_everything;
 use super::first_steps::WholeWay;
 use super::importing::{ImportBox, bring_back, open_demo};
 use super::keeper::{keeper, last_export};
+use super::preferences::Languages;
 use super::route::{Screen, route};
 use super::ui::titled;
 use super::words::sites as words;
@@ -19,9 +20,10 @@ pub(super) fn Sites() -> impl IntoView {
     let (today, _) = browser::date_and_time();
     let shelf = Memo::new(move |_| keeper.library.with(|library| Shelf::of(library, &today)));
     let is_empty = Memo::new(move |_| shelf.with(Shelf::is_empty));
-    titled(|| words::TITLE.to_owned());
+    titled(|| words::TITLE.to_string());
     view! {
         <h1>{words::TITLE}</h1>
+        {move || is_empty.get().then(|| view! { <Languages/> })}
         <Clock/>
         <WholeWay/>
         <Reminder/>
@@ -110,14 +112,14 @@ fn List(shelf: Memo<Shelf>) -> impl IntoView {
         </div>
         {move || (archived.get() > 0).then(|| view! {
             <div class="segments" role="group" aria-label=words::WHICH>
-                {choice(Which::Active, words::ACTIVE.to_owned())}
+                {choice(Which::Active, words::ACTIVE.to_string())}
                 {choice(Which::Archived, words::archived(archived.get()))}
             </div>
         })}
         <ul class="cards" id="sites">
             <For each=move || found.with(|(shown, _)| shown.clone()) key=Card::clone children=move |card| view! { <SiteCard card/> }/>
         </ul>
-        <p role="status" class="note">{move || found.with(|(_, all)| *all == 0).then_some(words::NOTHING_FOUND)}</p>
+        <p role="status" class="note">{move || found.with(|(_, all)| *all == 0).then(|| words::NOTHING_FOUND.said())}</p>
         {move || (left() > 0).then(|| view! {
             <div class="actions">
                 <button type="button" on:click=move |_| most.update(|most| *most += AT_ONCE)>{words::more(left())}</button>
@@ -131,7 +133,7 @@ fn SiteCard(card: Card) -> impl IntoView {
     let route = route();
     let id = card.id;
     let tests = card.last.as_ref().map_or_else(
-        || words::NO_TEST.to_owned(),
+        || words::NO_TEST.to_string(),
         |last| words::last_test(last, card.tests),
     );
     let state = card

@@ -21,9 +21,10 @@ use super::store::{Hold, How, hold};
 use super::tabs;
 use super::ui::{Back, Gone, titled};
 use super::update::{self, Work};
-use super::words::{shell, site as site_words, test as words};
+use super::words::{here, shell, site as site_words, test as words};
 use app::library::Id;
 use document::cautions::CAUTIONS;
+use document::language::said;
 use leptos::ev;
 use leptos::prelude::*;
 
@@ -68,7 +69,7 @@ pub(super) fn NotOpened(error: CannotOpen) -> impl IntoView {
         CannotOpen::Texts(error) => view! {
             <Back to=Screen::Sites word=super::words::sites::TITLE/>
             <h1>{words::NOT_A_TABLE}</h1>
-            <pre>{error.to_string()}</pre>
+            <pre>{words::no_table(&error)}</pre>
         }
         .into_any(),
     }
@@ -213,7 +214,7 @@ fn Cautions(bench: Bench, stage: RwSignal<Stage>) -> impl IntoView {
     };
     view! {
         <h2>{words::CAUTIONS}</h2>
-        <ul class="cautions">{CAUTIONS.map(|caution| view! { <li>{caution}</li> }).collect_view()}</ul>
+        <ul class="cautions">{CAUTIONS.map(|caution| view! { <li>{said(here(), caution)}</li> }).collect_view()}</ul>
         <div class="thumb-bar">
             <button type="button" class="primary" on:click=read>{words::READ}</button>
         </div>
@@ -236,9 +237,9 @@ fn KeptLine() -> impl IntoView {
         }
     });
     let word = move || match state.get() {
-        "no" => words::NOT_KEPT,
-        "yes" => words::KEPT,
-        _ => words::KEEPING,
+        "no" => words::NOT_KEPT.said(),
+        "yes" => words::KEPT.said(),
+        _ => words::KEEPING.said(),
     };
     view! {
         <p class="kept" data-kept=move || state.get()>

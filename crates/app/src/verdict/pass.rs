@@ -28,7 +28,7 @@ pub struct Judged {
 /// The site, the draft, and the units of the sentences; bands are in the unit of their column.
 pub fn judged(site: &Site, draft: &TestDraft, printing: Printing) -> Judged {
     let readable = draft.readable();
-    let mut verdicts = before_the_engine(draft, &readable);
+    let mut verdicts = before_the_engine(draft, &readable, printing);
     let mut answered = None;
     match test_of(site, &readable) {
         Ok(test) => {
@@ -77,7 +77,7 @@ fn test_of(site: &Site, readable: &Readable) -> Result<Test, Vec<Problem>> {
 }
 
 /// The verdicts before the engine has spoken: empty, a number, or none.
-fn before_the_engine(draft: &TestDraft, readable: &Readable) -> Verdicts {
+fn before_the_engine(draft: &TestDraft, readable: &Readable, printing: Printing) -> Verdicts {
     let typed = |text: &str| Verdict {
         state: if text.trim().is_empty() {
             State::Empty
@@ -100,28 +100,32 @@ fn before_the_engine(draft: &TestDraft, readable: &Readable) -> Verdicts {
         let is_read = typed.cells.iter().any(|cell| !cell.trim().is_empty());
         if is_read && typed.speed.trim().is_empty() {
             verdicts.rows[row].speed.state = State::NotANumber {
-                says: words::SPEED_MISSING.to_owned(),
+                says: words::speed_missing(printing),
                 accept: None,
             };
         }
     }
     for left_out in &readable.left_out {
         if let Some(verdict) = verdicts.at_mut(left_out.place) {
-            verdict.state = not_a_reading(draft, left_out);
+            verdict.state = not_a_reading(draft, left_out, printing);
         }
     }
     verdicts
 }
 
-fn not_a_reading(draft: &TestDraft, LeftOut { place, problem }: &LeftOut) -> State {
+fn not_a_reading(
+    draft: &TestDraft,
+    LeftOut { place, problem }: &LeftOut,
+    printing: Printing,
+) -> State {
     let text = draft.text(*place).unwrap_or_default();
-    let says = words::not_a_reading(text, problem);
+    let says = words::not_a_reading(text, problem, printing);
     let accept = problem.accept.clone();
     if problem.is_number {
         return State::Impossible(Doubt {
             code: None,
             says,
-            action: words::mend(problem),
+            action: words::mend(problem, printing),
             accept,
         });
     }

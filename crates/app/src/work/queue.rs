@@ -101,6 +101,7 @@ mod tests {
         Asked {
             pad: Texts::default(),
             units: None,
+            language: String::new(),
             room: Room::Narrow,
             question: Question::Lost {
                 speed_rpm: Some(speed_rpm),

@@ -101,11 +101,18 @@ fn worked_out(given: Given<'_>, today: &mut TodayKnown, choice: &Choice) -> Resu
         tests,
         analysis,
     } = given.known;
-    let date = tests.last().and_then(date_of).ok_or_else(words::no_date)?;
+    let date = tests
+        .last()
+        .and_then(date_of)
+        .ok_or_else(|| words::no_date(given.printing))?;
     let site = choice.asked_of(site);
-    let change = change_text(given.site_text, choice, &words::change(choice));
+    let change = change_text(
+        given.site_text,
+        choice,
+        &words::change(choice, given.printing),
+    );
     let read = change.as_deref().map(|text| read(text, &site)).transpose();
-    let read = read.map_err(|problems| Refused::by_problems(&problems))?;
+    let read = read.map_err(|problems| Refused::by_problems(&problems, given.printing.language))?;
     let changes: Vec<Change> = read.into_iter().collect();
     let asked = AskedComparison {
         year: AskedYear {

@@ -8,7 +8,7 @@ use crate::arguments::CompareArguments;
 use crate::failure::Failure;
 use crate::{files, output};
 use operation::AskedComparison;
-use records::{Change, Problem, Site, read_change, read_pad};
+use records::{Change, Problem, Site, read_change, read_pad, told};
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -59,9 +59,9 @@ pub(super) fn changes(paths: &[PathBuf], site: &Site) -> Result<Vec<Change>, Fai
                         file: source.name,
                         line: 0,
                         column: 0,
-                        message: format!(
-                            "another change is called \"{}\" too; expected a name of its own for each",
-                            change.name
+                        message: told!(
+                            "another change is called \"{name}\" too; expected a name of its own for each",
+                            name = change.name
                         ),
                         hint: None,
                     });

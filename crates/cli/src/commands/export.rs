@@ -55,7 +55,7 @@ fn refused(error: &BundleError, site: &Source) -> Failure {
     let BundleError::Texts(problems) = error else {
         return Failure::Call {
             message: error.to_string(),
-            hint: error.hint(),
+            hint: error.hint().map(|hint| hint.to_string()),
         };
     };
     let under_its_path = |problem: &Problem| Problem {

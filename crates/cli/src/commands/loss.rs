@@ -5,6 +5,7 @@ use crate::arguments::PrintArguments;
 use crate::failure::Failure;
 use crate::output;
 use document::loss::Asked;
+use document::say;
 use document::units::Printing;
 use fieldtest::{PartProblem, RULE_SETS, RuleSet, RunQuestion, fitting_words, rule_set, run_loss};
 use hydraulics::water::Water;
@@ -40,7 +41,7 @@ pub(crate) fn run(arguments: &LossArguments) -> Result<ExitCode, Failure> {
     };
     let loss = run_loss(&question)
         .map_err(|(index, problem)| refused(&parts, index, &problem, printing))?;
-    let title = title(arguments);
+    let title = title(arguments, printing);
     let asked = Asked {
         title: &title,
         parts: &parts,
@@ -186,14 +187,18 @@ fn spoken(flow: &Quantity) -> UnitSystem {
     }
 }
 
-fn title(arguments: &LossArguments) -> String {
+fn title(arguments: &LossArguments, printing: Printing) -> String {
     let pipe = match (&arguments.bore, &arguments.pipe) {
-        (Some(bore), _) => format!("bore {bore}"),
+        (Some(bore), _) => say!(printing, "bore {bore}", bore),
         (None, Some(size)) => format!("{size} {}", arguments.spec),
         (None, None) => String::new(),
     };
-    format!(
-        "{} through {} of {pipe}, water at {}",
-        arguments.flow, arguments.length, arguments.temperature,
+    say!(
+        printing,
+        "{flow} through {length} of {pipe}, water at {temperature}",
+        flow = arguments.flow,
+        length = arguments.length,
+        pipe,
+        temperature = arguments.temperature
     )
 }

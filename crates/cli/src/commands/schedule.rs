@@ -7,7 +7,7 @@ use crate::failure::Failure;
 use crate::{files, output};
 use document::schedule::{LiesIn, Refusal};
 use operation::{Asked, Date};
-use records::{CalendarDay, Problem, Source, Test, read_pad};
+use records::{CalendarDay, Problem, Source, Test, Told, read_pad};
 use std::process::ExitCode;
 
 /// Runs the command.
@@ -85,8 +85,8 @@ pub(super) fn refused(site: &Source, refusal: Refusal) -> Failure {
             file: site.name.clone(),
             line: 0,
             column: 0,
-            message,
-            hint,
+            message: Told::written(message),
+            hint: hint.map(Told::written),
         }]),
         LiesIn::Readings => Failure::NoAnswer(match hint {
             Some(hint) => format!("{message}\n  hint: {hint}"),

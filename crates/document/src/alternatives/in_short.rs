@@ -1,7 +1,7 @@
 //! One pad of a comparison in short: what is looked at while somebody tries changes out.
 
 use super::{Subject, verdict};
-use crate::content::{Block, capitalized};
+use crate::content::{Block, Kind, capitalized};
 use crate::language::say;
 use crate::number;
 use crate::schedule::words::money_with_interval;
@@ -32,6 +32,7 @@ pub fn in_short(
     let mut blocks = vec![Block::Answer {
         word,
         text: capitalized(&said),
+        kind: Some(Kind::Money),
     }];
     let changed = alternative.map(|alternative| alternative.result.as_ref().ok());
     let plain = match &changed {
@@ -50,6 +51,7 @@ pub fn in_short(
     blocks.extend(limits.map(|(word, limits)| Block::Answer {
         word: word.to_owned(),
         text: capitalized(&format!("{}.", subject.limits(limits))),
+        kind: None,
     }));
     blocks
 }
@@ -78,14 +80,15 @@ fn sums(subject: &Subject<'_>, plain: &Plain) -> Vec<Block> {
     });
     let year = (!year.is_empty()).then(|| format!("{}.", year.join(", ")));
     [
-        (say!(printing, "A year"), year),
-        (say!(printing, "Top speed"), top),
+        (say!(printing, "A year"), year, Kind::Money),
+        (say!(printing, "Top speed"), top, Kind::Program),
     ]
     .into_iter()
-    .filter_map(|(word, text)| {
+    .filter_map(|(word, text, kind)| {
         Some(Block::Answer {
             word: word.to_owned(),
             text: text?,
+            kind: Some(kind),
         })
     })
     .collect()

@@ -3,6 +3,7 @@
 use crate::language::say;
 use crate::schedule::{LiesIn, Refusal};
 use crate::units::Printing;
+use crate::words::calibration::unsettled;
 use fieldtest::NotCalibrated;
 use operation::{Date, NoAlternative, NoYear};
 
@@ -65,7 +66,9 @@ pub fn no_alternative(why: &NoAlternative, printing: Printing) -> (String, Optio
             ),
             Some(say!(printing, "look at the lines that the change states").to_owned()),
         ),
-        NoAlternative::NotCarried(NotCalibrated::Unsettled(error)) => (error.to_string(), None),
+        NoAlternative::NotCarried(NotCalibrated::Unsettled(_)) => {
+            (unsettled(printing).to_owned(), None)
+        }
         NoAlternative::NoPowerOfPump => said(
             say!(
                 printing,

@@ -1,7 +1,7 @@
 //! The tables of a comparison: what a year comes to, and what is paid for it.
 
 use super::{Subject, changed};
-use crate::content::{Block, Table};
+use crate::content::{Block, Kind, Kinds, Table};
 use crate::language::say;
 use crate::units::Printing;
 use crate::{money, number};
@@ -26,20 +26,25 @@ fn years(subject: &Subject<'_>) -> Table {
     let has_cost = comparison.today.sums.cost.is_some();
     let has_co2 = comparison.today.sums.co2_kg.is_some();
     let mut headings = vec![say!(subject.printing, "pad and program").to_owned()];
+    let mut kinds = vec![None];
     if has_cost {
         headings.push(say!(
             subject.printing,
             "cost ({currency})",
             currency = subject.currency()
         ));
+        kinds.push(Some(Kind::Money));
     }
     headings.push(say!(subject.printing, "energy (kWh)").to_owned());
+    kinds.push(Some(Kind::Energy));
     if has_co2 {
         headings.push(say!(subject.printing, "CO₂ (kg)").to_owned());
+        kinds.push(None);
     }
     if comparison.baseline.is_some() {
         let unit = if has_cost { subject.currency() } else { "kWh" };
         headings.push(say!(subject.printing, "saves ({unit})", unit));
+        kinds.push(Some(Kind::Money));
     }
     headings.extend([
         say!(subject.printing, "top (rpm)").to_owned(),
@@ -95,7 +100,8 @@ fn years(subject: &Subject<'_>) -> Table {
         headings,
         rows,
         word_columns: 1,
-        struck: Vec::new(),
+        kinds: Kinds::of_columns(kinds),
+        ..Table::default()
     }
 }
 
@@ -148,7 +154,14 @@ fn paid(subject: &Subject<'_>) -> Vec<Block> {
             ],
             rows,
             word_columns: 1,
-            struck: Vec::new(),
+            kinds: Kinds::of_columns([
+                None,
+                Some(Kind::Money),
+                None,
+                None,
+                Some(Kind::Money),
+            ]),
+            ..Table::default()
         }),
         Block::Note(
             say!(subject.printing, "Upkeep and \"adds\" are a year; \"adds\" is beyond the best program on the pad as it is; \"worth today\" is over the life, all costs taken away; \"chance\" is that of being worth the cost.")

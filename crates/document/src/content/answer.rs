@@ -80,6 +80,7 @@ pub(crate) fn answers(analysis: &Analysis, result: &TestResult, printing: Printi
         Some(Block::Answer {
             word: word.to_owned(),
             text: text?,
+            kind: None,
         })
     })
     .collect()

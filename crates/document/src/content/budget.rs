@@ -1,6 +1,6 @@
 //! Where the head is lost, in words and as a table: the line that takes most first.
 
-use super::{Block, capitalized, tee_budget};
+use super::{Block, Kind, capitalized, tee_budget};
 use crate::language::say;
 use crate::number;
 use crate::parts;
@@ -31,10 +31,12 @@ pub(crate) fn budget(site: &Site, calibration: &Calibration, printing: Printing)
         Block::Answer {
             word: say!(printing, "Head").to_owned(),
             text: say!(printing, "{head} at {speed} rpm and {flow}{shut}.", head = printing.with_interval(budget.head_m, Dimension::Length), speed = number::rpm(printing, budget.speed_rpm), flow = printing.with_interval(budget.flow_m3s, Dimension::Flow), shut),
+            kind: Some(Kind::Head),
         },
         Block::Answer {
             word: say!(printing, "Taken by").to_owned(),
             text: sections(budget, printing),
+            kind: Some(Kind::Share),
         },
         table(site, budget, printing),
         Block::Note(
@@ -57,6 +59,7 @@ pub(super) fn read_next(
     let answer = |text: String| Block::Answer {
         word: say!(printing, "Read next").to_owned(),
         text,
+        kind: None,
     };
     let learning = match found {
         Ok(learning) => learning,

@@ -33,7 +33,7 @@ pub fn monte_carlo(test: &str, simulated: &Simulated, printing: Printing) -> Vec
             ],
             rows: simulated.answers.iter().map(row).collect(),
             word_columns: 1,
-            struck: Vec::new(),
+            ..Table::default()
         }),
         Block::Note(
             say!(printing, "95 % intervals; by Monte Carlo about the mean of the draws. Each answer is drawn until two digits of its \

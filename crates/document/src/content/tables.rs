@@ -1,6 +1,6 @@
 //! The tables of an answer: steps, laws, limits.
 
-use super::{Block, Table};
+use super::{Block, Kind, Kinds, Table};
 use crate::language::say;
 use crate::names;
 use crate::number;
@@ -10,8 +10,34 @@ use fieldtest::{Analysis, Basis, Bound, Limit, LimitOf, Passage, Step, TestResul
 use metrology::Estimate;
 use records::unit::Dimension;
 
-/// A column of a table of steps: its heading and the number of a step.
-type StepColumn<'a> = (String, Box<dyn Fn(&Step) -> Option<String> + 'a>);
+/// Writes the number of a step.
+type Written<'a> = Box<dyn Fn(&Step) -> Option<String> + 'a>;
+
+/// A column of a table of steps.
+struct StepColumn<'a> {
+    heading: String,
+    number: Written<'a>,
+    /// What those numbers are, where they can be asked where they come from.
+    kind: Option<Kind>,
+}
+
+impl<'a> StepColumn<'a> {
+    fn new(heading: String, number: impl Fn(&Step) -> Option<String> + 'a) -> Self {
+        Self {
+            heading,
+            number: Box::new(number),
+            kind: None,
+        }
+    }
+
+    /// Says what the numbers are.
+    fn of(self, kind: Kind) -> Self {
+        Self {
+            kind: Some(kind),
+            ..self
+        }
+    }
+}
 
 fn headed(text: &str, named: Option<&str>, printing: Printing) -> Block {
     Block::Heading(named.map_or_else(
@@ -46,7 +72,12 @@ pub(crate) fn steps(result: &TestResult, named: Option<&str>, printing: Printing
 
 /// Composes one table of steps; a column without any number is left out, and so is a table with nothing beside the speed.
 fn step_table(result: &TestResult, heading: Block, columns: Vec<StepColumn<'_>>) -> Vec<Block> {
-    let filled = |column: &StepColumn<'_>| result.steps.iter().any(|step| column.1(step).is_some());
+    let filled = |column: &StepColumn<'_>| {
+        result
+            .steps
+            .iter()
+            .any(|step| (column.number)(step).is_some())
+    };
     let columns: Vec<StepColumn<'_>> = columns.into_iter().filter(filled).collect();
     if columns.len() < 2 {
         return Vec::new();
@@ -54,14 +85,17 @@ fn step_table(result: &TestResult, heading: Block, columns: Vec<StepColumn<'_>>)
     let row = |step: &Step| {
         let numbers = columns
             .iter()
-            .map(|(_, number)| number(step).unwrap_or_else(dash));
+            .map(|column| (column.number)(step).unwrap_or_else(dash));
         numbers.collect()
     };
     let table = Table {
-        headings: columns.iter().map(|(heading, _)| heading.clone()).collect(),
+        headings: columns
+            .iter()
+            .map(|column| column.heading.clone())
+            .collect(),
         rows: result.steps.iter().map(row).collect(),
-        word_columns: 0,
-        struck: Vec::new(),
+        kinds: Kinds::of_columns(columns.iter().map(|column| column.kind).collect::<Vec<_>>()),
+        ..Table::default()
     };
     vec![heading, Block::Table(table)]
 }
@@ -78,7 +112,7 @@ fn quantity<'a>(
         of(step)
             .map(|estimate| number::with_interval(printing, printing.estimate(estimate, dimension)))
     };
-    (heading, Box::new(write))
+    StepColumn::new(heading, write)
 }
 
 fn speed<'a>(printing: Printing) -> StepColumn<'a> {
@@ -87,10 +121,9 @@ fn speed<'a>(printing: Printing) -> StepColumn<'a> {
         "speed\n{unit}",
         unit = printing.name(Dimension::Speed)
     );
-    (
-        heading,
-        Box::new(move |step| Some(number::rpm(printing, step.speed_rpm))),
-    )
+    StepColumn::new(heading, move |step| {
+        Some(number::rpm(printing, step.speed_rpm))
+    })
 }
 
 fn water_columns<'a>(result: &TestResult, printing: Printing) -> Vec<StepColumn<'a>> {
@@ -103,24 +136,23 @@ fn water_columns<'a>(result: &TestResult, printing: Printing) -> Vec<StepColumn<
         speed(printing),
         quantity(say!(printing, "flow"), Dimension::Flow, printing, |step| {
             step.flow_m3s
-        }),
-        (
+        })
+        .of(Kind::Flow),
+        StepColumn::new(
             say!(printing, "energy, Wh\n{per_volume}", per_volume),
-            Box::new(energy),
-        ),
+            energy,
+        )
+        .of(Kind::EnergyPerVolume),
         quantity(
             say!(printing, "head"),
             Dimension::Length,
             printing,
             |step| step.head_m,
         ),
-        (
-            say!(printing, "wire to\nwater").to_owned(),
-            Box::new(move |step| {
-                step.efficiency
-                    .map(|value| number::with_interval(printing, value))
-            }),
-        ),
+        StepColumn::new(say!(printing, "wire to\nwater").to_owned(), move |step| {
+            step.efficiency
+                .map(|value| number::with_interval(printing, value))
+        }),
     ];
     // The bound on head is of use where the head is not known.
     if result.steps.iter().all(|step| step.head_m.is_none()) {
@@ -143,20 +175,18 @@ fn electrical_columns<'a>(printing: Printing) -> Vec<StepColumn<'a>> {
             Dimension::Power,
             printing,
             |step| step.power_w,
-        ),
+        )
+        .of(Kind::Power),
         quantity(
             say!(printing, "current"),
             Dimension::Current,
             printing,
             |step| step.current_a,
         ),
-        (
-            say!(printing, "power\nfactor").to_owned(),
-            Box::new(move |step| {
-                step.power_factor
-                    .map(|value| number::with_interval(printing, value))
-            }),
-        ),
+        StepColumn::new(say!(printing, "power\nfactor").to_owned(), move |step| {
+            step.power_factor
+                .map(|value| number::with_interval(printing, value))
+        }),
     ]
 }
 
@@ -178,13 +208,13 @@ fn pressure_columns<'a>(printing: Printing) -> Vec<StepColumn<'a>> {
             printing,
             |step| step.filter_pressure_pa,
         ),
-        (
+        StepColumn::new(
             say!(
                 printing,
                 "inlet vacuum\n{unit}",
                 unit = printing.vacuum_name()
             ),
-            Box::new(vacuum),
+            vacuum,
         ),
         quantity(
             say!(printing, "NPSH there is"),
@@ -192,9 +222,9 @@ fn pressure_columns<'a>(printing: Printing) -> Vec<StepColumn<'a>> {
             printing,
             |step| step.npsh_available_m,
         ),
-        (
+        StepColumn::new(
             say!(printing, "NPSH needed\n{unit}", unit = length),
-            Box::new(required),
+            required,
         ),
     ]
 }
@@ -202,6 +232,7 @@ fn pressure_columns<'a>(printing: Printing) -> Vec<StepColumn<'a>> {
 /// Composes the table of laws.
 pub(crate) fn laws(result: &TestResult, named: Option<&str>, printing: Printing) -> Vec<Block> {
     let mut rows: Vec<[String; 2]> = Vec::new();
+    let mut kinds: Vec<(usize, Kind)> = Vec::new();
     if let Some(flow) = &result.laws.flow {
         let slope = printing.with_interval(flow.slope_m3s_per_rpm.scaled(1000.0), Dimension::Flow);
         rows.push([
@@ -220,6 +251,7 @@ pub(crate) fn laws(result: &TestResult, named: Option<&str>, printing: Printing)
     }
     if let Some(power) = &result.laws.power {
         let watts = |x: Estimate| format!("{} W", number::with_interval(printing, x));
+        kinds.push((rows.len(), Kind::FixedDraw));
         rows.push([
             say!(printing, "draw that does not depend on speed").to_owned(),
             watts(power.fixed_w),
@@ -230,6 +262,7 @@ pub(crate) fn laws(result: &TestResult, named: Option<&str>, printing: Printing)
             speed = number::rpm(printing, power.at_speed_rpm)
         );
         rows.push([at, watts(power.dynamic_w)]);
+        kinds.push((rows.len(), Kind::Exponent));
         rows.push([
             say!(printing, "exponent of that draw in speed").to_owned(),
             number::with_interval(printing, power.exponent),
@@ -254,6 +287,13 @@ pub(crate) fn laws(result: &TestResult, named: Option<&str>, printing: Printing)
     if rows.is_empty() {
         return Vec::new();
     }
+    let kind_of = |row: usize| {
+        kinds
+            .iter()
+            .find(|(at, _)| *at == row)
+            .map(|(_, kind)| *kind)
+    };
+    let kinds = Kinds::of_rows((0..rows.len()).map(kind_of).collect());
     vec![
         headed(say!(printing, "Laws"), named, printing),
         Block::Table(Table {
@@ -263,7 +303,8 @@ pub(crate) fn laws(result: &TestResult, named: Option<&str>, printing: Printing)
             ],
             rows: rows.into_iter().map(Vec::from).collect(),
             word_columns: 1,
-            struck: Vec::new(),
+            kinds,
+            ..Table::default()
         }),
     ]
 }
@@ -319,7 +360,8 @@ pub(crate) fn limit_table(limits: &[&Limit], knows_speeds: bool, printing: Print
             .to_vec(),
             rows: limits.iter().map(row).collect(),
             word_columns: 2,
-            struck: Vec::new(),
+            kinds: Kinds::of_columns([None, None, Some(Kind::Limit), Some(Kind::Limit)]),
+            ..Table::default()
         }),
     ];
     blocks.extend(sources(limits, printing).into_iter().map(Block::Note));

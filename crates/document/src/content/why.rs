@@ -30,48 +30,9 @@ pub fn why(budget: &UncertaintyBudget, printing: Printing) -> Vec<Block> {
             .to_vec(),
             rows: budget.parts.iter().map(row).collect(),
             word_columns: 1,
-            struck: Vec::new(),
+            ..Table::default()
         }),
     ]
-}
-
-/// The formula behind an answer, and where it comes from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Formula {
-    /// The formula, with its letters named.
-    pub formula: &'static str,
-    /// Its source.
-    pub source: &'static str,
-}
-
-/// Says by which formula a question is answered.
-pub fn formula(question: Question, printing: Printing) -> Formula {
-    match question {
-        Question::Flow(_) => Formula {
-            formula: say!(
-                printing,
-                "Q² = s² · (N² − N₀²): Q flow, N speed, s flow per speed, N₀ the speed at which water begins to move."
-            ),
-            source: say!(
-                printing,
-                "Affinity laws with a lift. The law is a summary; where the readings depart from it smoothly, they are followed."
-            ),
-        },
-        Question::Power(_) | Question::FixedDraw | Question::Exponent => Formula {
-            formula: say!(
-                printing,
-                "P = P₀ + c · (N / N_top)^m: P power, N speed, P₀ the draw that does not depend on speed, m the exponent."
-            ),
-            source: say!(
-                printing,
-                "Affinity laws, and the losses of motor and drive. The law is a summary; where the readings depart from it smoothly, they are followed."
-            ),
-        },
-        Question::Energy(_) => Formula {
-            formula: say!(printing, "E = P / Q: power over flow at the same speed."),
-            source: say!(printing, "The laws of power and flow of this test."),
-        },
-    }
 }
 
 fn title(budget: &UncertaintyBudget, printing: Printing) -> String {

@@ -124,7 +124,7 @@ impl Body {
                 format!("<h2>{}</h2>\n", escaped(text))
             }
             Block::Title(text) | Block::Heading(text) => self.headed(text),
-            Block::Answer { word, text } => {
+            Block::Answer { word, text, .. } => {
                 format!("<dt>{}</dt><dd>{}</dd>\n", escaped(word), escaped(text))
             }
             Block::Finding(found) => finding(found, self.printing),

@@ -62,7 +62,7 @@ fn head(subject: &Subject<'_>) -> String {
     let answers = words::answers(subject)
         .into_iter()
         .filter_map(|block| match block {
-            crate::content::Block::Answer { word, text } => Some(format!(
+            crate::content::Block::Answer { word, text, .. } => Some(format!(
                 "<dt>{}</dt><dd>{}</dd>",
                 escaped(&word),
                 escaped(&text)

@@ -74,7 +74,7 @@ pub(super) fn climb(subject: &Subject<'_>) -> Block {
         ],
         rows: rows.collect(),
         word_columns: 0,
-        struck: Vec::new(),
+        ..Table::default()
     })
 }
 
@@ -111,7 +111,7 @@ pub(super) fn steps(subject: &Subject<'_>) -> Block {
         headings,
         rows,
         word_columns: 0,
-        struck: Vec::new(),
+        ..Table::default()
     })
 }
 
@@ -153,6 +153,6 @@ pub(super) fn reasons(subject: &Subject<'_>) -> Block {
         headings,
         rows,
         word_columns,
-        struck: Vec::new(),
+        ..Table::default()
     })
 }

@@ -82,6 +82,7 @@ pub(super) fn answers(subject: &Subject<'_>) -> Vec<crate::content::Block> {
     let answer = |word: &str, text: String| crate::content::Block::Answer {
         word: word.to_owned(),
         text,
+        kind: None,
     };
     let mut blocks = vec![
         answer(say!(subject.printing, "Speeds"), speeds(subject)),

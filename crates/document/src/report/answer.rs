@@ -263,6 +263,6 @@ fn entries(schedule: &schedule::Subject<'_>, entries: &[Entry]) -> Table {
         .to_vec(),
         rows: entries.iter().map(row).collect(),
         word_columns: 1,
-        struck: Vec::new(),
+        ..Table::default()
     }
 }

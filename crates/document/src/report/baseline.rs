@@ -79,7 +79,7 @@ fn table(steps: &[&Step], printing: Printing) -> Table {
         headings,
         rows: rows.collect(),
         word_columns: 1,
-        struck: Vec::new(),
+        ..Table::default()
     }
 }
 

@@ -133,6 +133,7 @@ pub(super) fn glossary(blocks: &[Block], printing: Printing) -> Vec<Block> {
     let meanings = used.into_iter().map(|(word, means)| Block::Answer {
         word: word.to_owned(),
         text: means.to_owned(),
+        kind: None,
     });
     std::iter::once(heading(say!(printing, "Words of the trade")))
         .chain(meanings)

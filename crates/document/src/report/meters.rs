@@ -28,7 +28,7 @@ pub(super) fn meters(subject: &Subject<'_>) -> Vec<Block> {
             .map(|meter| row(meter, subject.printing))
             .collect(),
         word_columns: 5,
-        struck: Vec::new(),
+        ..Table::default()
     };
     let mut blocks = vec![
         heading(say!(subject.printing, "Meters")),

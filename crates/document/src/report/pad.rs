@@ -16,6 +16,7 @@ pub(super) fn pad(subject: &Subject<'_>) -> Vec<Block> {
         (!parts.is_empty()).then(|| Block::Answer {
             word: word.to_owned(),
             text: format!("{}.", parts.join("; ")),
+            kind: None,
         })
     };
     blocks.extend(answer(say!(subject.printing, "Pool"), pool(subject)));

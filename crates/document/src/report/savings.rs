@@ -68,7 +68,7 @@ fn money(day: &AdvisedDay, found: &AsFound, currency: &str, printing: Printing) 
         ],
         rows: rows.into_iter().flatten().collect(),
         word_columns: 1,
-        struck: Vec::new(),
+        ..Table::default()
     }
 }
 
@@ -90,6 +90,6 @@ fn energy(day: &AdvisedDay, found: &AsFound, printing: Printing) -> Table {
         headings: vec![String::new(), say!(printing, "kWh a year").to_owned()],
         rows: rows.into_iter().flatten().collect(),
         word_columns: 1,
-        struck: Vec::new(),
+        ..Table::default()
     }
 }

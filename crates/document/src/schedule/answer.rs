@@ -3,7 +3,7 @@
 use super::Subject;
 use super::found::does_less;
 use super::words::{Thing, counted, day_words, money_with_interval};
-use crate::content::{Block, capitalized, limit_words};
+use crate::content::{Block, Kind, capitalized, limit_words};
 use crate::language::say;
 use crate::names;
 use crate::number;
@@ -30,30 +30,55 @@ pub(crate) fn answers(subject: &Subject<'_>, day: &AdvisedDay) -> Vec<Block> {
         (
             say!(subject.printing, "Program"),
             Some(program(subject, day)),
+            Kind::Program,
         ),
-        (say!(subject.printing, "Cost"), cost(subject, day)),
+        (
+            say!(subject.printing, "Cost"),
+            cost(subject, day),
+            Kind::Money,
+        ),
         (
             say!(subject.printing, "Energy"),
             energy(day, subject.printing),
+            Kind::Energy,
         ),
-        (say!(subject.printing, "Water"), water(subject, day)),
+        (
+            say!(subject.printing, "Water"),
+            water(subject, day),
+            Kind::Water,
+        ),
         (
             say!(subject.printing, "Saves"),
             Some(saves(subject, day) + &undone(subject, day)),
+            Kind::Money,
         ),
-        (say!(subject.printing, "Binds"), Some(binds(subject, day))),
-        (say!(subject.printing, "One more"), one_more(subject, day)),
-        (say!(subject.printing, "Simpler"), simpler(subject, day)),
+        (
+            say!(subject.printing, "Binds"),
+            Some(binds(subject, day)),
+            Kind::Program,
+        ),
+        (
+            say!(subject.printing, "One more"),
+            one_more(subject, day),
+            Kind::Program,
+        ),
+        (
+            say!(subject.printing, "Simpler"),
+            simpler(subject, day),
+            Kind::Program,
+        ),
         (
             say!(subject.printing, "Proven"),
             Some(proven(day, subject.printing)),
+            Kind::Program,
         ),
     ]
     .into_iter()
-    .filter_map(|(word, text)| {
+    .filter_map(|(word, text, kind)| {
         Some(Block::Answer {
             word: word.to_owned(),
             text: text?,
+            kind: Some(kind),
         })
     })
     .collect()
@@ -328,6 +353,7 @@ pub(crate) fn unsettled(printing: Printing) -> Block {
         text: say!(printing, "Neither a day that keeps all the rules nor the proof that there is none was found in the time given. \
                Fewer rules, or longer slots, are easier.")
             .to_owned(),
+        kind: Some(Kind::Program),
     }
 }
 
@@ -350,6 +376,7 @@ pub(crate) fn impossible(subject: &Subject<'_>, rules: &[usize]) -> Vec<Block> {
     let mut blocks = vec![Block::Answer {
         word: say!(subject.printing, "Program").to_owned(),
         text: say!(subject.printing, "None. {text}", text),
+        kind: Some(Kind::Program),
     }];
     blocks.extend(
         rules

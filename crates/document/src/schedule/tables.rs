@@ -2,7 +2,7 @@
 
 use super::Subject;
 use super::words::{end, hours};
-use crate::content::{Block, Table};
+use crate::content::{Block, Kind, Kinds, Table};
 use crate::language::say;
 use crate::number;
 use operation::{Advice, AdvisedDay, Programmed};
@@ -77,11 +77,15 @@ fn entries(subject: &Subject<'_>, program: &Programmed) -> Table {
         ),
         say!(subject.printing, "power (W)").to_owned(),
     ]);
+    let word_columns = headings.len() - 4;
+    let mut kinds = vec![None; word_columns];
+    kinds.extend([Some(Kind::Speed), None, Some(Kind::Flow), Some(Kind::Power)]);
     Table {
-        word_columns: headings.len() - 4,
-        struck: Vec::new(),
+        word_columns,
         headings,
         rows: program.entries.iter().map(row).collect(),
+        kinds: Kinds::of_columns(kinds),
+        ..Table::default()
     }
 }
 
@@ -112,7 +116,8 @@ pub(crate) fn rules(subject: &Subject<'_>) -> Vec<Block> {
                 .collect(),
             rows: problem.rules.iter().enumerate().map(row).collect(),
             word_columns: 1,
-            struck: Vec::new(),
+            kinds: Kinds::of_columns([None, Some(Kind::Money)]),
+            ..Table::default()
         }),
     ]
 }

@@ -3,7 +3,7 @@
 use super::Subject;
 use super::tables::seen;
 use super::words::{hindrance, hypothesis, look, not_compared, rule, says, split};
-use crate::content::{Block, capitalized};
+use crate::content::{Block, Kind, capitalized};
 use crate::language::say;
 use crate::number;
 use crate::units::Printing;
@@ -16,10 +16,16 @@ const LEAST_NAMED: f64 = 0.01;
 /// One above this is named even where nothing may have changed.
 const LIKELY: f64 = 0.2;
 
+/// A sentence of a change: by how much a part of the pad takes more or less.
 fn answer(word: &str, text: String) -> Block {
+    answer_of(Kind::Factor, word, text)
+}
+
+fn answer_of(kind: Kind, word: &str, text: String) -> Block {
     Block::Answer {
         word: word.to_owned(),
         text,
+        kind: Some(kind),
     }
 }
 
@@ -84,10 +90,13 @@ impl Subject<'_> {
             )],
             Verdict::Changed { group, split } => self.changed(told, group, split.as_ref(), self.printing),
         };
-        blocks.extend(
-            told.filter
-                .map(|rise| answer(say!(self.printing, "Filter"), self.filter(told, &rise))),
-        );
+        blocks.extend(told.filter.map(|rise| {
+            answer_of(
+                Kind::Due,
+                say!(self.printing, "Filter"),
+                self.filter(told, &rise),
+            )
+        }));
         let is_last = self
             .found
             .visits
@@ -127,7 +136,8 @@ impl Subject<'_> {
             };
             blocks.push(answer(word, format!("{what} {to_do}")));
         }
-        blocks.push(answer(
+        blocks.push(answer_of(
+            Kind::Odds,
             say!(printing, "How sure"),
             sure(told, &members, printing),
         ));
@@ -177,7 +187,8 @@ impl Subject<'_> {
         } else {
             say!(self.printing, "{returns} returns", returns = pace.returns)
         };
-        Some(answer(
+        Some(answer_of(
+            Kind::Due,
             say!(self.printing, "Due"),
             say!(
                 self.printing,

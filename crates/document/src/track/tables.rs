@@ -3,7 +3,7 @@
 use super::Subject;
 use super::answer::percent;
 use super::words::{change_words, hypothesis};
-use crate::content::{Block, Table};
+use crate::content::{Block, Kind, Kinds, Table};
 use crate::language::say;
 use crate::number;
 use crate::units::Printing;
@@ -52,7 +52,14 @@ pub(super) fn hypotheses(visit: &Visit, printing: Printing) -> Vec<Block> {
             .to_vec(),
             rows: rows.collect(),
             word_columns: 1,
-            struck: Vec::new(),
+            kinds: Kinds::of_columns([
+                None,
+                Some(Kind::Odds),
+                Some(Kind::Odds),
+                Some(Kind::Factor),
+                Some(Kind::Factor),
+            ]),
+            ..Table::default()
         }),
     ]
 }
@@ -89,7 +96,13 @@ impl Subject<'_> {
                 headings,
                 rows,
                 word_columns: 1,
-                struck: Vec::new(),
+                kinds: Kinds::of_columns(
+                    [None]
+                        .into_iter()
+                        .chain([Some(Kind::Factor); SIDES.len()])
+                        .collect::<Vec<_>>(),
+                ),
+                ..Table::default()
             }),
         ]
     }

@@ -129,8 +129,8 @@ pub(super) fn not_calibrated(problem: &NotCalibrated, printing: Printing) -> Wor
             )
             .to_owned(),
         ),
-        NotCalibrated::Unsettled(error) => words(
-            &error.to_string(),
+        NotCalibrated::Unsettled(_) => words(
+            unsettled(printing),
             say!(
                 printing,
                 "Look for a gauge typed in the wrong unit or at the wrong tap."
@@ -138,6 +138,14 @@ pub(super) fn not_calibrated(problem: &NotCalibrated, printing: Printing) -> Wor
             .to_owned(),
         ),
     }
+}
+
+/// Says that the search for what the pad takes came to no end.
+pub(crate) fn unsettled(printing: Printing) -> &'static str {
+    say!(
+        printing,
+        "no resistances of the plumbing were found that the readings agree on"
+    )
 }
 
 fn misfit(scatter: f64, worst: &HeadFit, printing: Printing) -> Words {

@@ -1,48 +1,39 @@
 //! Why a zip file is no bundle, in words for the person who was sent it.
 
 use super::{MAX_BUNDLE_BYTES, MAX_BUNDLE_FILES, MAX_BUNDLED_FILE_BYTES, SITE_FILE};
-use crate::Problem;
 use crate::wording::shown;
+use crate::{Problem, Told, told};
 use std::fmt;
 
 /// Bytes of a megabyte, as sizes are told.
 const MEGABYTE: usize = 1_000_000;
 
 /// Why bytes are no bundle, or files make none. Its text says what was found, then what is expected.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub enum BundleError {
     /// The bytes do not start as a zip file does.
-    #[error("the file is no zip file; expected a bundle, which is one")]
     NotAZip,
     /// The table of contents is missing at the end, or bytes follow it.
-    #[error("the zip file does not end where it should; expected its table of contents at the end")]
     CutShort,
     /// The table of contents does not hold.
-    #[error("the table of contents of the zip file is damaged; expected a sound one")]
     Damaged,
     /// An entry does not hold what the table of contents says of it.
-    #[error("the entry {} is damaged; expected the name, size and checksum that the zip file states", shown(.entry))]
     DamagedEntry {
         /// The entry.
         entry: String,
     },
     /// The zip file is too large.
-    #[error("the zip file is larger than {} MB; expected at most that", MAX_BUNDLE_BYTES / MEGABYTE)]
     TooLarge,
     /// There are too many entries.
-    #[error("there are more than {MAX_BUNDLE_FILES} files; expected at most that")]
     TooManyFiles,
     /// One file is too large.
-    #[error("{} is larger than {} MB; expected at most that", shown(.entry), MAX_BUNDLED_FILE_BYTES / MEGABYTE)]
     FileTooLarge {
         /// The entry.
         entry: String,
     },
     /// All files are too large together.
-    #[error("the files are larger than {} MB together; expected at most that", MAX_BUNDLE_BYTES / MEGABYTE)]
     AllTooLarge,
     /// A name that no file of a bundle has.
-    #[error("the name {} {fault}; expected {}", shown(.entry), .fault.accepted())]
     Name {
         /// The name.
         entry: String,
@@ -50,7 +41,6 @@ pub enum BundleError {
         fault: NameFault,
     },
     /// Two entries whose names are the same, or differ by capitals only.
-    #[error("there are two files {} and {}; expected names that differ by more than capitals", shown(.first), shown(.second))]
     Namesakes {
         /// The one.
         first: String,
@@ -58,13 +48,11 @@ pub enum BundleError {
         second: String,
     },
     /// An entry that takes a password.
-    #[error("the entry {} is encrypted; expected a zip file without a password", shown(.entry))]
     Encrypted {
         /// The entry.
         entry: String,
     },
     /// An entry that is packed in an unusual way.
-    #[error("the entry {} is packed by method {method}; expected 0, stored, or 8, deflated", shown(.entry))]
     Method {
         /// The entry.
         entry: String,
@@ -72,25 +60,21 @@ pub enum BundleError {
         method: u16,
     },
     /// A link, a folder or a device.
-    #[error("the entry {} is a link or a folder; expected a plain file", shown(.entry))]
     NotAFile {
         /// The entry.
         entry: String,
     },
     /// There is no site file.
-    #[error("there is no {SITE_FILE} in the zip file; expected exactly one")]
     NoSite {
         /// An entry that may have been meant for it.
         near: Option<String>,
     },
     /// A second site file under another name.
-    #[error("{} is another site file; expected one site in a bundle", shown(.entry))]
     SecondSite {
         /// The entry.
         entry: String,
     },
     /// A test names a file of readings that is not there.
-    #[error("{} names the readings {}, which are not in the bundle; expected a CSV file of that name", shown(.test), shown(.readings))]
     NoReadings {
         /// The test file.
         test: String,
@@ -98,13 +82,11 @@ pub enum BundleError {
         readings: String,
     },
     /// A file of readings that no test names.
-    #[error("no test names the file {}; expected {SITE_FILE}, test files and the readings that they name", shown(.entry))]
     Unnamed {
         /// The entry.
         entry: String,
     },
     /// Texts that are none, or from which it cannot be told which files belong to them.
-    #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
     Texts(Vec<Problem>),
 }
 
@@ -128,71 +110,173 @@ pub enum NameFault {
 }
 
 impl NameFault {
-    fn accepted(self) -> &'static str {
+    fn accepted(self) -> Told {
         match self {
-            Self::Folder => "files side by side",
-            Self::Length => "1 to 80 characters",
-            Self::Character(_) | Self::NotText => "letters a to z, digits, spaces, points, - and _",
-            Self::Ends => "a letter or digit at the start and before the ending",
-            Self::Device => "another name",
-            Self::Ending => "the ending .toml or .csv",
+            Self::Folder => told!("files side by side"),
+            Self::Length => told!("1 to 80 characters"),
+            Self::Character(_) | Self::NotText => {
+                told!("letters a to z, digits, spaces, points, - and _")
+            }
+            Self::Ends => told!("a letter or digit at the start and before the ending"),
+            Self::Device => told!("another name"),
+            Self::Ending => told!("the ending .toml or .csv"),
         }
     }
 }
 
-impl fmt::Display for NameFault {
+impl NameFault {
+    /// Says it, as what follows the name.
+    pub fn told(self) -> Told {
+        match self {
+            Self::Folder => told!("leads to a folder"),
+            Self::Length => told!("is empty or too long"),
+            Self::Character(character) => {
+                told!(
+                    "has the character {character}",
+                    character = shown(&character.to_string())
+                )
+            }
+            Self::NotText => told!("is no UTF-8 text"),
+            Self::Ends => told!("starts or ends with a sign or a space"),
+            Self::Device => told!("stands for a device on some computers"),
+            Self::Ending => told!("has another ending"),
+        }
+    }
+}
+
+impl std::error::Error for BundleError {}
+
+impl fmt::Display for BundleError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Folder => f.write_str("leads to a folder"),
-            Self::Length => f.write_str("is empty or too long"),
-            Self::Character(character) => {
-                write!(f, "has the character {}", shown(&character.to_string()))
+            Self::Texts(problems) => {
+                let problems: Vec<String> = problems.iter().map(ToString::to_string).collect();
+                f.write_str(&problems.join("\n"))
             }
-            Self::NotText => f.write_str("is no UTF-8 text"),
-            Self::Ends => f.write_str("starts or ends with a sign or a space"),
-            Self::Device => f.write_str("stands for a device on some computers"),
-            Self::Ending => f.write_str("has another ending"),
+            error => error.told().fmt(f),
         }
     }
 }
 
 impl BundleError {
-    /// Says the one thing to do next.
-    pub fn hint(&self) -> Option<String> {
-        let hint = match self {
-            Self::NotAZip => "send the zip file itself, as it was made",
-            Self::CutShort | Self::Damaged | Self::DamagedEntry { .. } => {
-                "copy or send the zip file once more; the copy is not whole"
+    /// Says what was found, then what is expected.
+    pub fn told(&self) -> Told {
+        match self {
+            Self::NotAZip => told!("the file is no zip file; expected a bundle, which is one"),
+            Self::CutShort => told!(
+                "the zip file does not end where it should; expected its table of contents at the end"
+            ),
+            Self::Damaged => {
+                told!("the table of contents of the zip file is damaged; expected a sound one")
             }
-            Self::FileTooLarge { .. } => "average a long log to one row per speed",
+            Self::DamagedEntry { entry } => told!(
+                "the entry {entry} is damaged; expected the name, size and checksum that the zip file states",
+                entry = shown(entry)
+            ),
+            Self::TooLarge => told!(
+                "the zip file is larger than {most} MB; expected at most that",
+                most = MAX_BUNDLE_BYTES / MEGABYTE
+            ),
+            Self::TooManyFiles => told!(
+                "there are more than {most} files; expected at most that",
+                most = MAX_BUNDLE_FILES
+            ),
+            Self::FileTooLarge { entry } => told!(
+                "{entry} is larger than {most} MB; expected at most that",
+                entry = shown(entry),
+                most = MAX_BUNDLED_FILE_BYTES / MEGABYTE
+            ),
+            Self::AllTooLarge => told!(
+                "the files are larger than {most} MB together; expected at most that",
+                most = MAX_BUNDLE_BYTES / MEGABYTE
+            ),
+            Self::Name { entry, fault } => told!(
+                "the name {entry} {fault}; expected {accepted}",
+                entry = shown(entry),
+                fault = fault.told(),
+                accepted = fault.accepted()
+            ),
+            Self::Namesakes { first, second } => told!(
+                "there are two files {first} and {second}; expected names that differ by more than capitals",
+                first = shown(first),
+                second = shown(second)
+            ),
+            Self::Encrypted { entry } => told!(
+                "the entry {entry} is encrypted; expected a zip file without a password",
+                entry = shown(entry)
+            ),
+            Self::Method { entry, method } => told!(
+                "the entry {entry} is packed by method {method}; expected 0, stored, or 8, deflated",
+                entry = shown(entry),
+                method
+            ),
+            Self::NotAFile { entry } => told!(
+                "the entry {entry} is a link or a folder; expected a plain file",
+                entry = shown(entry)
+            ),
+            Self::NoSite { .. } => told!(
+                "there is no {file} in the zip file; expected exactly one",
+                file = SITE_FILE
+            ),
+            Self::SecondSite { entry } => told!(
+                "{entry} is another site file; expected one site in a bundle",
+                entry = shown(entry)
+            ),
+            Self::NoReadings { test, readings } => told!(
+                "{test} names the readings {readings}, which are not in the bundle; expected a CSV file of that name",
+                test = shown(test),
+                readings = shown(readings)
+            ),
+            Self::Unnamed { entry } => told!(
+                "no test names the file {entry}; expected {file}, test files and the readings that they name",
+                entry = shown(entry),
+                file = SITE_FILE
+            ),
+            Self::Texts(problems) => match problems.first() {
+                Some(problem) => problem.message.clone(),
+                None => Told::default(),
+            },
+        }
+    }
+
+    /// Says the one thing to do next.
+    pub fn hint(&self) -> Option<Told> {
+        let hint = match self {
+            Self::NotAZip => told!("send the zip file itself, as it was made"),
+            Self::CutShort | Self::Damaged | Self::DamagedEntry { .. } => {
+                told!("copy or send the zip file once more; the copy is not whole")
+            }
+            Self::FileTooLarge { .. } => told!("average a long log to one row per speed"),
             Self::TooLarge | Self::TooManyFiles | Self::AllTooLarge => {
-                "make several bundles with fewer tests each"
+                told!("make several bundles with fewer tests each")
             }
             Self::Name {
                 fault: NameFault::Folder,
                 ..
-            } => "zip the files themselves, not the folder that holds them",
+            } => told!("zip the files themselves, not the folder that holds them"),
             Self::Name {
                 fault: NameFault::Ending,
                 ..
-            } => "leave the file out, or give a file of readings the ending .csv",
+            } => told!("leave the file out, or give a file of readings the ending .csv"),
             Self::Name { .. } => {
-                "rename the file, also where a test names it, and make the bundle again"
+                told!("rename the file, also where a test names it, and make the bundle again")
             }
-            Self::Namesakes { .. } => "rename one of the two, also where a test names it",
-            Self::Encrypted { .. } => "make the zip file again without a password",
-            Self::Method { .. } => "make the zip file again with the usual compression",
-            Self::NotAFile { .. } => "put the file itself into the bundle",
+            Self::Namesakes { .. } => told!("rename one of the two, also where a test names it"),
+            Self::Encrypted { .. } => told!("make the zip file again without a password"),
+            Self::Method { .. } => told!("make the zip file again with the usual compression"),
+            Self::NotAFile { .. } => told!("put the file itself into the bundle"),
             Self::NoSite { near: Some(near) } => return Some(site_hint(near)),
             Self::NoSite { near: None } => {
-                "send the bundle as it was made, or put the site file into it"
+                told!("send the bundle as it was made, or put the site file into it")
             }
-            Self::SecondSite { .. } => "make a bundle for each site",
-            Self::NoReadings { .. } => "put it into the bundle, beside the test",
-            Self::Unnamed { .. } => "leave it out, or write its name as readings in its test file",
+            Self::SecondSite { .. } => told!("make a bundle for each site"),
+            Self::NoReadings { .. } => told!("put it into the bundle, beside the test"),
+            Self::Unnamed { .. } => {
+                told!("leave it out, or write its name as readings in its test file")
+            }
             Self::Texts(_) => return None,
         };
-        Some(hint.to_owned())
+        Some(hint)
     }
 
     /// Returns the problems to tell of a bundle that the person knows by this name.
@@ -209,20 +293,24 @@ impl BundleError {
                 file: bundle.to_owned(),
                 line: 0,
                 column: 0,
-                message: self.to_string(),
+                message: self.told(),
                 hint: self.hint(),
             }],
         }
     }
 }
 
-fn site_hint(near: &str) -> String {
+fn site_hint(near: &str) -> Told {
     if near.contains(['/', '\\']) {
-        format!(
-            "zip the files themselves, not the folder that holds {}",
-            shown(near)
+        told!(
+            "zip the files themselves, not the folder that holds {near}",
+            near = shown(near)
         )
     } else {
-        format!("if {} is the site file, call it {SITE_FILE}", shown(near))
+        told!(
+            "if {near} is the site file, call it {most}",
+            near = shown(near),
+            most = SITE_FILE
+        )
     }
 }

@@ -5,9 +5,10 @@ use crate::unit::Unit;
 use crate::values::Range;
 use crate::wording::{is_unprintable, shown};
 use crate::{Cell, Measured};
+use crate::{Told, told};
 
 /// Why a cell is none: what was expected, and the mend where there is one.
-pub(super) type CellError = (String, Option<String>);
+pub(super) type CellError = (Told, Option<Told>);
 
 /// Reads a cell of a column in its unit.
 pub(super) fn cell(
@@ -39,7 +40,7 @@ pub(super) fn cell(
 /// Refuses what no such reading can be.
 pub(super) fn check_range(si: f64, measured: Measured) -> Result<(), CellError> {
     match measured.range() {
-        Range::ZeroOrMore if si < 0.0 => Err(("0 or more".to_owned(), None)),
+        Range::ZeroOrMore if si < 0.0 => Err((told!("0 or more"), None)),
         _ => Ok(()),
     }
 }
@@ -47,10 +48,10 @@ pub(super) fn check_range(si: f64, measured: Measured) -> Result<(), CellError> 
 fn number_in(text: &str, unit: &'static Unit, mark: DecimalMark) -> Result<f64, CellError> {
     let scanned = number::scan(text, mark).map_err(|error| match error {
         NumberError::None => not_a_number(unit),
-        NumberError::NotFinite => (format!("a finite number in {}", unit.name), None),
+        NumberError::NotFinite => (told!("a finite number in {unit}", unit = unit.name), None),
         NumberError::ThousandsComma(mend) | NumberError::DecimalComma(mend) => (
-            format!("a number in {} without a comma", unit.name),
-            Some(format!("write {}", shown(&mend))),
+            told!("a number in {unit} without a comma", unit = unit.name),
+            Some(told!("write {mend}", mend = shown(&mend))),
         ),
     })?;
     if scanned.rest.is_empty() {
@@ -58,20 +59,22 @@ fn number_in(text: &str, unit: &'static Unit, mark: DecimalMark) -> Result<f64, 
     }
     let same = Unit::find(unit.dimension, scanned.rest) == Some(unit);
     let hint = same.then(|| {
-        format!(
-            "write {}, the unit stands in the heading",
-            shown(scanned.typed)
+        told!(
+            "write {number}, the unit stands in the heading",
+            number = shown(scanned.typed)
         )
     });
     Err((
-        format!("a number in {} and nothing after it", unit.name),
+        told!("a number in {unit} and nothing after it", unit = unit.name),
         hint,
     ))
 }
 
 fn not_a_number(unit: &Unit) -> CellError {
-    let hint = "leave the cell empty where nothing was read, or write < and the lowest value that the meter shows";
-    (format!("a number in {}", unit.name), Some(hint.to_owned()))
+    let hint = told!(
+        "leave the cell empty where nothing was read, or write < and the lowest value that the meter shows"
+    );
+    (told!("a number in {unit}", unit = unit.name), Some(hint))
 }
 
 /// Checks a note: any text of printable characters, in one or several lines.
@@ -80,8 +83,11 @@ pub(super) fn note(text: &str) -> Result<String, CellError> {
         |character: &char| is_unprintable(*character) && !matches!(character, '\n' | '\r' | '\t');
     match text.chars().find(is_wrong) {
         Some(character) => {
-            let hint = format!("take out the character {}", character.escape_unicode());
-            Err(("printable characters only".to_owned(), Some(hint)))
+            let hint = told!(
+                "take out the character {character}",
+                character = character.escape_unicode()
+            );
+            Err((told!("printable characters only"), Some(hint)))
         }
         None => Ok(text.to_owned()),
     }
@@ -130,7 +136,10 @@ mod tests {
             }
         );
         let (_, hint) = read("5,25", Measured::Current, DecimalMark::Point).unwrap_err();
-        assert_eq!(hint.as_deref(), Some("write 5.25"));
+        assert_eq!(
+            hint.map(|hint| hint.to_string()).as_deref(),
+            Some("write 5.25")
+        );
     }
 
     #[test]
@@ -157,7 +166,7 @@ mod tests {
         }
         let (_, hint) = read("12.5 GPM", Measured::Flow, DecimalMark::Point).unwrap_err();
         assert_eq!(
-            hint.as_deref(),
+            hint.map(|hint| hint.to_string()).as_deref(),
             Some("write 12.5, the unit stands in the heading")
         );
     }

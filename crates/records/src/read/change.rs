@@ -3,6 +3,8 @@
 use super::lines::{self, FIXED_ENDS};
 use super::operation::{self, list, program_block};
 use super::{parts, pump, site};
+use crate::told;
+use crate::told::later;
 use crate::unit::Dimension;
 use crate::values::Range;
 use crate::walker::{Field, Table};
@@ -13,7 +15,7 @@ use crate::{Change, Problem, Quantity, Site, Source, document};
 const LIFE: Range = Range::Between {
     low: 365.0 * 86_400.0,
     high: 100.0 * 365.0 * 86_400.0,
-    words: "1 year to 100 years",
+    words: later!("1 year to 100 years"),
 };
 /// The most parts of a line that are counted.
 const MOST_PARTS: u32 = 500;
@@ -61,10 +63,12 @@ fn change(root: &Table<'_>, site: &Site) -> Option<Change> {
     let changes_nothing =
         change.site == *site && !change.cleans_filter && change.program.is_empty();
     if changes_nothing && root.problems.is_empty() {
-        let hint = "write [[part]] with line, part and is, a [[line]], a [pump], filter = \"clean\", a program, or what changes below [operation], [limits] or [water]";
+        let hint = told!(
+            "write [[part]] with line, part and is, a [[line]], a [pump], filter = \"clean\", a program, or what changes below [operation], [limits] or [water]"
+        );
         root.report(
-            "the file changes nothing; expected a change".to_owned(),
-            Some(hint.to_owned()),
+            told!("the file changes nothing; expected a change"),
+            Some(hint),
         );
     }
     Some(change)
@@ -90,9 +94,9 @@ fn put_settings(root: &Table<'_>, site: &mut Site) {
 }
 
 fn clean(field: &Field<'_>) -> Option<bool> {
-    let is_clean = field.text("\"clean\"")?.trim() == "clean";
+    let is_clean = field.text(told!("\"clean\""))?.trim() == "clean";
     if !is_clean {
-        field.refuse("\"clean\"", None);
+        field.refuse(told!("\"clean\""), None);
     }
     Some(is_clean)
 }
@@ -111,8 +115,8 @@ fn put_line(table: &Table<'_>, site: &mut Site) {
     for (key, end) in [("from", &line.from), ("to", &line.to)] {
         let meets = known.contains(&end.as_str());
         if let Some(field) = table.get(key).filter(|_| !meets) {
-            let hint = nearest(end, &known).map(|near| format!("write \"{near}\""));
-            field.refuse("an end that the site has", hint);
+            let hint = nearest(end, &known).map(|near| told!("write \"{near}\"", near));
+            field.refuse(told!("an end that the site has"), hint);
         }
     }
     match site.lines.iter_mut().find(|known| known.name == line.name) {
@@ -135,9 +139,12 @@ fn put_part(table: &Table<'_>, site: &mut Site) {
     let names: Vec<String> = site.lines.iter().map(|line| line.name.clone()).collect();
     let Some(line) = site.lines.iter_mut().find(|known| known.name == name) else {
         let names: Vec<&str> = names.iter().map(String::as_str).collect();
-        let hint = nearest(&name, &names).map(|near| format!("write \"{near}\""));
+        let hint = nearest(&name, &names).map(|near| told!("write \"{near}\"", near));
         field.refuse(
-            &format!("the name of a line of the site: {}", shown_list(&names)),
+            told!(
+                "the name of a line of the site: {names}",
+                names = shown_list(&names)
+            ),
             hint,
         );
         return;
@@ -149,8 +156,14 @@ fn put_part(table: &Table<'_>, site: &mut Site) {
     match (line.parts.get_mut(place as usize - 1), part) {
         (Some(known), Some(part)) => *known = part,
         (None, _) => field.refuse(
-            &format!("1 to {count}, as many parts as {} has", shown(&line.name)),
-            Some("parts are counted from 1, as the site file lists them".to_owned()),
+            told!(
+                "1 to {count}, as many parts as {line} has",
+                count,
+                line = shown(&line.name)
+            ),
+            Some(told!(
+                "parts are counted from 1, as the site file lists them"
+            )),
         ),
         (Some(_), None) => {}
     }
@@ -182,13 +195,17 @@ fn report_currency(root: &Table<'_>, key: &'static str, (known, other): (&str, &
     let Some(field) = root.get(key) else { return };
     let known = shown(known);
     if key == "operation" {
-        let message = format!(
-            "the prices of [operation] are in {}, and those of the site in {known}; expected one currency",
-            shown(other)
+        let message = told!(
+            "the prices of [operation] are in {other}, and those of the site in {known}; expected one currency",
+            other = shown(other),
+            known
         );
         root.problems.add(Some(field.at), message, None);
     } else {
-        field.refuse(&format!("a sum in {known}, as the other sums are"), None);
+        field.refuse(
+            told!("a sum in {known}, as the other sums are", known),
+            None,
+        );
     }
 }
 
@@ -198,7 +215,7 @@ fn check_lasts(root: &Table<'_>, change: &Change) {
         let field = root.get("capital");
         root.problems.add(
             field.map(|field| field.at),
-            "capital is stated without a life; expected life = \"15 years\"".to_owned(),
+            told!("capital is stated without a life; expected life = \"15 years\""),
             None,
         );
     }

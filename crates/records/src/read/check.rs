@@ -3,6 +3,7 @@
 use super::readings::headings;
 use super::steps;
 use crate::problems::Problems;
+use crate::told;
 use crate::walker::Table;
 use crate::wording::{nearest, shown, shown_list};
 use crate::{Column, Measured, MeterOf, Problem, Site, Source, Test, document};
@@ -47,10 +48,17 @@ fn check_lines(site: &Site, root: &Table<'_>) {
             if names.contains(&name) {
                 continue;
             }
-            let hint = nearest(name, &names).map(|near| format!("write \"{}\"", shown(near)));
+            let hint =
+                nearest(name, &names).map(|near| told!("write \"{near}\"", near = shown(near)));
             match names.as_slice() {
-                [] => field.refuse("the name of a line, and the site has no [[line]]", hint),
-                _ => field.refuse(&format!("a line of the site: {}", shown_list(&names)), hint),
+                [] => field.refuse(
+                    told!("the name of a line, and the site has no [[line]]"),
+                    hint,
+                ),
+                _ => field.refuse(
+                    told!("a line of the site: {names}", names = shown_list(&names)),
+                    hint,
+                ),
             }
         }
     }
@@ -71,19 +79,27 @@ fn check_meter(site: &Site, column: &Column, at: Option<usize>, problems: &Probl
         .collect();
     let name = shown(&column.name());
     let expected = match ids.as_slice() {
-        [] => "the site has no such meter".to_owned(),
-        _ => format!("expected {}", shown_list(&ids)),
+        [] => told!("the site has no such meter"),
+        _ => told!("expected {ids}", ids = shown_list(&ids)),
     };
-    let hint =
-        nearest(id, &ids).map(|near| format!("write {} {}", column.measured.word(), shown(near)));
+    let hint = nearest(id, &ids).map(|near| {
+        told!(
+            "write {column} {near}",
+            column = column.measured.word(),
+            near = shown(near)
+        )
+    });
     match named {
         Some(meter) => {
             let measures = meter.measures.word();
             problems.add(
                 at,
-                format!(
-                    "{name} was read on meter {}, which measures {measures}; {expected}",
-                    shown(id)
+                told!(
+                    "{name} was read on meter {meter}, which measures {measures}; {expected}",
+                    name,
+                    meter = shown(id),
+                    measures,
+                    expected
                 ),
                 hint,
             );
@@ -92,9 +108,11 @@ fn check_meter(site: &Site, column: &Column, at: Option<usize>, problems: &Probl
         None if ids.is_empty() => {}
         None => problems.add(
             at,
-            format!(
-                "{name} names the meter {}, which the site does not have; {expected}",
-                shown(id)
+            told!(
+                "{name} names the meter {meter}, which the site does not have; {expected}",
+                name,
+                meter = shown(id),
+                expected
             ),
             hint,
         ),

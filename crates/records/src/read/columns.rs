@@ -3,7 +3,7 @@
 use crate::unit::{Dimension, Unit};
 use crate::values::Range;
 use crate::wording::{is_unprintable, nearest, one_of, shown};
-use crate::{Column, Measured};
+use crate::{Column, Measured, Told, told};
 
 /// The most columns of one test: ten quantities on as many meters.
 pub(super) const MAX_COLUMNS: usize = 100;
@@ -122,7 +122,7 @@ impl Heading {
 }
 
 /// Why a heading is none, with the mend where there is one.
-pub(super) type HeadingError = (String, Option<String>);
+pub(super) type HeadingError = (Told, Option<Told>);
 
 /// Reads a heading such as `flow A [gpm]`.
 pub(super) fn heading(text: &str) -> Result<Heading, HeadingError> {
@@ -134,10 +134,11 @@ pub(super) fn heading(text: &str) -> Result<Heading, HeadingError> {
     let meter = meter_id(meter)?;
     if let Some(meter) = meter.as_ref().filter(|_| !measured.has_meter()) {
         let word = measured.word();
-        let message = format!(
-            "the column {} names {} after {word}; expected {word} alone",
-            shown(name),
-            shown(meter)
+        let message = told!(
+            "the column {name} names {meter} after {word}; expected {word} alone",
+            name = shown(name),
+            meter = shown(meter),
+            word
         );
         return Err((message, None));
     }
@@ -202,16 +203,19 @@ fn unknown(name: &str) -> HeadingError {
         .collect();
     if name.is_empty() {
         return (
-            format!("a column has no heading; expected {}", one_of(&words)),
+            told!(
+                "a column has no heading; expected {words}",
+                words = one_of(&words)
+            ),
             None,
         );
     }
-    let hint = near_word(name, &words).map(|near| format!("write {near}"));
+    let hint = near_word(name, &words).map(|near| told!("write {near}", near));
     (
-        format!(
-            "the column {} is not known; expected {}",
-            shown(name),
-            one_of(&words)
+        told!(
+            "the column {name} is not known; expected {words}",
+            name = shown(name),
+            words = one_of(&words)
         ),
         hint,
     )
@@ -230,9 +234,9 @@ pub(super) fn meter_id(meter: &str) -> Result<Option<String>, HeadingError> {
     let length = meter.chars().count();
     if length > 80 || meter.chars().any(is_unprintable) {
         return Err((
-            format!(
-                "the meter {} is no name; expected 1 to 80 printable characters",
-                shown(meter)
+            told!(
+                "the meter {meter} is no name; expected 1 to 80 printable characters",
+                meter = shown(meter)
             ),
             None,
         ));
@@ -250,27 +254,38 @@ fn heading_unit(
     let example = accepted.first().copied().unwrap_or_default();
     let name = shown(name);
     let Some(unit) = unit.filter(|unit| !unit.is_empty()) else {
-        let message = format!(
-            "the column {name} has no unit; expected one in brackets: {}",
-            one_of(&accepted)
+        let message = told!(
+            "the column {name} has no unit; expected one in brackets: {units}",
+            name,
+            units = one_of(&accepted)
         );
         return Err((
             message,
-            Some(format!("if it is in {example}, write {name} [{example}]")),
+            Some(told!(
+                "if it is in {example}, write {name} [{example}]",
+                example,
+                name
+            )),
         ));
     };
     Unit::find(dimension, unit).ok_or_else(|| {
         let what = match Unit::find_any(unit) {
-            Some(other) => format!("{} is {}", shown(unit), other.dimension.noun()),
-            None => format!("{} is no known unit", shown(unit)),
+            Some(other) => told!(
+                "{unit} is {measure}",
+                unit = shown(unit),
+                measure = other.dimension.noun()
+            ),
+            None => told!("{unit} is no known unit", unit = shown(unit)),
         };
-        let hint =
-            Unit::nearest(dimension, unit).map(|near| format!("write {name} [{}]", near.name));
+        let hint = Unit::nearest(dimension, unit)
+            .map(|near| told!("write {name} [{near}]", name, near = near.name));
         (
-            format!(
-                "the column {name} is in {}, but {what}; expected {}",
-                shown(unit),
-                one_of(&accepted)
+            told!(
+                "the column {name} is in {unit}, but {what}; expected {units}",
+                name,
+                unit = shown(unit),
+                what,
+                units = one_of(&accepted)
             ),
             hint,
         )
@@ -345,7 +360,10 @@ mod tests {
             "speed A [rpm]",
         ] {
             let (message, _) = heading(text).unwrap_err();
-            assert!(message.contains("expected"), "{text}: {message}");
+            assert!(
+                message.to_string().contains("expected"),
+                "{text}: {message}"
+            );
         }
     }
 }

@@ -3,6 +3,7 @@
 use super::meters::ReadMeter;
 use super::parts;
 use super::site::{Placed, report_repeats};
+use crate::told;
 use crate::walker::{Field, Table};
 use crate::wording::{nearest, shown, shown_list};
 use crate::{Line, Site};
@@ -44,8 +45,11 @@ impl Lines {
         for item in field.items() {
             let Some(name) = item.name() else { continue };
             if self.complete && !known.contains(&name.as_str()) {
-                let hint = nearest(&name, &known).map(|near| format!("write \"{near}\""));
-                item.refuse(&format!("the name of a line: {}", shown_list(&known)), hint);
+                let hint = nearest(&name, &known).map(|near| told!("write \"{near}\"", near));
+                item.refuse(
+                    told!("the name of a line: {names}", names = shown_list(&known)),
+                    hint,
+                );
             }
             names.push(name);
         }
@@ -108,10 +112,10 @@ fn line(table: &Table<'_>, [name, from, to]: [Option<Placed>; 3]) -> Option<Line
     table.finish();
     let ((name, _), (from, _), (to, at)) = (name?, from?, to?);
     if from == to {
-        let message = format!(
-            "line {} goes from {} to the same; expected two ends",
-            shown(&name),
-            shown(&from)
+        let message = told!(
+            "line {name} goes from {end} to the same; expected two ends",
+            name = shown(&name),
+            end = shown(&from)
         );
         table.problems.add(Some(at), message, None);
     }
@@ -138,11 +142,11 @@ fn report_dangling(ends: &[(Placed, Field<'_>)], bodies: &[Placed]) {
         }
         let others = met.keys().copied().filter(|other| *other != end);
         let words: Vec<&str> = known.iter().copied().chain(others).collect();
-        let hint = nearest(end, &words).map(|near| format!("write \"{near}\""));
-        let message = format!(
-            "{} is {}, where no other line ends; expected pool, a [[body]], pump inlet, pump outlet or the end of another line",
-            field.name,
-            shown(end)
+        let hint = nearest(end, &words).map(|near| told!("write \"{near}\"", near));
+        let message = told!(
+            "{field} is {end}, where no other line ends; expected pool, a [[body]], pump inlet, pump outlet or the end of another line",
+            field = field.name,
+            end = shown(end)
         );
         field.problems.add(Some(*at), message, hint);
     }
@@ -159,7 +163,10 @@ pub(super) fn check_meters(lines: &Lines, meters: &[ReadMeter<'_>]) {
         let Some((field, on)) = read.on.zip(on.filter(|on| !names.contains(on))) else {
             continue;
         };
-        let hint = nearest(on, &names).map(|near| format!("write \"{near}\""));
-        field.refuse(&format!("the name of a line: {}", shown_list(&names)), hint);
+        let hint = nearest(on, &names).map(|near| told!("write \"{near}\"", near));
+        field.refuse(
+            told!("the name of a line: {names}", names = shown_list(&names)),
+            hint,
+        );
     }
 }

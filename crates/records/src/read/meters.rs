@@ -1,6 +1,9 @@
 //! Reads the meters, and checks that what is said of one fits what it measures.
 
 use super::site::{Placed, report_repeats};
+use crate::Told;
+use crate::told;
+use crate::told::later;
 use crate::unit::Dimension;
 use crate::values::{Range, Words};
 use crate::walker::{Field, Table};
@@ -118,18 +121,18 @@ fn meter(table: &Table<'_>, id: Option<Placed>) -> Option<Meter> {
 const SHARE_COMMON: Range = Range::Between {
     low: 0.0,
     high: 1.0,
-    words: "a number from 0 to 1",
+    words: later!("a number from 0 to 1"),
 };
 
 fn accuracies(field: &Field<'_>, dimension: Dimension) -> Vec<Accuracy> {
     let mut read = Vec::new();
     for item in field.one_or_more() {
-        let Some(text) = item.text("text in quotes, such as \"2 % of reading\"") else {
+        let Some(text) = item.text(told!("text in quotes, such as \"2 % of reading\"")) else {
             continue;
         };
         match Accuracy::parse(text, dimension) {
             Ok(accuracy) => read.push(accuracy),
-            Err(error) => item.report(&error.to_string(), error.hint()),
+            Err(error) => item.report(error.told(), error.hint()),
         }
     }
     read
@@ -150,10 +153,10 @@ fn ends_of_range(field: &Field<'_>, measures: MeterOf) -> Option<[Quantity; 2]> 
     let high = high.quantity(measures.dimension(), rule);
     let (low, high) = low.zip(high)?;
     if low.si >= high.si {
-        let message = format!(
-            "range goes from {} to {}; expected the lower end first",
-            crate::shown(&low.text),
-            crate::shown(&high.text)
+        let message = told!(
+            "range goes from {low} to {high}; expected the lower end first",
+            low = crate::shown(&low.text),
+            high = crate::shown(&high.text)
         );
         field.problems.add(Some(field.at), message, None);
     }
@@ -164,7 +167,7 @@ fn edge(field: &Field<'_>) -> Option<String> {
     const EDGES: [&str; 3] = ["top", "middle", "bottom"];
     let edge = field.name()?;
     if !EDGES.contains(&edge.as_str()) {
-        field.refuse(&one_of(&EDGES), None);
+        field.refuse(Told::written(one_of(&EDGES)), None);
         return None;
     }
     Some(edge)
@@ -183,9 +186,10 @@ fn check(table: &Table<'_>, meter: &Meter) {
             .filter(|(_, kind)| kind.fits(meter.measures));
         let fitting: Vec<&str> = fitting.map(|(word, _)| *word).collect();
         field.report(
-            &format!(
-                "such a meter measures no {measures}; expected {}",
-                one_of(&fitting)
+            told!(
+                "such a meter measures no {measures}; expected {kinds}",
+                measures,
+                kinds = one_of(&fitting)
             ),
             None,
         );
@@ -194,20 +198,25 @@ fn check(table: &Table<'_>, meter: &Meter) {
         report_misplaced(
             table,
             &["on", "scaled_for"],
-            &format!("a meter of {measures}"),
-            "flow",
+            &told!("a meter of {measures}", measures),
+            &told!("flow"),
         );
     }
     if !meter.measures.is_gauge() {
         report_misplaced(
             table,
             &["tap", "height"],
-            &format!("a meter of {measures}"),
-            "pressure or vacuum",
+            &told!("a meter of {measures}", measures),
+            &told!("pressure or vacuum"),
         );
     }
     if meter.kind.is_some_and(|kind| kind != MeterKind::Float) {
-        report_misplaced(table, &["read_at"], "this kind of meter", "a float");
+        report_misplaced(
+            table,
+            &["read_at"],
+            &told!("this kind of meter"),
+            &told!("a float"),
+        );
     }
     let full_scale = meter
         .accuracy
@@ -217,18 +226,25 @@ fn check(table: &Table<'_>, meter: &Meter) {
         .then(|| table.get("accuracy"))
         .flatten()
     {
-        let message = "accuracy is a share of the full scale, and no range is stated; expected range = [low, high]";
-        field.problems.add(Some(field.at), message.to_owned(), None);
+        let message = told!(
+            "accuracy is a share of the full scale, and no range is stated; expected range = [low, high]"
+        );
+        field.problems.add(Some(field.at), message, None);
     }
 }
 
-fn report_misplaced(table: &Table<'_>, keys: &[&'static str], of: &str, fits: &str) {
+fn report_misplaced(table: &Table<'_>, keys: &[&'static str], of: &Told, fits: &Told) {
     for field in keys.iter().filter_map(|key| table.get(key)) {
-        let message = format!("{of} has no {}; it belongs to {fits}", field.name);
+        let message = told!(
+            "{of} has no {field}; it belongs to {fits}",
+            of,
+            field = field.name,
+            fits
+        );
         field.problems.add(
             Some(field.at),
             message,
-            Some(format!("take out {}", field.name)),
+            Some(told!("take out {field}", field = field.name)),
         );
     }
 }

@@ -4,6 +4,8 @@
 use super::lines::Lines;
 use super::tariff;
 use crate::clock::DAY_MINUTES;
+use crate::told;
+use crate::told::later;
 use crate::unit::Dimension;
 use crate::values::Range;
 use crate::walker::{Field, Table};
@@ -17,29 +19,29 @@ const MAX_ENTRIES: u32 = 144;
 const OF_A_DAY: Range = Range::Between {
     low: 60.0,
     high: 86_400.0,
-    words: "1 min to 24 h",
+    words: later!("1 min to 24 h"),
 };
 /// Speeds are set by the revolution, or by a part of the range.
 const SPEED_STEP: Range = Range::Between {
     low: 1.0,
     high: 1000.0,
-    words: "1 rpm to 1000 rpm",
+    words: later!("1 rpm to 1000 rpm"),
 };
 /// Below an even chance nobody asks; beyond this, laws do not reach.
 const CHANCE: Range = Range::Between {
     low: 0.5,
     high: 0.999,
-    words: "50 % to 99.9 %",
+    words: later!("50 % to 99.9 %"),
 };
 const DISCOUNT: Range = Range::Between {
     low: 0.0,
     high: 0.5,
-    words: "0 % to 50 %",
+    words: later!("0 % to 50 %"),
 };
 const TASK_HOURS: Range = Range::Between {
     low: 0.0,
     high: 24.0,
-    words: "a number of hours up to 24",
+    words: later!("a number of hours up to 24"),
 };
 
 /// Reads `[operation]`; what it does not state stays as it was before.
@@ -113,9 +115,9 @@ pub(super) fn list_or<T: Clone>(
 }
 
 fn turnover(field: &Field<'_>) -> Option<Turnover> {
-    let text = field.text("text in quotes, such as \"1 per day\"")?;
+    let text = field.text(told!("text in quotes, such as \"1 per day\""))?;
     Turnover::parse(text)
-        .map_err(|error| field.report(&error.to_string(), None))
+        .map_err(|error| field.report(error.told(), None))
         .ok()
 }
 
@@ -131,20 +133,20 @@ fn ends(from: Field<'_>, to: Field<'_>) -> Option<(ClockTime, ClockTime)> {
     let (start, end) = start.zip(end)?;
     if start.minutes >= DAY_MINUTES {
         from.refuse(
-            "00:00 to 23:59",
-            Some("a block that starts at midnight starts at 00:00".to_owned()),
+            told!("00:00 to 23:59"),
+            Some(told!("a block that starts at midnight starts at 00:00")),
         );
     } else if start == end {
         to.refuse(
-            "an end other than the start",
-            Some("a whole day is from 00:00 to 24:00".to_owned()),
+            told!("an end other than the start"),
+            Some(told!("a whole day is from 00:00 to 24:00")),
         );
     }
     Some((start, end))
 }
 
 pub(super) fn program_block(field: &Field<'_>) -> Option<ProgramBlock> {
-    let table = field.table("a block of as_found")?;
+    let table = field.table(later!("a block of as_found"))?;
     let span = span(&table);
     let speed = table.require_quantity("speed", Dimension::Speed, Range::AboveZero);
     table.finish();
@@ -157,7 +159,7 @@ pub(super) fn program_block(field: &Field<'_>) -> Option<ProgramBlock> {
 }
 
 fn quiet_block(field: &Field<'_>) -> Option<QuietBlock> {
-    let table = field.table("a block of quiet")?;
+    let table = field.table(later!("a block of quiet"))?;
     let span = span(&table);
     let max_speed = table.require_quantity("max_speed", Dimension::Speed, Range::AboveZero);
     table.finish();
@@ -170,7 +172,7 @@ fn quiet_block(field: &Field<'_>) -> Option<QuietBlock> {
 }
 
 fn task(field: &Field<'_>, lines: &Lines) -> Option<Task> {
-    let table = field.table("a task")?;
+    let table = field.table(later!("a task"))?;
     let name = table
         .require("name", "\"skimming\"")
         .and_then(|field| field.name());
@@ -195,7 +197,7 @@ fn task(field: &Field<'_>, lines: &Lines) -> Option<Task> {
 fn hours(field: &Field<'_>) -> Option<f64> {
     let hours = field.number(TASK_HOURS)?;
     if hours <= 0.0 {
-        field.refuse("a number of hours above 0", None);
+        field.refuse(told!("a number of hours above 0"), None);
         return None;
     }
     Some(hours)

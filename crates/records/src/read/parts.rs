@@ -2,6 +2,8 @@
 
 use super::pump::report_unordered;
 use crate::document;
+use crate::told;
+use crate::told::later;
 use crate::unit::Dimension;
 use crate::values::{Range, SHARE};
 use crate::walker::{Field, Table};
@@ -69,7 +71,7 @@ pub(super) fn part(field: &Field<'_>) -> Option<Part> {
         name: "a part",
         ..*field
     }
-    .table("the part")?;
+    .table(later!("the part"))?;
     let kinds: Vec<_> = KINDS.iter().filter(|(key, _)| table.has(key)).collect();
     let [(_, read)] = kinds.as_slice() else {
         report_kinds(
@@ -92,8 +94,13 @@ pub(super) fn part(field: &Field<'_>) -> Option<Part> {
 
 fn report_kinds(field: &Field<'_>, table: &Table<'_>, found: &[&str]) {
     if let [first, second, ..] = found {
-        let message = format!("the part has two kinds, {first} and {second}; expected one");
-        let hint = format!("make it two parts: {{ {first} = … }}, {{ {second} = … }}");
+        let message = told!(
+            "the part has two kinds, {first} and {second}; expected one",
+            first,
+            second
+        );
+        let [first, second] = [first, second].map(|kind| format!("{{ {kind} = … }}"));
+        let hint = told!("make it two parts: {first}, {second}", first, second);
         field.problems.add(Some(field.at), message, Some(hint));
         return;
     }
@@ -101,8 +108,11 @@ fn report_kinds(field: &Field<'_>, table: &Table<'_>, found: &[&str]) {
     let near = table
         .everything()
         .find_map(|key| Some((shown(key.name), nearest(key.name, &all)?)));
-    let hint = near.map(|(typed, near)| format!("write {near} for {typed}"));
-    let message = format!("the part has no kind; expected {}", one_of(&all));
+    let hint = near.map(|(typed, near)| told!("write {near} for {typed}", near, typed));
+    let message = told!(
+        "the part has no kind; expected {kinds}",
+        kinds = one_of(&all)
+    );
     field.problems.add(Some(field.at), message, hint);
 }
 
@@ -125,7 +135,7 @@ fn flow_limits(table: &Table<'_>) -> [Option<crate::Quantity>; 2] {
 
 /// A flow with its drop: `{ flow = "60 gpm", drop = "2.4 psi" }`.
 fn rated_drop(field: &Field<'_>) -> Option<RatedDrop> {
-    let table = field.table("a rated point")?;
+    let table = field.table(later!("a rated point"))?;
     let flow = table.require_quantity("flow", Dimension::Flow, Range::AboveZero);
     let drop = table.require_quantity("drop", Dimension::Pressure, Range::ZeroOrMore);
     table.finish();

@@ -1,6 +1,8 @@
 //! Reads a profile file.
 
 use super::test::bare_file_name;
+use crate::told;
+use crate::told::later;
 use crate::walker::{Field, Table};
 use crate::{Problem, Profile, Source, document};
 
@@ -17,11 +19,12 @@ fn profile(root: &Table<'_>) -> Profile {
     let lines = contact.map(|field| {
         let lines: Vec<String> = field.one_or_more().iter().filter_map(Field::name).collect();
         if lines.len() > MOST_CONTACTS {
-            let sentence = format!(
-                "it has {} lines; expected at most {MOST_CONTACTS}",
-                lines.len()
+            let sentence = told!(
+                "it has {count} lines; expected at most {most}",
+                count = lines.len(),
+                most = MOST_CONTACTS
             );
-            field.report(&sentence, None);
+            field.report(sentence, None);
         }
         lines
     });
@@ -33,7 +36,7 @@ fn profile(root: &Table<'_>) -> Profile {
         language: root.word("language"),
         logo: root
             .get("logo")
-            .and_then(|field| bare_file_name(&field, "the profile file")),
+            .and_then(|field| bare_file_name(&field, later!("the profile file"))),
     };
     root.finish();
     profile

@@ -1,5 +1,7 @@
 //! Reads the pump: its speeds, its place, the maker's curve.
 
+use crate::told;
+use crate::told::later;
 use crate::unit::Dimension;
 use crate::values::{Range, SHARE};
 use crate::walker::{Field, Table};
@@ -21,9 +23,9 @@ pub(super) fn pump(field: &Field<'_>) -> Option<Pump> {
         .map(|field| curve(&field))
         .unwrap_or_default();
     if table.has("curve") && !table.has("curve_speed") {
-        let hint = Some("add the speed that the maker's curve is drawn for".to_owned());
+        let hint = Some(told!("add the speed that the maker's curve is drawn for"));
         table.report(
-            "[pump] has a curve and no curve_speed; expected curve_speed = \"3450 rpm\"".to_owned(),
+            told!("[pump] has a curve and no curve_speed; expected curve_speed = \"3450 rpm\""),
             hint,
         );
     }
@@ -62,7 +64,10 @@ pub(super) fn report_unordered(
     if low.si >= high.si
         && let Some(field) = table.get(key)
     {
-        field.refuse(&format!("a value below {}", crate::shown(&high.text)), None);
+        field.refuse(
+            told!("a value below {high}", high = crate::shown(&high.text)),
+            None,
+        );
     }
 }
 
@@ -83,7 +88,10 @@ fn curve(field: &Field<'_>) -> Vec<CurvePoint> {
     if items.len() < 2 {
         let count = items.len();
         field.report(
-            &format!("it has {count} points; expected two or more points of flow and head"),
+            told!(
+                "it has {count} points; expected two or more points of flow and head",
+                count
+            ),
             None,
         );
     }
@@ -94,7 +102,7 @@ fn curve(field: &Field<'_>) -> Vec<CurvePoint> {
 }
 
 fn curve_point(field: &Field<'_>) -> Option<CurvePoint> {
-    let table = field.table("a point of the curve")?;
+    let table = field.table(later!("a point of the curve"))?;
     let flow = table.require_quantity("flow", Dimension::Flow, Range::ZeroOrMore);
     let head = table.require_quantity("head", Dimension::Length, Range::ZeroOrMore);
     let npshr = table.quantity("npshr", Dimension::Length, Range::ZeroOrMore);
@@ -116,9 +124,9 @@ fn report_one_flow_twice(items: &[Field<'_>], points: &[CurvePoint]) {
         let same =
             |other: &&CurvePoint| (other.flow.si - point.flow.si).abs() <= 1e-6 * point.flow.si;
         if points.iter().take(position).find(same).is_some() {
-            let message = format!(
-                "the curve has the flow {} twice; expected each flow once",
-                crate::shown(&point.flow.text)
+            let message = told!(
+                "the curve has the flow {flow} twice; expected each flow once",
+                flow = crate::shown(&point.flow.text)
             );
             item.problems.add(Some(item.at), message, None);
         }

@@ -3,9 +3,11 @@
 use super::cells::{self, CellError};
 use super::columns::{Heading, MAX_COLUMNS, heading};
 use super::records::{Record, Records};
+use crate::Fill;
 use crate::formula;
 use crate::number::DecimalMark;
 use crate::problems::Problems;
+use crate::told;
 use crate::wording::shown;
 use crate::{Cell, Column, Measured, Problem, Readings, Row, Source};
 use std::collections::BTreeSet;
@@ -39,8 +41,10 @@ pub(super) fn headings(source: &Source) -> Vec<(Column, usize)> {
 fn readings(source: &Source, problems: &Problems<'_>) -> Option<Readings> {
     let mut records = Records::new(&source.text);
     let Some(first) = records.next() else {
-        let message = "there is nothing in the file; expected a line of headings, such as speed [rpm],flow [gpm],power [W]";
-        problems.add(None, message.to_owned(), None);
+        let message = told!(
+            "there is nothing in the file; expected a line of headings, such as speed [rpm],flow [gpm],power [W]"
+        );
+        problems.add(None, message, None);
         return None;
     };
     let layout = layout(&first, problems)?;
@@ -62,7 +66,7 @@ fn readings(source: &Source, problems: &Problems<'_>) -> Option<Readings> {
     if let Some(at) = records.open_quote() {
         problems.add(
             Some(at),
-            "a quote is opened and not closed; expected it at the end of the cell".to_owned(),
+            told!("a quote is opened and not closed; expected it at the end of the cell"),
             None,
         );
     }
@@ -108,7 +112,11 @@ pub(super) fn layout(record: &Record<'_>, problems: &Problems<'_>) -> Option<Lay
         .last()
         .map_or(0, |(index, _)| index + 1);
     if count > MAX_COLUMNS {
-        let message = format!("there are {count} columns; expected at most {MAX_COLUMNS}");
+        let message = told!(
+            "there are {count} columns; expected at most {most}",
+            count,
+            most = MAX_COLUMNS
+        );
         problems.add(Some(record.start()), message, None);
         return None;
     }
@@ -127,10 +135,10 @@ pub(super) fn layout(record: &Record<'_>, problems: &Problems<'_>) -> Option<Lay
         |heading| matches!(heading, Heading::Column(column) if column.measured == Measured::Speed),
     );
     if sound && !has_speed {
-        let hint = Some("add the speed of each row in a column speed [rpm]".to_owned());
+        let hint = Some(told!("add the speed of each row in a column speed [rpm]"));
         problems.add(
             Some(record.at(0)),
-            "there is no column of speed; expected speed [rpm]".to_owned(),
+            told!("there is no column of speed; expected speed [rpm]"),
             hint,
         );
     }
@@ -149,11 +157,13 @@ fn unless_repeated(heading: Heading, earlier: &[Heading]) -> Result<Heading, Cel
     if !earlier.iter().any(same) {
         return Ok(heading);
     }
-    let hint = Some("name the meter that each column was read on, such as flow A [gpm]".to_owned());
+    let hint = Some(told!(
+        "name the meter that each column was read on, such as flow A [gpm]"
+    ));
     Err((
-        format!(
-            "the column {} stands twice; expected each column once",
-            shown(&heading.name())
+        told!(
+            "the column {column} stands twice; expected each column once",
+            column = shown(&heading.name())
         ),
         hint,
     ))
@@ -203,12 +213,16 @@ pub(super) fn report_ragged(record: &Record<'_>, layout: &Layout, problems: &Pro
 
 fn report_length(record: &Record<'_>, found: usize, expected: usize, problems: &Problems<'_>) {
     let hint = if found > expected {
-        "put quotes around a note that has the separator in it; write decimals with a point"
+        told!("put quotes around a note that has the separator in it; write decimals with a point")
     } else {
-        "write a separator for each cell that was not read"
+        told!("write a separator for each cell that was not read")
     };
-    let message = format!("the row has {found} cells; expected {expected}, one for each heading");
-    problems.add(Some(record.start()), message, Some(hint.to_owned()));
+    let message = told!(
+        "the row has {found} cells; expected {expected}, one for each heading",
+        found,
+        expected
+    );
+    problems.add(Some(record.start()), message, Some(hint));
 }
 
 /// Puts a cell into its row.
@@ -219,12 +233,17 @@ fn put(row: &mut Row, heading: &Heading, text: &str, mark: DecimalMark) -> Resul
     };
     put.map_err(|(expected, hint)| {
         let found = if text.trim().is_empty() {
-            "empty".to_owned()
+            told!("empty").fill()
         } else {
-            shown(text.trim())
+            shown(text.trim()).fill()
         };
         (
-            format!("{} is {found}; expected {expected}", shown(&heading.name())),
+            told!(
+                "{column} is {found}; expected {expected}",
+                column = shown(&heading.name()),
+                found,
+                expected
+            ),
             hint,
         )
     })
@@ -251,10 +270,9 @@ fn put_reading(
 pub(super) fn speed_rpm(cell: &Cell) -> Result<f64, CellError> {
     match cell {
         Cell::Value { si, .. } => Ok(*si),
-        Cell::Empty | Cell::Below { .. } => Err((
-            "the speed of the row in rpm, 0 for standby".to_owned(),
-            None,
-        )),
+        Cell::Empty | Cell::Below { .. } => {
+            Err((told!("the speed of the row in rpm, 0 for standby"), None))
+        }
     }
 }
 
@@ -284,13 +302,15 @@ impl Marks {
             return;
         };
         let (name, text) = (shown(&name), shown(&text));
-        let message = format!(
-            "{name} is {text}; expected a comma before the decimals, as in other cells of the file"
+        let message = told!(
+            "{name} is {text}; expected a comma before the decimals, as in other cells of the file",
+            name,
+            text
         );
-        let hint = format!(
-            "write {} or {}",
-            text.replace('.', ","),
-            text.replace('.', "")
+        let hint = told!(
+            "write {one} or {other}",
+            one = text.replace('.', ","),
+            other = text.replace('.', "")
         );
         problems.add(Some(at), message, Some(hint));
     }
@@ -309,11 +329,12 @@ impl Speeds {
             && self.seen.insert(speed_rpm.to_bits())
             && self.seen.len() > MAX_SPEEDS
         {
-            let message = format!(
-                "this is the {}st different speed; expected at most {MAX_SPEEDS} in one test",
-                MAX_SPEEDS + 1
+            let message = told!(
+                "this is the {number}st different speed; expected at most {most} in one test",
+                number = MAX_SPEEDS + 1,
+                most = MAX_SPEEDS
             );
-            let hint = Some("average the log to one row per speed first".to_owned());
+            let hint = Some(told!("average the log to one row per speed first"));
             problems.add(Some(record.start()), message, hint);
         }
     }

@@ -1,5 +1,6 @@
 //! Reads the rulings of a test, and checks that each points at a reading.
 
+use crate::told;
 use crate::walker::{Field, Table};
 use crate::wording::{nearest, shown, shown_list};
 use crate::{Cell, Readings, Ruling};
@@ -50,19 +51,20 @@ pub(super) fn check(rulings: &[ReadRuling<'_>], readings: &Readings) {
 fn check_one(read: &ReadRuling<'_>, readings: &Readings) {
     let Some(row) = readings.rows.iter().find(|row| row.line == read.ruling.row) else {
         let lines = match (readings.rows.first(), readings.rows.last()) {
-            (Some(first), Some(last)) => format!(
-                "the line of a row of readings, {} to {}",
-                first.line, last.line
+            (Some(first), Some(last)) => told!(
+                "the line of a row of readings, {first} to {last}",
+                first = first.line,
+                last = last.line
             ),
-            _ => "the line of a row of readings, and there are none".to_owned(),
+            _ => told!("the line of a row of readings, and there are none"),
         };
         let is_inline = readings.columns.iter().any(|column| column.unit.is_none());
         let hint = if is_inline {
-            "it is the line of the [[step]] in this file"
+            told!("it is the line of the [[step]] in this file")
         } else {
-            "the headings are line 1 of the file of readings"
+            told!("the headings are line 1 of the file of readings")
         };
-        read.row.refuse(&lines, Some(hint.to_owned()));
+        read.row.refuse(lines, Some(hint));
         return;
     };
     let index = readings
@@ -72,19 +74,22 @@ fn check_one(read: &ReadRuling<'_>, readings: &Readings) {
     let Some(index) = index else {
         let names: Vec<String> = readings.columns.iter().map(crate::Column::name).collect();
         let names: Vec<&str> = names.iter().map(String::as_str).collect();
-        let hint =
-            nearest(&read.ruling.column, &names).map(|near| format!("write \"{}\"", shown(near)));
+        let hint = nearest(&read.ruling.column, &names)
+            .map(|near| told!("write \"{near}\"", near = shown(near)));
         read.column.refuse(
-            &format!("a column of the readings: {}", shown_list(&names)),
+            told!(
+                "a column of the readings: {names}",
+                names = shown_list(&names)
+            ),
             hint,
         );
         return;
     };
     if matches!(row.cells.get(index), None | Some(Cell::Empty)) {
-        let sentence = format!(
-            "nothing was read there in row {}; expected a cell with a reading",
-            row.line
+        let sentence = told!(
+            "nothing was read there in row {row}; expected a cell with a reading",
+            row = row.line
         );
-        read.column.report(&sentence, None);
+        read.column.report(sentence, None);
     }
 }

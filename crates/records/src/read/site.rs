@@ -2,6 +2,8 @@
 
 use super::{lines, meters, operation, pump, tees};
 use crate::kind::Kind;
+use crate::told;
+use crate::told::later;
 use crate::unit::Dimension;
 use crate::values::Range;
 use crate::walker::{Field, Table};
@@ -13,18 +15,18 @@ use std::collections::BTreeMap;
 pub(super) const WATER_TEMPERATURE: Range = Range::Between {
     low: 273.15,
     high: 333.15,
-    words: "0 degC to 60 degC (32 degF to 140 degF)",
+    words: later!("0 degC to 60 degC (32 degF to 140 degF)"),
 };
 const SALINITY: Range = Range::Between {
     low: 0.0,
     high: 35.0,
-    words: "0 g/L to 35 g/L",
+    words: later!("0 g/L to 35 g/L"),
 };
 /// From below the shore of the Dead Sea to above every town.
 const ELEVATION: Range = Range::Between {
     low: -500.0,
     high: 9000.0,
-    words: "-500 m to 9000 m (-1640 ft to 29500 ft)",
+    words: later!("-500 m to 9000 m (-1640 ft to 29500 ft)"),
 };
 
 /// A name with the byte that it stands at.
@@ -175,7 +177,9 @@ fn body_name(field: &Field<'_>) -> Option<Placed> {
     let name = field.name()?;
     if lines::FIXED_ENDS.contains(&name.as_str()) {
         field.refuse(
-            "a name other than pool, pump inlet and pump outlet, which have their place already",
+            told!(
+                "a name other than pool, pump inlet and pump outlet, which have their place already"
+            ),
             None,
         );
         return None;
@@ -190,9 +194,11 @@ pub(super) fn report_repeats(root: &Table<'_>, key: &str, names: &[Placed]) {
         let first = *seen.entry(name).or_insert(*at);
         if first != *at {
             let line = root.problems.line(first);
-            let message = format!(
-                "{key} is {}, which line {line} has already; expected another {key}",
-                shown(name)
+            let message = told!(
+                "{key} is {name}, which line {line} has already; expected another {key}",
+                key,
+                name = shown(name),
+                line
             );
             root.problems.add(Some(*at), message, None);
         }

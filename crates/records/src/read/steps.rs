@@ -2,6 +2,8 @@
 
 use super::cells;
 use super::columns::{MAX_COLUMNS, meter_id};
+use crate::told;
+use crate::told::later;
 use crate::walker::{Field, Table};
 use crate::{Cell, Column, Measured, Quantity, Readings, Row};
 use toml::de::DeValue;
@@ -30,8 +32,9 @@ pub(super) fn steps(root: &Table<'_>, tables: &[Table<'_>]) -> Readings {
         }
         if columns.len() > MAX_COLUMNS {
             root.report(
-                format!(
-                    "the steps have more than {MAX_COLUMNS} different readings; expected fewer"
+                told!(
+                    "the steps have more than {most} different readings; expected fewer",
+                    most = MAX_COLUMNS
                 ),
                 None,
             );
@@ -127,7 +130,10 @@ fn step(table: &Table<'_>) -> Option<Step> {
 fn speed(field: &Field<'_>) -> Option<Cell> {
     let cell = reading(field, Measured::Speed)?;
     if matches!(cell, Cell::Below { .. }) {
-        field.refuse("the speed of the step in rpm, 0 rpm for standby", None);
+        field.refuse(
+            told!("the speed of the step in rpm, 0 rpm for standby"),
+            None,
+        );
         return None;
     }
     Some(cell)
@@ -135,14 +141,14 @@ fn speed(field: &Field<'_>) -> Option<Cell> {
 
 /// Readings of several meters: `{ A = "24 gpm", B = "25 gpm" }`.
 fn by_meter(field: &Field<'_>, measured: Measured) -> Vec<Reading> {
-    let Some(table) = field.table("readings by meter") else {
+    let Some(table) = field.table(later!("readings by meter")) else {
         return Vec::new();
     };
     let read = |field: Field<'_>| {
         let meter = match meter_id(field.name.trim()) {
             Ok(Some(meter)) => meter,
             Ok(None) => {
-                field.refuse("the id of a meter before the =", None);
+                field.refuse(told!("the id of a meter before the ="), None);
                 return None;
             }
             Err((message, hint)) => {
@@ -173,10 +179,10 @@ fn reading(field: &Field<'_>, measured: Measured) -> Option<Cell> {
     let text = text.trim();
     let below = text.strip_prefix('<');
     let quantity = Quantity::parse(below.unwrap_or(text).trim_start(), measured.dimension())
-        .map_err(|error| field.report(&error.to_string(), error.hint()))
+        .map_err(|error| field.report(error.told(), error.hint()))
         .ok()?;
     if let Err((expected, hint)) = cells::check_range(quantity.si, measured) {
-        field.refuse(&expected, hint);
+        field.refuse(expected, hint);
         return None;
     }
     let (text, si) = (text.to_owned(), quantity.si);
@@ -188,9 +194,9 @@ fn reading(field: &Field<'_>, measured: Measured) -> Option<Cell> {
 }
 
 fn note(field: &Field<'_>) -> Option<String> {
-    let text = field.text("text in quotes")?;
+    let text = field.text(told!("text in quotes"))?;
     cells::note(text)
-        .map_err(|(expected, hint)| field.refuse(&expected, hint))
+        .map_err(|(expected, hint)| field.refuse(expected, hint))
         .ok()
 }
 

@@ -4,7 +4,9 @@
 //! time, and with the mend.
 
 use super::operation::{list, list_or, span};
+use crate::Told;
 use crate::clock::DAY_MINUTES;
+use crate::told::later;
 use crate::unit::Dimension;
 use crate::values::Range;
 use crate::walker::{Field, Table};
@@ -12,6 +14,7 @@ use crate::wording::{nearest, shown, shown_list};
 use crate::{
     CalendarDay, CarbonDioxide, ClockTime, DayKind, Operation, Quantity, Season, TariffBlock, Tier,
 };
+use crate::{Fill, told};
 
 /// Years for which somebody may state the carbon dioxide of energy.
 const YEARS: (u32, u32) = (1950, 2100);
@@ -81,7 +84,7 @@ impl Placed {
 }
 
 fn tariff_block(field: &Field<'_>) -> Option<Placed> {
-    let table = field.table("a block of tariff")?;
+    let table = field.table(later!("a block of tariff"))?;
     let whole_day = !table.has("from") && !table.has("to");
     let span = if whole_day {
         table.get("from");
@@ -118,7 +121,7 @@ fn days(field: &Field<'_>) -> Vec<DayKind> {
     for item in field.one_or_more() {
         if let Some(kind) = item.word() {
             if kinds.contains(&kind) {
-                item.refuse("each kind of day once", None);
+                item.refuse(told!("each kind of day once"), None);
             }
             kinds.push(kind);
         }
@@ -127,7 +130,7 @@ fn days(field: &Field<'_>) -> Vec<DayKind> {
 }
 
 fn season(field: &Field<'_>) -> Option<Season> {
-    let table = field.table("a season")?;
+    let table = field.table(later!("a season"))?;
     let name = table
         .require("name", "\"summer\"")
         .and_then(|field| field.name());
@@ -138,7 +141,7 @@ fn season(field: &Field<'_>) -> Option<Season> {
         day.filter(|(day, field)| {
             let of_every_year = day.year.is_none();
             if !of_every_year {
-                field.refuse("a day of every year, such as 1 Jun", None);
+                field.refuse(told!("a day of every year, such as 1 Jun"), None);
             }
             of_every_year
         })
@@ -155,15 +158,17 @@ fn season(field: &Field<'_>) -> Option<Season> {
 fn calendar_day(field: &Field<'_>) -> Option<CalendarDay> {
     let text = match field.value {
         toml::de::DeValue::Datetime(date) => date.to_string(),
-        _ => field.text("a day in quotes, such as \"4 Jul\"")?.to_owned(),
+        _ => field
+            .text(told!("a day in quotes, such as \"4 Jul\""))?
+            .to_owned(),
     };
     CalendarDay::parse(&text)
-        .map_err(|error| field.report(&error.to_string(), None))
+        .map_err(|error| field.report(error.told(), None))
         .ok()
 }
 
 fn tier(field: &Field<'_>) -> Option<Tier> {
-    let table = field.table("a tier")?;
+    let table = field.table(later!("a tier"))?;
     let up_to = table.quantity("up_to", Dimension::Energy, Range::AboveZero);
     let add = table.require_quantity("add", Dimension::Price, Range::Any);
     table.finish();
@@ -188,7 +193,7 @@ fn carbon_dioxide(field: &Field<'_>) -> Option<CarbonDioxide> {
     })
 }
 
-fn report(table: &Table<'_>, at: Option<usize>, message: String, hint: Option<String>) {
+fn report(table: &Table<'_>, at: Option<usize>, message: Told, hint: Option<Told>) {
     table.problems.add(at, message, hint);
 }
 
@@ -245,15 +250,18 @@ fn check_seasons(table: &Table<'_>, seasons: &[Season]) {
         let day = calendar(day);
         let message = match names.as_slice() {
             [_] => continue,
-            [] => format!("{day} is in no season; expected every day of the year in one"),
-            [first, second, ..] => format!(
-                "{day} is both in {} and in {}; expected every day of the year in one season",
-                shown(first),
-                shown(second)
+            [] => told!(
+                "{day} is in no season; expected every day of the year in one",
+                day
+            ),
+            [first, second, ..] => told!(
+                "{day} is both in {first} and in {second}; expected every day of the year in one season",
+                day,
+                first = shown(first),
+                second = shown(second)
             ),
         };
-        let hint =
-            "last_day belongs to its season, and the next one starts the day after".to_owned();
+        let hint = told!("last_day belongs to its season, and the next one starts the day after");
         report(table, at_key(table, "seasons"), message, Some(hint));
         return;
     }
@@ -269,14 +277,18 @@ fn season_names_hold(table: &Table<'_>, blocks: &[Placed], seasons: &[Season]) -
             continue;
         };
         hold = false;
-        let message = format!(
-            "season is {}; expected {}",
-            shown(season),
-            shown_list(&names)
+        let message = told!(
+            "season is {season}; expected {names}",
+            season = shown(season),
+            names = shown_list(&names)
         );
-        let near = nearest(season, &names).map(|near| format!("write \"{near}\""));
-        let list = "list it: seasons = [ { name = \"summer\", first_day = \"1 Jun\", last_day = \"30 Sep\" } ]";
-        let hint = near.or_else(|| names.is_empty().then(|| list.to_owned()));
+        let near = nearest(season, &names).map(|near| told!("write \"{near}\"", near));
+        let list = told!(
+            "list it: {example}",
+            example =
+                "seasons = [ { name = \"summer\", first_day = \"1 Jun\", last_day = \"30 Sep\" } ]"
+        );
+        let hint = near.or_else(|| names.is_empty().then_some(list));
         let at = placed.at.or_else(|| at_key(table, "seasons"));
         report(table, at, message, hint);
     }
@@ -322,18 +334,19 @@ fn is_of(block: &TariffBlock, season: Option<&str>, kind: DayKind) -> bool {
     in_season && (block.days.is_empty() || block.days.contains(&kind))
 }
 
-fn day_words(season: Option<&str>, kind: Option<DayKind>) -> String {
+/// A kind of day in a season, as it follows a time; nothing where every day is alike.
+fn day_words(season: Option<&str>, kind: Option<DayKind>) -> Told {
     let kind = kind.map(|kind| match kind {
-        DayKind::Weekdays => " on weekdays",
-        DayKind::Weekends => " on weekends",
-        DayKind::Holidays => " on holidays",
+        DayKind::Weekdays => told!(" on weekdays"),
+        DayKind::Weekends => told!(" on weekends"),
+        DayKind::Holidays => told!(" on holidays"),
     });
-    let season = season.map(|season| format!(" in {}", shown(season)));
-    kind.unwrap_or_default().to_owned() + &season.unwrap_or_default()
+    let season = season.map(|season| told!(" in {season}", season = shown(season)));
+    let [kind, season] = [kind, season].map(|it| it.unwrap_or_default().fill());
+    Told::new("{kind}{season}", [("kind", kind), ("season", season)])
 }
 
-/// Reports the first gap or overlap of a day; `true` where there is one.
-fn report_cover(table: &Table<'_>, blocks: &[&Placed], day: &str) -> bool {
+fn report_cover(table: &Table<'_>, blocks: &[&Placed], day: &Told) -> bool {
     let covers = |placed: &Placed, minute: u32| {
         let (from, to) = (placed.block.from.minutes, placed.block.to.minutes);
         if from < to {
@@ -361,29 +374,40 @@ fn report_cover(table: &Table<'_>, blocks: &[&Placed], day: &str) -> bool {
     let here = holders(start);
     let end = (start..DAY_MINUTES).find(|minute| holders(*minute) != here);
     let clock = |minutes| ClockTime { minutes };
-    let time = format!(
-        "from {} to {}{day}",
-        clock(start),
-        clock(end.unwrap_or(DAY_MINUTES))
+    let time = told!(
+        "from {start} to {end}{day}",
+        start = clock(start),
+        end = clock(end.unwrap_or(DAY_MINUTES)),
+        day
     );
     let (at, message, hint) = match here.as_slice() {
         [first, .., second] => {
-            let other = first.map_or_else(String::new, |first| {
-                format!(", the other on line {}", table.problems.line(first))
+            let other = first.map_or_else(Told::default, |first| {
+                told!(
+                    ", the other on line {line}",
+                    line = table.problems.line(first)
+                )
             });
             (
                 second.or_else(|| at_key(table, "tariff")),
-                format!("tariff has two prices {time}{other}; expected one"),
-                "a block ends where the next one starts: the end is exclusive",
+                told!(
+                    "tariff has two prices {time}{other}; expected one",
+                    time,
+                    other
+                ),
+                told!("a block ends where the next one starts: the end is exclusive"),
             )
         }
         _ => (
             at_key(table, "tariff"),
-            format!("tariff has no price {time}; expected one at every time of the day"),
-            "a block without from and to holds all day; one may pass midnight",
+            told!(
+                "tariff has no price {time}; expected one at every time of the day",
+                time
+            ),
+            told!("a block without from and to holds all day; one may pass midnight"),
         ),
     };
-    report(table, at, message, Some(hint.to_owned()));
+    report(table, at, message, Some(hint));
     true
 }
 
@@ -398,7 +422,9 @@ fn check_tiers(table: &Table<'_>, tiers: &[Tier]) {
     if rises && ends_open {
         return;
     }
-    let message = "tiers do not follow one another; expected each up_to above the one before, and none in the last".to_owned();
+    let message = told!(
+        "tiers do not follow one another; expected each up_to above the one before, and none in the last"
+    );
     report(table, at_key(table, "tiers"), message, None);
 }
 
@@ -425,16 +451,19 @@ fn check_currencies(table: &Table<'_>, blocks: &[Placed], operation: &Operation)
         return;
     };
     let message = if key == first_key {
-        format!(
-            "{key} has prices in {} and in {}; expected one currency",
-            shown(first),
-            shown(other)
+        told!(
+            "{key} has prices in {first} and in {other}; expected one currency",
+            key,
+            first = shown(first),
+            other = shown(other)
         )
     } else {
-        format!(
-            "{key} is in {}, and {first_key} in {}; expected one currency",
-            shown(other),
-            shown(first)
+        told!(
+            "{key} is in {other}, and {first_key} in {first}; expected one currency",
+            key,
+            other = shown(other),
+            first_key,
+            first = shown(first)
         )
     };
     let stated = [key, first_key].into_iter().find(|key| table.has(key));

@@ -2,6 +2,7 @@
 
 use super::lines::Lines;
 use super::site::{Placed, report_repeats};
+use crate::told;
 use crate::unit::Dimension;
 use crate::values::Range;
 use crate::walker::{Field, Table};
@@ -68,20 +69,23 @@ fn meet(
     there.extend(PUMP_ENDS.contains(&end).then_some(PUMP_LEG));
     if there.len() != named.len() {
         let all: Vec<String> = there.iter().map(|name| shown(name)).collect();
-        let message = format!(
-            "at is {}, where {} meet; expected three lines, or two and the pump",
-            shown(end),
-            all.join(", ")
+        let message = told!(
+            "at is {end}, where {lines} meet; expected three lines, or two and the pump",
+            end = shown(end),
+            lines = all.join(", ")
         );
-        let hint = "let two tees follow one another, with a [[line]] between them";
-        at.problems.add(Some(at.at), message, Some(hint.to_owned()));
+        let hint = told!("let two tees follow one another, with a [[line]] between them");
+        at.problems.add(Some(at.at), message, Some(hint));
         return false;
     }
     for (place, (field, name)) in legs.iter().zip(named).enumerate() {
         if !there.contains(&name.as_str()) || named[..place].contains(name) {
-            let hint = nearest(name, &there).map(|near| format!("write \"{near}\""));
+            let hint = nearest(name, &there).map(|near| told!("write \"{near}\"", near));
             field.refuse(
-                &format!("what meets there, each once: {}", shown_list(&there)),
+                told!(
+                    "what meets there, each once: {names}",
+                    names = shown_list(&there)
+                ),
                 hint,
             );
             return false;

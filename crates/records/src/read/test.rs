@@ -4,10 +4,11 @@ use super::readings::read_readings;
 use super::site::WATER_TEMPERATURE;
 use super::{rulings, steps};
 use crate::kind::Kind;
+use crate::told::later;
 use crate::unit::Dimension;
 use crate::walker::{Field, Table};
 use crate::wording::shown;
-use crate::{Condition, Problem, Readings, Ruling, Source, Test, TestHead, document};
+use crate::{Condition, Problem, Readings, Ruling, Source, Test, TestHead, Told, document, told};
 use toml::de::DeValue;
 
 /// The bare name of the file of readings that a test file names, if it names one.
@@ -118,7 +119,7 @@ fn date(field: &Field<'_>) -> Option<toml::value::Datetime> {
         DeValue::Datetime(date) if date.date.is_some() => Some(*date),
         _ => {
             field.refuse(
-                "a date without quotes, such as 2026-05-16 or 2026-05-16T09:30:00",
+                told!("a date without quotes, such as 2026-05-16 or 2026-05-16T09:30:00"),
                 None,
             );
             None
@@ -127,21 +128,28 @@ fn date(field: &Field<'_>) -> Option<toml::value::Datetime> {
 }
 
 /// What the file of readings stands beside.
-const BESIDE_TEST: &str = "the test file";
+const BESIDE_TEST: &str = later!("the test file");
 
 /// A file beside another: a path could point anywhere on the machine that reads it.
-pub(super) fn bare_file_name(field: &Field<'_>, beside: &str) -> Option<String> {
+pub(super) fn bare_file_name(field: &Field<'_>, beside: &'static str) -> Option<String> {
     let name = field.name()?;
     let last = name.rsplit(['/', '\\']).next().unwrap_or_default();
     if name.contains(['/', '\\', ':']) || name == "." || name == ".." {
         let hint = match last.trim_matches('.') {
             "" => None,
-            _ => Some(format!(
-                "put the file beside {beside} and write \"{}\"",
-                shown(last)
+            _ => Some(told!(
+                "put the file beside {beside} and write \"{file}\"",
+                beside = Told::plain(beside),
+                file = shown(last)
             )),
         };
-        field.refuse(&format!("the bare name of a file beside {beside}"), hint);
+        field.refuse(
+            told!(
+                "the bare name of a file beside {beside}",
+                beside = Told::plain(beside)
+            ),
+            hint,
+        );
         return None;
     }
     Some(name)
@@ -167,19 +175,22 @@ fn report_closed_and_throttled(root: &Table<'_>, closed: &[String]) {
     {
         let name = field.value.as_str().unwrap_or_default().trim();
         if closed.iter().any(|other| other == name) {
-            field.report("closed has it too; expected it in one of the two", None);
+            field.report(
+                told!("closed has it too; expected it in one of the two"),
+                None,
+            );
         }
     }
 }
 
 fn report_place(file: &Field<'_>, steps: &[Table<'_>], beside: Beside<'_>) {
     if !steps.is_empty() {
-        let hint = Some("keep the file of readings or the [[step]] tables".to_owned());
+        let hint = Some(told!("keep the file of readings or the [[step]] tables"));
         file.report(
-            "there are [[step]] tables too; expected one of the two",
+            told!("there are [[step]] tables too; expected one of the two"),
             hint,
         );
     } else if matches!(beside, Beside::Nothing) {
-        file.report("there is no such file beside the test file", None);
+        file.report(told!("there is no such file beside the test file"), None);
     }
 }

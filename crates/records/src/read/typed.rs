@@ -7,6 +7,7 @@ use super::records::Records;
 use crate::formula;
 use crate::number::{self, DecimalMark, NumberError};
 use crate::problems::Problems;
+use crate::told;
 use crate::unit::Unit;
 use crate::{
     Cell, CellProblem, Measured, Problem, Separator, Source, TypedHeading, TypedReadings, TypedRow,
@@ -28,8 +29,8 @@ pub fn read_typed(source: &Source) -> Result<TypedReadings, Vec<Problem>> {
 fn typed(source: &Source, problems: &Problems<'_>) -> Option<TypedReadings> {
     let mut records = Records::new(&source.text);
     let Some(first) = records.next() else {
-        let message = "there is nothing in the file; expected a line of headings";
-        problems.add(None, message.to_owned(), None);
+        let message = told!("there is nothing in the file; expected a line of headings");
+        problems.add(None, message, None);
         return None;
     };
     let separator = Separator::of(first.delimiter());
@@ -55,8 +56,8 @@ fn typed(source: &Source, problems: &Problems<'_>) -> Option<TypedReadings> {
         });
     }
     if let Some(at) = records.open_quote() {
-        let message = "a quote is opened and not closed; expected it at the end of the cell";
-        problems.add(Some(at), message.to_owned(), None);
+        let message = told!("a quote is opened and not closed; expected it at the end of the cell");
+        problems.add(Some(at), message, None);
     }
     let piece = |from: usize, to: Option<&usize>| {
         let to = to.copied().unwrap_or(source.text.len());

@@ -20,7 +20,7 @@ pub(crate) const TABLET: Screen = Screen {
 /// The colours, as the page's root names them.
 pub(crate) const THEMES: [&str; 3] = ["light", "dark", "sun"];
 /// The screens with the demo in the library, and what is there once each is shown.
-const SCREENS: [(&str, &str, &str); 8] = [
+pub(crate) const SCREENS: [(&str, &str, &str); 8] = [
     ("sites", "#sites", ".cards"),
     ("new-site", "#new-site", "#site-name"),
     ("site", "#site/demo", ".answers"),

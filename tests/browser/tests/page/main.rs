@@ -14,6 +14,7 @@ mod composed;
 mod files;
 mod keeping;
 mod kills;
+mod language;
 mod looks;
 mod offline;
 mod pad;

@@ -6,7 +6,7 @@ use crate::steps::{DEMO_RESULT, fill, go, open_demo};
 use browser::{Browser, Screen, Served, page};
 
 /// Each view by the end of its names, and what is there once it is worked out.
-const VIEWS: [(&str, &str); 4] = [
+pub(crate) const VIEWS: [(&str, &str); 4] = [
     ("lost", "#view-lost .shares"),
     ("day", "#view-day .figure svg"),
     ("what-if", "#view-what-if .verdict-now .answers"),

@@ -45,7 +45,7 @@ impl Bench {
             site: site.source(),
             tests,
         };
-        answer(&pad, self.units())
+        answer(&pad, self.units(), super::super::words::language())
     }
 
     /// Chooses the other tests of the site that the answer is of too.
@@ -76,7 +76,7 @@ impl Bench {
         if has_fewer_parts(&before, &text) {
             let site = id.clone();
             let back = Back::Text { site, text: before };
-            self.undo.offer(undo_words::PAD_CHANGED.to_owned(), back);
+            self.undo.offer(undo_words::PAD_CHANGED.to_string(), back);
         }
         keep_text(self.keeper, &id, text);
     }

@@ -1,9 +1,10 @@
 //! The form of one part: its kind, and what is asked of that kind.
 
-use super::super::words::circuit as words;
 use super::super::words::guided::IN_THE_TEXT;
+use super::super::words::{circuit as words, here};
 use super::parts::{Open, new_part};
 use app::plumbing::{FieldKind, KINDS, PartField, PartForm, kind};
+use document::names::{compound, name};
 use leptos::ev;
 use leptos::prelude::*;
 
@@ -38,6 +39,13 @@ pub(super) fn PartFields(open: RwSignal<Option<Open>>) -> impl IntoView {
             view! { <div class="side-by-side">{fields.collect_view()}</div> }
         })}
     }
+}
+
+/// What a word of the file is called.
+fn word_of(key: &str, word: &str) -> String {
+    let as_valve = (key == "valve").then(|| compound(&format!("{word} valve"), here()));
+    let known = as_valve.flatten();
+    known.unwrap_or_else(|| name(word, here()).into_owned())
 }
 
 #[component]
@@ -78,9 +86,9 @@ fn PartInput(open: RwSignal<Option<Open>>, field: PartField) -> impl IntoView {
                 move || typed() == value
             };
             let word = if value.is_empty() {
-                words::NOT_SAID.to_owned()
+                words::NOT_SAID.to_string()
             } else {
-                value.clone()
+                word_of(field.key, &value)
             };
             view! { <option value=value prop:selected=is_chosen>{word}</option> }
         };

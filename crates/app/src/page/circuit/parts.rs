@@ -5,7 +5,7 @@ use super::super::words::circuit as words;
 use super::Pad;
 use super::form::PartFields;
 use app::circuit::Shown;
-use app::plumbing::{EditError, LineParts, PartEdit, PartForm, PartPlace, edited, lines};
+use app::plumbing::{LineParts, PartEdit, PartForm, PartPlace, edited, lines};
 use leptos::prelude::*;
 use records::{Source, read_site};
 
@@ -229,18 +229,13 @@ fn PartSheet(
 
 /// The text after an edit, where it is a site file that is in order; else what is wrong with it.
 fn written(text: &str, edit: &PartEdit) -> Result<String, Vec<String>> {
-    let new = edited(text, edit).map_err(|error| {
-        vec![match error {
-            EditError::NoNumber { key } => words::no_number(key),
-            error => error.to_string(),
-        }]
-    })?;
+    let new = edited(text, edit).map_err(|error| vec![words::not_changed(&error)])?;
     let source = Source {
         name: "site.toml".to_owned(),
         text: new,
     };
     match read_site(&source) {
         Ok(_) => Ok(source.text),
-        Err(problems) => Err(problems.into_iter().map(words::problem).collect()),
+        Err(problems) => Err(problems.iter().map(words::problem).collect()),
     }
 }

@@ -11,7 +11,6 @@ use super::asking::{Which, asked};
 use super::doubted::DoubtedReadings;
 use super::working::numbers_of;
 use app::answer::Answered;
-use app::origin::Of;
 use app::parts::{Part, parts};
 use app::work::Question;
 use charts::Size;
@@ -52,7 +51,7 @@ pub(super) fn AnalysisView(subject: Subject) -> impl IntoView {
             <p class="fine">{words::NUMBERS_LEAD}</p>
             <div class="numbers">
                 {move || numbers().map(|(parts, answered)| {
-                    view! { <Parts parts asks=Asks { of: Of::Analysis, answered, ask }/> }
+                    view! { <Parts parts asks=Asks { answered, ask }/> }
                 })}
             </div>
         </section>

@@ -3,6 +3,7 @@
 use super::super::bench::Bench;
 use super::super::browser;
 use super::super::keeper::keeper;
+use super::super::words::language;
 use app::engine::Pad;
 use app::library::{TestRecord, baseline};
 use app::work::{Asked, Question, Room, Texts};
@@ -64,6 +65,7 @@ pub(super) fn asked(bench: Bench, which: Which, question: Question) -> Asked {
     Asked {
         pad: Texts::from(pad),
         units: keeper.settings.with(|settings| settings.units),
+        language: language().tag().to_owned(),
         room: room(),
         question,
     }

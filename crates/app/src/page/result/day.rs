@@ -6,7 +6,6 @@ use super::Subject;
 use super::asking::{Which, asked};
 use super::day_form::DayFields;
 use super::working::{Numbers, Progress, Telling, refused, told};
-use app::origin::Of;
 use app::work::Question;
 use leptos::prelude::*;
 
@@ -22,7 +21,7 @@ pub(super) fn DayView(subject: Subject) -> impl IntoView {
     });
     view! {
         <Progress working again/>
-        {move || found.get().map(|told| view! { <Telling subject of=Of::Day told/> })}
+        {move || found.get().map(|told| view! { <Telling subject told/> })}
         <details class="asked-of-day" prop:open=move || is_asked.get()>
             <summary>{words::DAY_FORM}</summary>
             <DayFields bench/>

@@ -2,7 +2,7 @@
 
 use super::super::bench::Bench;
 use super::super::words::guided::IN_THE_TEXT;
-use super::super::words::result as words;
+use super::super::words::{Phrase, result as words};
 use app::day_form::{DayForm, edited, form_of};
 use leptos::prelude::*;
 use records::{Problem, Source, read_site};
@@ -21,10 +21,10 @@ pub(super) fn DayFields(bench: Bench) -> impl IntoView {
             Some(Ok(text)) => {
                 problem.set(None);
                 bench.set_site(text);
-                say.set(words::KEPT);
+                say.set(words::KEPT.said());
             }
             Some(Err(found)) => problem.set(Some(found)),
-            None => problem.set(Some(words::NOT_TOML.to_owned())),
+            None => problem.set(Some(words::NOT_TOML.to_string())),
         }
     };
     let field = move |id: &'static str, of: Of| {
@@ -98,7 +98,7 @@ enum Of {
 }
 
 impl Of {
-    fn words(self) -> (&'static str, &'static str) {
+    fn words(self) -> (Phrase, &'static str) {
         match self {
             Self::Volume => (words::VOLUME, "18500 gal"),
             Self::Turnovers => (words::TURNOVERS, "1"),

@@ -3,8 +3,9 @@
 use super::super::bench::Bench;
 use super::super::test::{VerdictLine, state_word};
 use super::super::ui::unit_word;
-use super::super::words::{result as words, test as test_words};
+use super::super::words::{here, result as words, test as test_words};
 use app::draft::{Place, Spot};
+use document::names;
 use leptos::prelude::*;
 
 /// The list.
@@ -40,12 +41,12 @@ fn Doubtful(bench: Bench, place: Place) -> impl IntoView {
             Spot::Cell(column) => view
                 .columns
                 .get(column)
-                .map(|column| (column.name.clone(), column.unit)),
+                .map(|column| (names::column(&column.name, here()), column.unit)),
             _ => None,
         }
-        .unwrap_or_else(|| (test_words::SPEED.to_lowercase(), "rpm"));
+        .unwrap_or_else(|| (test_words::SPEED.said().to_lowercase(), "rpm"));
         (
-            test_words::column(&words::reading(&name, &speed)),
+            test_words::capital(&words::reading(&name, &speed)),
             view.text(place),
             unit,
         )

@@ -9,7 +9,6 @@ use super::Subject;
 use super::asking::{Which, asked};
 use super::slider::{Slider, Way};
 use super::working::{Numbers, Progress, Telling};
-use app::origin::Of;
 use app::work::{Answer, Lost, Question, Share};
 use leptos::prelude::*;
 
@@ -33,7 +32,7 @@ pub(super) fn LostView(subject: Subject) -> impl IntoView {
         <Progress working again/>
         {move || found.get().map(|lost| {
             let below = view! { <Shares shares=lost.shares/> }.into_any();
-            view! { <Telling subject of=Of::Lost told=lost.told below/> }
+            view! { <Telling subject told=lost.told below/> }
         })}
         <Numbers name="lost-json" working/>
         <Circuit subject/>

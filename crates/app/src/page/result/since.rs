@@ -5,7 +5,6 @@ use super::super::worker::worked;
 use super::Subject;
 use super::asking::{Which, asked};
 use super::working::{Numbers, Progress, Telling, told};
-use app::origin::Of;
 use app::work::Question;
 use leptos::prelude::*;
 
@@ -18,7 +17,7 @@ pub(super) fn SinceView(subject: Subject) -> impl IntoView {
     view! {
         <p class="fine">{words::SINCE_LEAD}</p>
         <Progress working again/>
-        {move || found.get().map(|told| view! { <Telling subject of=Of::Since told/> })}
+        {move || found.get().map(|told| view! { <Telling subject told/> })}
         <Numbers name="since-json" working/>
     }
 }

@@ -1,7 +1,7 @@
 //! A slider with a button on either side: what is moved by a thumb, a key or a press.
 
 use super::super::ui::Held;
-use super::super::words::result as words;
+use super::super::words::{Phrase, result as words};
 use leptos::ev;
 use leptos::prelude::*;
 
@@ -22,7 +22,7 @@ pub(super) fn Slider(
     /// The id of the field.
     id: &'static str,
     /// What is moved.
-    label: &'static str,
+    label: Phrase,
     /// Between which places.
     #[prop(into)]
     way: Signal<Way>,

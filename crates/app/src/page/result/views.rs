@@ -1,7 +1,7 @@
 //! The views of a result, one of which is shown: the answer first. What was opened once stays as it was.
 
 use super::super::browser;
-use super::super::words::result as words;
+use super::super::words::{Phrase, result as words};
 use super::Subject;
 use super::analysis::AnalysisView;
 use super::asking::visits;
@@ -31,7 +31,7 @@ impl Section {
         Self::Since,
     ];
 
-    fn word(self) -> &'static str {
+    fn word(self) -> Phrase {
         match self {
             Self::Answer => words::ANSWER,
             Self::Lost => words::LOST,
@@ -126,9 +126,15 @@ fn content(section: Section, subject: Subject) -> AnyView {
 /// The tab that an arrow, Home or End leads to; the row is a ring.
 fn neighbour(all: &[Section], from: Section, key: &str) -> Option<Section> {
     let at = all.iter().position(|section| *section == from)?;
+    // The next one stands where reading goes.
+    let [on, back] = if browser::reads_from_the_right() {
+        ["ArrowLeft", "ArrowRight"]
+    } else {
+        ["ArrowRight", "ArrowLeft"]
+    };
     let to = match key {
-        "ArrowRight" => (at + 1) % all.len(),
-        "ArrowLeft" => (at + all.len() - 1) % all.len(),
+        key if key == on => (at + 1) % all.len(),
+        key if key == back => (at + all.len() - 1) % all.len(),
         "Home" => 0,
         "End" => all.len() - 1,
         _ => return None,

@@ -8,7 +8,6 @@ use super::Subject;
 use super::asking::{Which, asked};
 use super::slider::{Slider, Way};
 use super::working::{Numbers, Progress, Telling, told};
-use app::origin::Of;
 use app::what_if::{Choice, FilterState, Sliders, change_file, neighbours, sliders};
 use app::work::{Answer, Question, Weighed};
 use leptos::ev;
@@ -42,7 +41,6 @@ pub(super) fn WhatIfView(subject: Subject) -> impl IntoView {
     let short = Memo::new(move |_| found.with(|found| Some(found.as_ref()?.short.clone())));
     let asks = move || {
         Some(Asks {
-            of: Of::WhatIf,
             answered: bench.answered.get_untracked()?,
             ask: subject.ask,
         })
@@ -112,7 +110,7 @@ fn Whole(subject: Subject, choice: RwSignal<Choice>) -> impl IntoView {
         <details class="whole" on:toggle=move |_: ev::Event| open.set(true)>
             <summary>{words::WHOLE}</summary>
             <Progress working again/>
-            {move || found.get().map(|told| view! { <Telling subject of=Of::WhatIf told/> })}
+            {move || found.get().map(|told| view! { <Telling subject told/> })}
             <Numbers name="what-if-json" working/>
         </details>
     }
@@ -224,7 +222,7 @@ fn filter(choice: RwSignal<Choice>) -> impl IntoView {
             let place = FilterState::ALL.iter().position(|other| *other == state);
             place.unwrap_or_default()
         }),
-        says: Signal::derive(move || words::filter(choice.with(|choice| choice.filter)).to_owned()),
+        says: Signal::derive(move || words::filter(choice.with(|choice| choice.filter)).to_string()),
         set: Callback::new(move |place: usize| {
             let state = FilterState::ALL.get(place).copied();
             choice.update(|choice| choice.filter = state.unwrap_or_default());

@@ -3,7 +3,7 @@
 use super::super::bench::Bench;
 use super::super::parts::Parts;
 use super::super::ui::{Sheet, unit_word};
-use super::super::words::result as words;
+use super::super::words::{Phrase, here, result as words};
 use app::answer::{ReadingBehind, WhereFrom};
 use app::draft::TestDraft;
 use app::origin::Origin;
@@ -19,7 +19,7 @@ pub(super) fn WhereFromSheet(
     open: RwSignal<bool>,
 ) -> impl IntoView {
     view! {
-        <Sheet open title=Signal::derive(|| words::WHERE_FROM.to_owned()) id="where-from-title">
+        <Sheet open title=Signal::derive(|| words::WHERE_FROM.to_string()) id="where-from-title">
             {move || asked.get().and_then(|origin| {
                 let from = bench.answered.get()?.where_from(&origin)?;
                 Some(view! { <Told bench from/> })
@@ -37,7 +37,7 @@ fn Told(bench: Bench, from: WhereFrom) -> impl IntoView {
         .into_iter()
         .map(|part| match part {
             Part::Table { table, .. } => Part::Table {
-                name: words::WHERE_FROM.to_owned(),
+                name: words::WHERE_FROM.to_string(),
                 table,
             },
             part => part,
@@ -59,10 +59,15 @@ fn Told(bench: Bench, from: WhereFrom) -> impl IntoView {
         });
         let (speed, text, unit) = shown.unwrap_or_default();
         let class = (!reading.used).then_some("note");
-        let state = if reading.used { "" } else { words::LEFT_OUT };
+        let state = if reading.used {
+            Phrase::NONE
+        } else {
+            words::LEFT_OUT
+        };
+        let column = document::names::column(&reading.column, here());
         view! {
             <tr class=class>
-                <td class="number">{speed}</td><td>{reading.column}</td>
+                <td class="number">{speed}</td><td>{column}</td>
                 <td class="number">{text}"\u{a0}"{unit_word(unit)}</td><td>{state}</td>
             </tr>
         }

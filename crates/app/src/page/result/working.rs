@@ -5,7 +5,6 @@ use super::super::parts::{Asks, Parts};
 use super::super::words::result as words;
 use super::super::worker::Working;
 use super::Subject;
-use app::origin::Of;
 use app::parts::Part;
 use app::work::{Answer, Drawn, Refused, Told};
 use leptos::prelude::*;
@@ -39,7 +38,7 @@ pub(super) fn Progress(working: ReadSignal<Working>, again: Callback<()>) -> imp
     let died = Memo::new(move |_| working.with(|working| working.died.clone()));
     let refused = Memo::new(move |_| working.with(refused));
     view! {
-        <p class="fine under-way" role="status">{move || if is_waiting.get() { words::WORKING } else { "" }}</p>
+        <p class="fine under-way" role="status">{move || if is_waiting.get() { words::WORKING.said() } else { "" }}</p>
         {move || died.get().map(|why| view! {
             <div class="finding" data-severity="error" role="alert">
                 <p>{words::DIED}</p>
@@ -91,8 +90,6 @@ pub(super) fn Numbers(
 #[component]
 pub(super) fn Telling(
     subject: Subject,
-    /// What kind of answer it is.
-    of: Of,
     told: Told,
     /// What stands below the sentences.
     #[prop(optional)]
@@ -103,7 +100,7 @@ pub(super) fn Telling(
     let parts = move |parts: Vec<Part>| {
         answered.clone().map(|answered| {
             let ask = subject.ask;
-            view! { <Parts parts asks=Asks { of, answered, ask }/> }
+            view! { <Parts parts asks=Asks { answered, ask }/> }
         })
     };
     view! {

@@ -3,7 +3,7 @@
 use super::super::browser;
 use super::super::keeper::{Keeper, keeper};
 use super::super::ui::Hint;
-use super::super::words::{hints::Word, site as words, sites};
+use super::super::words::{hints::Word, language, site as words, sites};
 use super::super::worker::worked;
 use app::library::{
     Care, Id, SiteRecord, TestRecord, Visit, VisitState, due, is_day, pad_of, visits,
@@ -103,6 +103,7 @@ fn ask_of_the_filter(keeper: Keeper, site: Memo<Option<SiteRecord>>) {
             (tests.len() > 1).then(|| Asked {
                 pad: Texts::from(pad_of(&site, &tests)),
                 units: None,
+                language: language().tag().to_owned(),
                 room: Room::Narrow,
                 question: Question::FilterDue,
             })

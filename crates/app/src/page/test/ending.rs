@@ -2,7 +2,7 @@
 
 use super::super::bench::Bench;
 use super::super::route::{Screen, route};
-use super::super::words::test as words;
+use super::super::words::{Phrase, test as words};
 use super::{Stage, go};
 use leptos::prelude::*;
 
@@ -15,7 +15,7 @@ pub(super) fn Ending(bench: Bench, stage: RwSignal<Stage>) -> impl IntoView {
         route.replace(Screen::Result(bench.id.get_value()));
     };
     let tick =
-        |word: &'static str| view! { <label class="choice"><input type="checkbox"/>{word}</label> };
+        |word: Phrase| view! { <label class="choice"><input type="checkbox"/>{word}</label> };
     view! {
         <h2>{words::ENDING}</h2>
         <p class="note">{words::ENDING_LEAD}</p>

@@ -104,7 +104,7 @@ pub(super) fn Entry(bench: Bench, stage: RwSignal<Stage>) -> impl IntoView {
                 <div class="with-hint"><h2 id="figures-title">{words::FIGURES}</h2><Hint word=Word::Fits/></div>
                 <Doubts bench/>
                 <Figures answered=bench.answered size=Size::Narrow only=&["flow", "power", "energy"]/>
-                <p class="note">{move || is_blank.get().then_some(words::NO_FIGURES)}</p>
+                <p class="note">{move || is_blank.get().then(|| words::NO_FIGURES.said())}</p>
                 <NextReading bench/>
             </section>
         </div>
@@ -216,7 +216,7 @@ fn Note(bench: Bench, cursor: Cursor) -> impl IntoView {
                 on:input=move |event| bench.set(Place { row: cursor.row.get_untracked(), spot: Spot::Note }, event_target_value(&event))
                 on:change=move |_| bench.seal()
             />
-            {move || problem.get().map(|says| view! { <p class="problem">{words::no_number(&says)}</p> })}
+            {move || problem.get().map(|says| view! { <p class="problem">{says}</p> })}
         </details>
     }
 }
@@ -279,7 +279,7 @@ fn ThumbBar(bench: Bench, cursor: Cursor, stage: RwSignal<Stage>) -> impl IntoVi
         <div class="thumb-bar">
             <button type="button" class="before" disabled=is_first on:click=back>{words::BEFORE}</button>
             <button type="button" class="primary" on:click=move |_| next(bench, cursor, stage, Focus::Heading)>
-                {move || if is_read.get() { words::NEXT } else { words::SKIP }}
+                {move || if is_read.get() { words::NEXT.said() } else { words::SKIP.said() }}
             </button>
         </div>
     }
@@ -303,6 +303,6 @@ fn Doubts(bench: Bench) -> impl IntoView {
         {move || doubts.get().into_iter().map(|doubt| view! {
             <article class="finding" data-severity="warning"><p>{doubt.says}</p><p class="do">{doubt.action}</p></article>
         }).collect_view()}
-        {move || problems.get().into_iter().map(|problem| view! { <p class="problem">{problem.to_string()}</p> }).collect_view()}
+        {move || problems.get().iter().map(|problem| view! { <p class="problem">{words::problem(problem)}</p> }).collect_view()}
     }
 }

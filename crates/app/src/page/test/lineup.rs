@@ -3,12 +3,13 @@
 use super::super::bench::Bench;
 use super::super::ui::Hint;
 use super::super::words::hints::Word;
-use super::super::words::test as words;
+use super::super::words::{Phrase, here, test as words};
 use super::columns::Columns;
 use super::plan::PlanPanel;
 use super::{Stage, go};
 use app::draft::Edit;
 use app::lineup::HeadEdit;
+use document::names::name;
 use leptos::prelude::*;
 use records::UnitSystem;
 
@@ -121,7 +122,7 @@ fn Temperature(bench: Bench) -> impl IntoView {
 /// One of a few states, or none said. What another program wrote there is offered too.
 #[component]
 fn Pick(
-    title: &'static str,
+    title: Phrase,
     group: &'static str,
     options: &'static [&'static str],
     chosen: Signal<Option<String>>,
@@ -134,7 +135,10 @@ fn Pick(
         states.push(now);
     }
     let state = move |state: Option<String>| {
-        let word = state.clone().unwrap_or_else(|| words::NOT_SAID.to_owned());
+        let word = state.as_deref().map_or_else(
+            || words::NOT_SAID.to_string(),
+            |state| name(state, here()).into_owned(),
+        );
         let is_chosen = {
             let state = state.clone();
             move || chosen.get() == state

@@ -1,7 +1,7 @@
 //! What to read next, while the pump runs: the worker is asked when somebody wants to know, and again with each reading.
 
 use super::super::bench::Bench;
-use super::super::words::{next as words, result};
+use super::super::words::{language, next as words, result};
 use super::super::worker::worked;
 use app::engine::Pad;
 use app::next::{Advice, Next};
@@ -45,7 +45,7 @@ pub(super) fn NextReading(bench: Bench) -> impl IntoView {
 #[component]
 fn Told(told: Next) -> impl IntoView {
     let Next { advice, first } = told;
-    let nothing = (advice.is_empty() && first.is_none()).then_some(words::NOTHING);
+    let nothing = (advice.is_empty() && first.is_none()).then(|| words::NOTHING.said());
     let first = first.map(|(says, action)| view! { <p>{says}</p> <p class="do">{action}</p> });
     let advised = |Advice { of, now, readings }: Advice| {
         view! {
@@ -67,6 +67,7 @@ fn asked(bench: Bench) -> Asked {
     Asked {
         pad: Texts::from(pad),
         units: Some(bench.printing().system.into()),
+        language: language().tag().to_owned(),
         room: Room::Narrow,
         question: Question::Next,
     }

@@ -3,13 +3,14 @@
 use super::super::bench::Bench;
 use super::super::browser;
 use super::super::ui::Hint;
-use super::super::words::{hints::Word, plan as words, result};
+use super::super::words::{here, hints::Word, language, plan as words, result};
 use super::super::worker::{Working, worked};
 use app::draft::{Place, Spot};
 use app::library::{TestRecord, pad_of};
 use app::planned::{Asked, Checklist, Climb, NoChecklist, Purpose, Step};
 use app::work::{self, Answer, Question, Room, Texts};
 use document::cautions::CAUTIONS;
+use document::language::said;
 use document::number;
 use leptos::prelude::*;
 use std::collections::BTreeSet;
@@ -96,6 +97,7 @@ impl Planned {
         self.wanted.set(Some(work::Asked {
             pad: Texts::from(pad_of(&site, &earlier)),
             units: Some(self.bench.printing().system.into()),
+            language: language().tag().to_owned(),
             room: Room::Narrow,
             question: Question::Plan(asked),
         }));
@@ -192,7 +194,7 @@ pub(super) fn PlanPanel(
             _ => None,
         });
         counted.map_or_else(
-            || words::TITLE.to_owned(),
+            || words::TITLE.to_string(),
             |(done, all)| words::progress(done, all),
         )
     };
@@ -212,10 +214,10 @@ pub(super) fn PlanPanel(
                     {TIMES.map(option).collect_view()}
                 </select>
                 <button type="button" disabled=move || is_busy.get() on:click=move |_| planned.make()>
-                    {move || if plan.with(Option::is_some) { words::AGAIN } else { words::MAKE }}
+                    {move || if plan.with(Option::is_some) { words::AGAIN.said() } else { words::MAKE.said() }}
                 </button>
             </div>
-            <p role="status" class="note">{move || is_busy.get().then_some(words::BUSY)}</p>
+            <p role="status" class="note">{move || is_busy.get().then(|| words::BUSY.said())}</p>
             {move || has_died.get().then(|| view! {
                 <div class="finding" data-severity="error" role="alert">
                     <p>{result::DIED}</p>
@@ -266,7 +268,7 @@ fn Listed(
     let closed = Memo::new(move |_| planned.bench.view.with(|view| view.lineup.closed.clone()));
     let cautions = CAUTIONS.iter().enumerate();
     let cautions = cautions
-        .map(|(at, caution)| view! { <Tick planned key=format!("caution {at}")>{*caution}</Tick> });
+        .map(|(at, caution)| view! { <Tick planned key=format!("caution {at}")>{said(here(), caution)}</Tick> });
     let valves = move || {
         let shut = closed.get().into_iter();
         let shut = shut.map(

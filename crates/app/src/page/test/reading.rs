@@ -3,7 +3,7 @@
 use super::super::bench::{Bench, View};
 use super::super::keeper::keeper;
 use super::super::ui::unit_word;
-use super::super::words::test as words;
+use super::super::words::{Phrase, test as words};
 use super::entry::Cursor;
 use app::draft::{Edit, Place, Spot};
 use app::verdict::{Doubt, State, Verdict};
@@ -103,8 +103,8 @@ pub(super) fn spoken(view: &View, place: Place) -> String {
         State::Empty => String::new(),
         State::Fine => verdict
             .expected
-            .map_or_else(|| words::FITS.to_owned(), |band| words::fits(&band.text)),
-        State::NotANumber { says, .. } => words::no_number(&says),
+            .map_or_else(|| words::FITS.to_string(), |band| words::fits(&band.text)),
+        State::NotANumber { says, .. } => says,
         State::Doubted(doubt) | State::Impossible(doubt) => {
             format!("{} {}", doubt.says, doubt.action)
         }
@@ -130,14 +130,14 @@ pub(in crate::page) fn VerdictLine(
             }
             State::Fine => {
                 let ruled = verdict.ruling.map(|say| view! { <Ruled bench place say/> });
-                let text = verdict.expected.map_or_else(|| words::FITS.to_owned(), |band| words::fits(&band.text));
+                let text = verdict.expected.map_or_else(|| words::FITS.to_string(), |band| words::fits(&band.text));
                 match ruled {
                     Some(ruled) => ruled.into_any(),
                     None => view! { <p class="verdict" data-state=state><span class="sign" aria-hidden="true">"✓"</span>{text}</p> }.into_any(),
                 }
             }
             State::NotANumber { says, accept } => view! {
-                <p class="verdict" data-state=state><span class="sign" aria-hidden="true">"✎"</span>{words::no_number(&says)}</p>
+                <p class="verdict" data-state=state><span class="sign" aria-hidden="true">"✎"</span>{says}</p>
                 <Mend bench place accept unit/>
             }
             .into_any(),
@@ -203,7 +203,7 @@ fn Rule(
     bench: Bench,
     place: Signal<Place>,
     say: Option<records::Verdict>,
-    word: &'static str,
+    word: Phrase,
 ) -> impl IntoView {
     let rule = move |_| {
         bench.edit(&Edit::Rule {

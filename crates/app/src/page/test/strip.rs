@@ -1,7 +1,7 @@
 //! All steps so far, with the doubted ones marked; a tap goes there.
 
 use super::super::bench::{Bench, Standing};
-use super::super::words::test as words;
+use super::super::words::{Phrase, test as words};
 use super::entry::{Cursor, show};
 use leptos::prelude::*;
 
@@ -21,7 +21,8 @@ pub(super) fn Strip(bench: Bench, cursor: Cursor) -> impl IntoView {
             chips.with(|chips| chips.get(row).cloned().unwrap_or_else(none))
         });
         let mark = move || marked(chip.with(|chip| chip.1)).0;
-        let word = move || marked(chip.with(|chip| chip.1)).1;
+        let key = move || marked(chip.with(|chip| chip.1)).1;
+        let word = move || marked(chip.with(|chip| chip.1)).2;
         let shown = move || {
             let speed = chip.with(|chip| chip.0.trim().to_owned());
             if speed.is_empty() {
@@ -33,7 +34,7 @@ pub(super) fn Strip(bench: Bench, cursor: Cursor) -> impl IntoView {
         let named = move || {
             let speed = chip.with(|chip| chip.0.clone());
             let speed = if speed.trim().is_empty() {
-                words::CHIP_NO_SPEED
+                words::CHIP_NO_SPEED.said()
             } else {
                 &speed
             };
@@ -47,7 +48,7 @@ pub(super) fn Strip(bench: Bench, cursor: Cursor) -> impl IntoView {
         view! {
             <li>
                 <button
-                    type="button" aria-current=current data-standing=word aria-label=named on:click=go
+                    type="button" aria-current=current data-standing=key aria-label=named on:click=go
                 >{shown}<span class="mark" aria-hidden="true">{mark}</span></button>
             </li>
         }
@@ -61,11 +62,11 @@ pub(super) fn Strip(bench: Bench, cursor: Cursor) -> impl IntoView {
     view! { <ol class="strip" id="strip">{move || (0..count.get()).map(chip).collect_view()}</ol> }
 }
 
-/// The mark of a step, and the word for it.
-fn marked(standing: Standing) -> (&'static str, &'static str) {
+/// The mark of a step, the word for the style sheet, and the one for the person.
+fn marked(standing: Standing) -> (&'static str, &'static str, Phrase) {
     match standing {
-        Standing::Empty => ("·", words::CHIP_EMPTY),
-        Standing::Fine => ("✓", words::CHIP_FINE),
-        Standing::Doubted => ("?", words::CHIP_DOUBTED),
+        Standing::Empty => ("·", "empty", words::CHIP_EMPTY),
+        Standing::Fine => ("✓", "fits", words::CHIP_FINE),
+        Standing::Doubted => ("?", "doubted", words::CHIP_DOUBTED),
     }
 }

@@ -34,9 +34,9 @@ pub(super) fn Timer(cursor: Cursor) -> impl IntoView {
     let is_settled = Memo::new(move |_| seconds.get() >= USUAL_SETTLING_S);
     let word = move || {
         if is_settled.get() {
-            words::SETTLED
+            words::SETTLED.said()
         } else {
-            words::SETTLING
+            words::SETTLING.said()
         }
     };
     view! {

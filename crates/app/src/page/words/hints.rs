@@ -1,5 +1,7 @@
 //! What a word of the trade means, in one or two sentences, opened where the word stands.
 
+use super::{Phrase, here, phrase};
+use document::say;
 use records::Measured;
 
 /// A word that not everybody at a pad has met.
@@ -24,79 +26,108 @@ pub(in crate::page) enum Word {
 }
 
 /// The word itself, for the name of its button.
-pub(in crate::page) fn name(word: Word) -> &'static str {
-    match word {
-        Word::Read(measured) => measured.word(),
-        Word::Drift => "drift",
-        Word::Baseline => "baseline",
-        Word::LineUp => "line-up",
-        Word::Fits => "fits",
-        Word::AtRest => "pump at rest",
-        Word::Accuracy => "accuracy",
-        Word::Bore => "inside diameter",
-    }
+fn name(word: Word) -> String {
+    let word = match word {
+        Word::Read(measured) => return document::names::measured(measured, here()).into_owned(),
+        Word::Drift => phrase!("drift"),
+        Word::Baseline => phrase!("baseline"),
+        Word::LineUp => phrase!("line-up"),
+        Word::Fits => phrase!("fits"),
+        Word::AtRest => phrase!("pump at rest"),
+        Word::Accuracy => phrase!("accuracy"),
+        Word::Bore => phrase!("inside diameter"),
+    };
+    word.to_string()
 }
 
 /// What its button is called.
 pub(in crate::page) fn ask(word: Word) -> String {
-    format!("What is meant by {}?", name(word))
+    say!(here(), "What is meant by {word}?", word = name(word))
 }
 
 /// What it means.
-pub(in crate::page) fn means(word: Word) -> &'static str {
+pub(in crate::page) fn means(word: Word) -> Phrase {
     match word {
         Word::Read(measured) => reading(measured),
         Word::Drift => {
-            "A speed read twice, with others between. If the two differ, the pad changed meanwhile: air, a valve, the filter."
+            phrase!(
+                "A speed read twice, with others between. If the two differ, the pad changed meanwhile: air, a valve, the filter."
+            )
         }
         Word::Baseline => {
-            "The visit that later ones are held against, mostly the first one, with a clean filter."
+            phrase!(
+                "The visit that later ones are held against, mostly the first one, with a clean filter."
+            )
         }
         Word::LineUp => {
-            "Which lines are open and which are shut. Every reading of a test belongs to one line-up."
+            phrase!(
+                "Which lines are open and which are shut. Every reading of a test belongs to one line-up."
+            )
         }
         Word::Fits => {
-            "The other steps lead to expect this reading, within what the meter is worth. It is no proof."
+            phrase!(
+                "The other steps lead to expect this reading, within what the meter is worth. It is no proof."
+            )
         }
         Word::AtRest => {
-            "The pump stopped and its electronics on. What it draws then, and where the gauges come to rest, is taken off the other readings."
+            phrase!(
+                "The pump stopped and its electronics on. What it draws then, and where the gauges come to rest, is taken off the other readings."
+            )
         }
         Word::Accuracy => {
-            "How far the meter may be off, as its maker states it. Without it a usual one is taken, and said."
+            phrase!(
+                "How far the meter may be off, as its maker states it. Without it a usual one is taken, and said."
+            )
         }
         Word::Bore => {
-            "The width of the pipe inside, where the water runs. It is not the number printed on the pipe."
+            phrase!(
+                "The width of the pipe inside, where the water runs. It is not the number printed on the pipe."
+            )
         }
     }
 }
 
-fn reading(measured: Measured) -> &'static str {
+fn reading(measured: Measured) -> Phrase {
     match measured {
-        Measured::Speed => "Turns of the pump a minute, from its own display or menu.",
+        Measured::Speed => phrase!("Turns of the pump a minute, from its own display or menu."),
         Measured::Flow => {
-            "How much water moves in a minute or an hour. Read it when the meter holds still; a float is read at its upper rim or as its maker says."
+            phrase!(
+                "How much water moves in a minute or an hour. Read it when the meter holds still; a float is read at its upper rim or as its maker says."
+            )
         }
         Measured::Power => {
-            "What the pump draws from the mains, from a clamp meter or its own display, in W or kW as it shows."
+            phrase!(
+                "What the pump draws from the mains, from a clamp meter or its own display, in W or kW as it shows."
+            )
         }
         Measured::Current => {
-            "The amperes of one conductor. Only a qualified person opens a terminal box."
+            phrase!("The amperes of one conductor. Only a qualified person opens a terminal box.")
         }
         Measured::Voltage => {
-            "The supply at the pump. It may be left out: it mostly stays near what the label says."
+            phrase!(
+                "The supply at the pump. It may be left out: it mostly stays near what the label says."
+            )
         }
         Measured::FilterPressure => {
-            "What the gauge on the filter shows. It goes up as the filter loads, and with the square of the speed."
+            phrase!(
+                "What the gauge on the filter shows. It goes up as the filter loads, and with the square of the speed."
+            )
         }
         Measured::InletVacuum => {
-            "How hard the pump sucks, read before it. High vacuum means a full basket, a shut valve or too thin a pipe."
+            phrase!(
+                "How hard the pump sucks, read before it. High vacuum means a full basket, a shut valve or too thin a pipe."
+            )
         }
         Measured::InletPressure => {
-            "The gauge before the pump where it shows pressure: above zero for a pump below the water, below zero for one above."
+            phrase!(
+                "The gauge before the pump where it shows pressure: above zero for a pump below the water, below zero for one above."
+            )
         }
         Measured::Head => {
-            "How high the pump lifts the water that it moves, as somebody else states it. Leave it out if nobody does."
+            phrase!(
+                "How high the pump lifts the water that it moves, as somebody else states it. Leave it out if nobody does."
+            )
         }
-        Measured::Time => "When the row was read, in seconds since the test began.",
+        Measured::Time => phrase!("When the row was read, in seconds since the test began."),
     }
 }

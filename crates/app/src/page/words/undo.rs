@@ -1,14 +1,17 @@
 //! What was done last and can be taken back.
 
-pub(in crate::page) const UNDO: &str = "Undo";
-pub(in crate::page) const PAD_CHANGED: &str = "The pad was changed.";
+use super::{Phrase, here, phrase};
+use document::say;
+
+pub(in crate::page) const UNDO: Phrase = phrase!("Undo");
+pub(in crate::page) const PAD_CHANGED: Phrase = phrase!("The pad was changed.");
 
 /// Says what was deleted.
 pub(in crate::page) fn deleted(name: &str) -> String {
-    format!("Deleted: {name}.")
+    say!(here(), "Deleted: {name}.", name)
 }
 
 /// Says what was put away.
 pub(in crate::page) fn archived(name: &str) -> String {
-    format!("Put away: {name}.")
+    say!(here(), "Put away: {name}.", name)
 }

@@ -8,7 +8,7 @@ use crate::arguments::{ReportArguments, Written};
 use crate::failure::Failure;
 use crate::{files, output};
 use document::report::{Letterhead, Paper};
-use records::{SITE_FILE, Source, is_test_file, read_pad};
+use records::{Language, SITE_FILE, Source, is_test_file, read_pad};
 use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -61,18 +61,24 @@ pub(super) fn run(arguments: &ReportArguments, folder: &Path) -> Result<ExitCode
     std::fs::create_dir_all(into)
         .map_err(|error| Failure::Output(into.display().to_string(), error))?;
     let results = batch.run(&sites);
-    Ok(told(&sites, &results, into))
+    let language = arguments.print.language.map(Into::into);
+    Ok(told(&sites, &results, into, language.unwrap_or_default()))
 }
 
 /// Says which reports were written and which sites have none.
-fn told(sites: &[Found], results: &[Result<(), Failure>], into: &Path) -> ExitCode {
+fn told(
+    sites: &[Found],
+    results: &[Result<(), Failure>],
+    into: &Path,
+    language: Language,
+) -> ExitCode {
     let mut written = 0;
     for (found, result) in sites.iter().zip(results) {
         match result {
             Ok(()) => written += 1,
             Err(failure) => {
                 output::note(&format!("{}: no report.", found.name));
-                output::complain(failure);
+                output::complain(failure, language);
             }
         }
     }
