@@ -82,6 +82,7 @@ mod tests {
         Library {
             sites: vec![site],
             tests: (0..tests).map(test).collect(),
+            ..Library::default()
         }
     }
 

@@ -133,6 +133,7 @@ mod tests {
         let library = Library {
             sites: sites.to_vec(),
             tests: tests.to_vec(),
+            ..Library::default()
         };
         way(&library).map(|way| (way.next, way.speeds_left))
     }

@@ -7,6 +7,7 @@ mod care;
 mod changes;
 mod export;
 mod import;
+mod kept;
 mod names;
 mod order;
 mod returns;
@@ -17,6 +18,7 @@ pub use care::{Care, Due, due, is_day};
 pub use changes::{Deleted, deleted, duplicate_site, duplicate_test, restored};
 pub use export::{export_name, exported, pad_of};
 pub use import::{ImportError, Imported, NewIds, Renamed, import};
+pub use kept::{ChangeRecord, change_to_keep};
 pub use names::free_name;
 pub(crate) use names::{site_name, stem};
 pub use order::{beyond_the_clock, by_last_change, found};
@@ -119,6 +121,9 @@ pub struct Settings {
     pub show_band_first: bool,
     /// The tag of the language, such as `en`; `None` follows the device.
     pub language: Option<String>,
+    /// Whose reports are handed over.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub profile: Option<crate::letterhead::KeptProfile>,
 }
 
 /// A system of units.
@@ -168,6 +173,8 @@ pub struct Library {
     pub sites: Vec<SiteRecord>,
     /// The tests of all sites, those that were deleted too.
     pub tests: Vec<TestRecord>,
+    /// The changes of all sites that are kept, those that were deleted too.
+    pub changes: Vec<ChangeRecord>,
 }
 
 impl Library {
@@ -182,5 +189,13 @@ impl Library {
         let mut tests: Vec<&TestRecord> = self.tests.iter().filter(of_site).collect();
         tests.sort_by(|a, b| a.name.cmp(&b.name));
         tests
+    }
+
+    /// Lists the changes of a site that are kept and not deleted, by what they are called.
+    pub fn changes_of(&self, site: &Id) -> Vec<&ChangeRecord> {
+        let of_site = |change: &&ChangeRecord| change.site_id == *site && change.deleted.is_none();
+        let mut changes: Vec<&ChangeRecord> = self.changes.iter().filter(of_site).collect();
+        changes.sort_by(|a, b| a.name.cmp(&b.name));
+        changes
     }
 }

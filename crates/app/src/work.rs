@@ -7,11 +7,13 @@
 mod day;
 mod lost;
 pub mod queue;
+mod report;
 mod since;
 mod texts;
 mod what_if;
 
 pub use lost::Share;
+pub use report::HandedOver;
 pub use texts::Texts;
 
 use crate::answer::Answered;
@@ -20,6 +22,7 @@ use crate::next::{self, Next};
 use crate::parts::Part;
 use crate::planned::{self, Checklist, NoChecklist, checklist};
 use crate::what_if::Choice;
+use document::report::Order;
 use document::units::Printing;
 use fieldtest::Analysis;
 use records::{Problem, Site, Test, UnitSystem, read_pad};
@@ -80,6 +83,8 @@ pub enum Question {
     Next,
     /// When the filter is due, the first test held against the others.
     FilterDue,
+    /// The report that is handed over; the order has the texts of the pad with it.
+    HandOver(Box<Order>),
 }
 
 /// What the worker answers.
@@ -99,6 +104,8 @@ pub enum Answer {
     Next(Next),
     /// The day on which the filter is due, where the tests say.
     FilterDue(Option<String>),
+    /// The report.
+    HandedOver(Box<HandedOver>),
     /// There is no answer, and why.
     Refused(Refused),
 }
@@ -221,6 +228,10 @@ impl Desk {
     }
 
     fn work_out(&mut self, asked: &Asked) -> Answer {
+        // An order has its texts with it, and is of no pad that was read before.
+        if let Question::HandOver(order) = &asked.question {
+            return report::handed_over(order);
+        }
         let known = match self.known(&asked.pad) {
             Ok(known) => known,
             Err(problems) => return Answer::Refused(Refused::by_problems(&problems)),
@@ -250,6 +261,7 @@ impl Desk {
             Question::FilterDue => {
                 Answer::FilterDue(filter_due(&known.site, &known.tests, &known.analysis))
             }
+            Question::HandOver(order) => report::handed_over(order),
         }
     }
 

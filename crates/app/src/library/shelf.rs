@@ -160,6 +160,7 @@ mod tests {
         let library = Library {
             sites: vec![site(1), site(2), site(3)],
             tests: vec![test(1, "2026-05-16", 9), test(1, "2026-06-02", 4)],
+            ..Library::default()
         };
         let shelf = Shelf::of(&library, "2026-11-28");
         let found = shelf.found("", Which::Active);
@@ -177,6 +178,7 @@ mod tests {
             tests: (0..20)
                 .map(|at| test(at, &format!("2026-{:02}-01", at % 12 + 1), at))
                 .collect(),
+            ..Library::default()
         };
         let shelf = Shelf::of(&library, "2026-11-28");
         for search in ["", "cafe", "CAFÉ 3", "2026-05", "road 2026-03", "nothing"] {
@@ -193,6 +195,7 @@ mod tests {
         let mut library = Library {
             sites: vec![site(1), site(2), site(3)],
             tests: Vec::new(),
+            ..Library::default()
         };
         library.sites[0].care.archived = Some(Moment(5));
         library.sites[1].deleted = Some(Moment(5));

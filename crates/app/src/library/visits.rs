@@ -196,6 +196,7 @@ mod tests {
         Library {
             tests: tests.collect(),
             sites: vec![site],
+            ..Library::default()
         }
     }
 

@@ -1,7 +1,7 @@
 //! Records as JSON texts with the version of their schema, and what is done with those of other versions.
 
 use super::{Kept, Kind};
-use crate::library::{Id, Revision, Settings, SiteRecord, TestRecord};
+use crate::library::{ChangeRecord, Id, Revision, Settings, SiteRecord, TestRecord};
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
@@ -57,6 +57,16 @@ impl Record for SiteRecord {
 
 impl Record for TestRecord {
     const KIND: Kind = Kind::Test;
+    fn id(&self) -> Id {
+        self.id.clone()
+    }
+    fn revision(&self) -> Revision {
+        self.revision
+    }
+}
+
+impl Record for ChangeRecord {
+    const KIND: Kind = Kind::Change;
     fn id(&self) -> Id {
         self.id.clone()
     }

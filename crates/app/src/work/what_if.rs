@@ -1,6 +1,6 @@
 //! What a change of the pad would save, as `compare` answers it.
 
-use super::day::{date_of, drawn};
+use super::day::drawn;
 use super::{Answer, Given, Known, Refused, Told, Weighed};
 use crate::parts::parts;
 use crate::what_if::{Choice, change_text};
@@ -66,8 +66,13 @@ fn worked_out(given: Given<'_>, choice: &Choice, site_text: &str) -> Result<Foun
     } = given.known;
     let date = tests.last().and_then(date_of).ok_or_else(words::no_date)?;
     let site = choice.asked_of(site);
-    let change = change_text(site_text, choice, &words::change(choice));
-    let read = change.as_deref().map(|text| read(text, &site)).transpose();
+    let change = match &choice.kept {
+        // It is kept already.
+        Some(_) => None,
+        None => change_text(site_text, choice, &words::change(choice)),
+    };
+    let tried = choice.kept.as_deref().or(change.as_deref());
+    let read = tried.map(|text| read(text, &site)).transpose();
     let read = read.map_err(|problems| Refused::by_problems(&problems))?;
     let changes: Vec<Change> = read.into_iter().collect();
     let asked = AskedComparison {

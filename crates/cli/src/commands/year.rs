@@ -1,7 +1,7 @@
 //! `year`: a site and its tests in, the program of every day of a year out.
 
 use super::printing;
-use super::schedule::{date_of, parsed, refused};
+use super::schedule::{parsed, refused};
 use crate::arguments::{OfYear, YearArguments};
 use crate::failure::Failure;
 use crate::{files, output};

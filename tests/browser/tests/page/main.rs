@@ -10,6 +10,7 @@
 mod answer;
 mod circuit;
 mod files;
+mod handing;
 mod keeping;
 mod kills;
 mod looks;

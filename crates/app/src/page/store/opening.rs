@@ -11,7 +11,7 @@ use std::task::{Poll, Waker};
 
 const NAME: &str = "headwright";
 /// The version of the places in the database; that of the records in them is the codec's.
-const VERSION: u32 = 1;
+const VERSION: u32 = 2;
 /// The place for records that cannot be read.
 pub(super) const ASIDE: &str = "aside";
 

@@ -37,6 +37,18 @@ pub(in crate::page) const TEXT: &str = "The whole site file";
 pub(in crate::page) const TEXT_HELP: &str = "Everything that a site file can say: lines and their parts, the maker's curve, limits, tariff, tasks. Kept as you type; comments stay.";
 pub(in crate::page) const IN_ORDER: &str = "The file is in order.";
 pub(in crate::page) const DONE: &str = "Done";
+pub(in crate::page) const CHANGES: &str = "Kept changes";
+pub(in crate::page) const CHANGES_MORE: &str = "Kept from “What if” or brought in. They go with the exported site, and a report weighs those that you choose.";
+
+/// Names the button that deletes something.
+pub(in crate::page) fn delete_named(name: &str) -> String {
+    format!("{DELETE_SURE}: {name}")
+}
+
+/// Names the button that puts something with the downloads.
+pub(in crate::page) fn export_named(name: &str) -> String {
+    format!("{}: {name}", super::sites::EXPORT)
+}
 
 /// Says when a visit was, how much was read and between which speeds.
 pub(in crate::page) fn visit(visit: &Visit) -> String {

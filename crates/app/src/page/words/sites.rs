@@ -104,9 +104,15 @@ pub(in crate::page) fn taken(imported: &Imported, library: &Library) -> String {
     let mut text = match (&imported.site, imported.tests.len()) {
         (Some(_), 0) => format!("Taken in: {name}."),
         (Some(_), tests) => format!("Taken in: {name}. Tests: {tests}."),
-        (None, 0) => format!("{name} was here already, and nothing in it is new."),
+        (None, 0) if imported.changes.is_empty() => {
+            format!("{name} was here already, and nothing in it is new.")
+        }
+        (None, 0) => format!("Added to {name}."),
         (None, tests) => format!("Added to {name}. Tests: {tests}."),
     };
+    if !imported.changes.is_empty() {
+        text = format!("{text} Changes: {}.", imported.changes.len());
+    }
     for renamed in &imported.renamed {
         text.push(' ');
         text.push_str(&called_otherwise(renamed));
