@@ -6,7 +6,7 @@ use crate::arguments::{OfYear, YearArguments};
 use crate::failure::Failure;
 use crate::{files, output};
 use indicatif::{ProgressBar, ProgressStyle};
-use operation::{AskedYear, Clock, Date, Effort};
+use operation::{AskedYear, Clock, Date, Effort, date_of};
 use records::{ClockTime, Test, read_pad};
 use std::process::ExitCode;
 

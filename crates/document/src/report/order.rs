@@ -138,7 +138,7 @@ impl Order {
                 .ok()
                 .filter(|day| day.year.is_some())
         };
-        let date = asked(Some(&self.date), "date", day)?;
+        let date = asked(Some(self.date.as_str()), "date", day)?;
         Ok(Letterhead {
             profile,
             logo: logo.transpose()?,
