@@ -6,7 +6,7 @@ use crate::parts::parts;
 use crate::what_if::{Choice, change_text};
 use crate::words;
 use document::alternatives;
-use operation::{AskedComparison, AskedYear, Comparison, Effort, compare};
+use operation::{AskedComparison, AskedYear, Comparison, Effort, compare, date_of};
 use records::{Change, Problem, Site, Source, read_change};
 
 /// The most minutes of a slot: what a program is set by, as `compare` takes it.

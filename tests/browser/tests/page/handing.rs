@@ -254,7 +254,8 @@ fn a_change_is_kept_weighed_deleted_and_brought_back() {
         "document.querySelector('#view-what-if [role=alert]')",
         "that a name is missing",
     );
-    keep_a_change(&browser, "Cleaned more often");
+    fill(&browser, "#change-name", "Cleaned more often");
+    browser.press("#view-what-if button", "Keep this change");
     browser.wait_until(
         "document.querySelector('#view-what-if .kept')?.innerText.includes('kept')",
         "that it is kept",
