@@ -8,7 +8,7 @@ pub(super) use choices::OneOf;
 
 use super::browser;
 use super::keeper::{Keeper, keeper};
-use super::result::working::Progress;
+use super::result::Progress;
 use super::route::Screen;
 use super::ui::{Back, Gone, titled};
 use super::words::report as words;

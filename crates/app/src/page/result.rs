@@ -13,7 +13,9 @@ mod slider;
 mod views;
 mod what_if;
 mod where_from;
-pub(super) mod working;
+mod working;
+
+pub(super) use working::Progress;
 
 use super::bench::Bench;
 use super::exporting::ExportActions;
