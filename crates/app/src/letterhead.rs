@@ -124,7 +124,9 @@ impl KeptProfile {
         let mut file: DocumentMut = self.text.parse().unwrap_or_default();
         match value {
             Some(value) => {
-                file.insert("format", toml_edit::value(1));
+                if !file.contains_key("format") {
+                    file.insert("format", toml_edit::value(1));
+                }
                 file.insert(key, toml_edit::value(value));
             }
             None => {

@@ -89,7 +89,7 @@ fn a_profile_comes_with_its_logo_or_says_what_it_lacks() {
     assert!(said.contains("names the logo mark.png"), "{said}");
     let said = imported(&whole[..1]).unwrap_err()[0].to_string();
     assert!(
-        said.contains("profile.toml is not among the files"),
+        said.contains("profile.toml: is not among the files"),
         "{said}"
     );
 }

@@ -71,7 +71,7 @@ fn Shown(site: SiteRecord, test: TestRecord) -> impl IntoView {
     });
     let handed = Memo::new(move |_| working.with(handed_over));
     view! {
-        <Back to=Screen::Result(test.id.clone()) word=format!("{}, {}", site.name, test.name)/>
+        <Back to=Screen::Result(test.id.clone()) word=test.name.clone()/>
         <h1>{words::TITLE}</h1>
         <p class="fine">{words::LEAD}</p>
         <div class="panes">

@@ -249,7 +249,7 @@ fn a_change_is_kept_weighed_deleted_and_brought_back() {
     browser.open(served.address());
     open_demo(&browser);
     go(&browser, DEMO_RESULT, ".answers");
-    keep_a_change(&browser, "");
+    keep_a_change(&browser, " ");
     browser.wait_until(
         "document.querySelector('#view-what-if [role=alert]')",
         "that a name is missing",

@@ -6,10 +6,10 @@ pub(in crate::page) const LEAD: &str = "First a page in plain words for the owne
 pub(in crate::page) const TESTS: &str = "Tests in it";
 pub(in crate::page) const TESTS_MORE: &str =
     "It is about the last of them, and says what has changed since the first.";
-pub(in crate::page) const CHANGES: &str = "Kept changes that it weighs";
+pub(in crate::page) const CHANGES: &str = "Kept changes in it";
 pub(in crate::page) const LANGUAGE: &str = "Language";
 pub(in crate::page) const PAPER: &str = "Paper";
-pub(in crate::page) const PAPER_USUAL: &str = "As usual for units and language";
+pub(in crate::page) const PAPER_USUAL: &str = "As usual";
 /// The names of papers, by the word that the command knows each by.
 pub(in crate::page) const PAPERS: [(&str, &str); 3] =
     [("", PAPER_USUAL), ("letter", "Letter"), ("a4", "A4")];
