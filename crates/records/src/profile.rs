@@ -187,7 +187,7 @@ mod tests {
             (vec![0xFF; 10], "neither PNG, JPEG nor SVG"),
             (png(2001, 2000), "2001 by 2000 pixels"),
             (jpeg(2000, 2001), "2000 by 2001 pixels"),
-            (jpeg(300, 100)[..20].to_vec(), "neither PNG, JPEG nor SVG"),
+            (jpeg(300, 100)[..19].to_vec(), "neither PNG, JPEG nor SVG"),
             (png(0, 10), "0 by 10 pixels"),
             (vec![b' '; MAX_LOGO_BYTES + 1], "larger than 2 MB"),
             (
