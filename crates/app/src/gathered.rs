@@ -1,12 +1,12 @@
 //! The loose files of one site, chosen together, as the bundle that they would have made.
 
-use records::{Bundle, SITE_FILE, Source, TestFiles, readings_file, write_bundle};
+use records::{Bundle, SITE_FILE, Source, TestFiles, is_change_file, readings_file, write_bundle};
 
 /// A file from outside: its name and its bytes.
 pub type Loose = (String, Vec<u8>);
 
-/// Gathers loose files into one bundle where exactly one of them is a site file and the others are its tests and
-/// readings; else gives them back as they are, to be taken one by one.
+/// Gathers loose files into one bundle where exactly one of them is a site file and the others are its tests,
+/// readings and changes; else gives them back as they are, to be taken one by one.
 pub fn gathered(files: Vec<Loose>) -> Vec<Loose> {
     match bundle(&files) {
         Some(bytes) if files.len() > 1 => vec![("site.zip".to_owned(), bytes)],
@@ -22,6 +22,7 @@ fn bundle(files: &[Loose]) -> Option<Vec<u8>> {
     let (heads, readings): (Vec<Source>, Vec<Source>) = sources
         .into_iter()
         .partition(|source| source.name.to_lowercase().ends_with(".toml"));
+    let (changes, heads): (Vec<Source>, Vec<Source>) = heads.into_iter().partition(is_change_file);
     let (sites, tests): (Vec<Source>, Vec<Source>) = heads.into_iter().partition(is_site);
     let [site] = sites.as_slice() else {
         return None;
@@ -40,6 +41,7 @@ fn bundle(files: &[Loose]) -> Option<Vec<u8>> {
             text: site.text.clone(),
         },
         tests,
+        changes,
     };
     (used == readings.len()).then(|| write_bundle(&bundle).ok())?
 }

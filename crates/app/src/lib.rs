@@ -13,6 +13,7 @@ pub mod engine;
 pub mod first_steps;
 pub mod gathered;
 pub mod guided;
+pub mod letterhead;
 pub mod library;
 pub mod lineup;
 pub mod marks;

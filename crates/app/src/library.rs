@@ -8,6 +8,7 @@ mod changes;
 mod entry;
 mod export;
 mod import;
+mod kept;
 mod names;
 mod order;
 mod returns;
@@ -19,6 +20,7 @@ pub use changes::{Deleted, deleted, duplicate_site, duplicate_test, restored};
 pub use entry::{Head, Taken, TestEntry};
 pub use export::{export_name, exported, pad_of};
 pub use import::{ImportError, Imported, NewIds, Renamed, import};
+pub use kept::{ChangeRecord, change_to_keep};
 pub use names::free_name;
 pub(crate) use names::{site_name, stem};
 pub use order::{beyond_the_clock, by_last_change, found};
@@ -121,6 +123,9 @@ pub struct Settings {
     pub show_band_first: bool,
     /// The tag of the language, such as `en`; `None` follows the device.
     pub language: Option<String>,
+    /// Whose reports are handed over.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub profile: Option<crate::letterhead::KeptProfile>,
 }
 
 /// A system of units.
@@ -172,6 +177,8 @@ pub struct Library {
     pub tests: Vec<TestRecord>,
     /// What lists show of the others. The tests of a site are loaded all together, before anything of it is shown.
     pub unread: Vec<TestEntry>,
+    /// The changes of all sites that are kept, those that were deleted too.
+    pub changes: Vec<ChangeRecord>,
 }
 
 impl Library {
@@ -186,5 +193,13 @@ impl Library {
         let mut tests: Vec<&TestRecord> = self.tests.iter().filter(of_site).collect();
         numerics::order::sort_by(&mut tests, |a, b| a.name.cmp(&b.name));
         tests
+    }
+
+    /// Lists the changes of a site that are kept and not deleted, by what they are called.
+    pub fn changes_of(&self, site: &Id) -> Vec<&ChangeRecord> {
+        let of_site = |change: &&ChangeRecord| change.site_id == *site && change.deleted.is_none();
+        let mut changes: Vec<&ChangeRecord> = self.changes.iter().filter(of_site).collect();
+        numerics::order::sort_by(&mut changes, |a, b| a.name.cmp(&b.name));
+        changes
     }
 }

@@ -21,19 +21,22 @@ pub enum Kind {
     Site,
     /// A test.
     Test,
+    /// A change of the pad.
+    Change,
     /// The settings, of which there is one record.
     Settings,
 }
 
 impl Kind {
     /// All of them.
-    pub const ALL: [Self; 3] = [Self::Site, Self::Test, Self::Settings];
+    pub const ALL: [Self; 4] = [Self::Site, Self::Test, Self::Change, Self::Settings];
 
     /// What the place is called where records of this kind are kept.
     pub fn place(self) -> &'static str {
         match self {
             Self::Site => "sites",
             Self::Test => "tests",
+            Self::Change => "changes",
             Self::Settings => "settings",
         }
     }

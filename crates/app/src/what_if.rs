@@ -8,7 +8,7 @@ mod neighbours;
 pub use neighbours::neighbours;
 
 pub use catalogue::{Sliders, sliders};
-pub use file::{change_file, change_text};
+pub use file::{change_name, change_text};
 
 use records::{Site, Turnover};
 use serde::{Deserialize, Serialize};
@@ -24,6 +24,8 @@ pub struct Choice {
     pub turnovers: Option<f64>,
     /// The price of energy in per cent of the tariff; `None` takes the tariff as it is.
     pub price_percent: Option<u32>,
+    /// The text of a change that is kept, in place of the bore and the filter here.
+    pub kept: Option<String>,
 }
 
 /// How the filter is.

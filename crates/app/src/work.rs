@@ -7,11 +7,13 @@
 mod day;
 mod lost;
 pub mod queue;
+mod report;
 mod since;
 mod texts;
 mod what_if;
 
 pub use lost::Share;
+pub use report::HandedOver;
 pub use texts::Texts;
 use what_if::TodayKnown;
 
@@ -22,6 +24,7 @@ use crate::parts::Part;
 use crate::planned::{self, Checklist, NoChecklist, checklist};
 use crate::what_if::Choice;
 use document::problems::{hint, said};
+use document::report::Order;
 use document::say;
 use document::units::Printing;
 use fieldtest::Analysis;
@@ -85,6 +88,8 @@ pub enum Question {
     Next,
     /// When the filter is due, the first test held against the others.
     FilterDue,
+    /// The report that is handed over; the order has the texts of the pad with it.
+    HandOver(Box<Order>),
 }
 
 /// What the worker answers.
@@ -104,6 +109,8 @@ pub enum Answer {
     Next(Next),
     /// The day on which the filter is due, where the tests say.
     FilterDue(Option<String>),
+    /// The report.
+    HandedOver(Box<HandedOver>),
     /// There is no answer, and why.
     Refused(Refused),
 }
@@ -240,6 +247,10 @@ impl Desk {
     }
 
     fn work_out(&mut self, asked: &Asked) -> Answer {
+        // An order has its texts with it, and is of no pad that was read before.
+        if let Question::HandOver(order) = &asked.question {
+            return report::handed_over(order, Language::nearest(&asked.language));
+        }
         let Kept { known, today, .. } = match self.kept(&asked.pad) {
             Ok(kept) => kept,
             Err(problems) => {
@@ -277,6 +288,7 @@ impl Desk {
             Question::FilterDue => {
                 Answer::FilterDue(filter_due(&known.site, &known.tests, &known.analysis))
             }
+            Question::HandOver(order) => report::handed_over(order),
         }
     }
 

@@ -21,7 +21,12 @@ fn ids(mut next: u32) -> impl FnMut() -> Id {
 
 fn bundle() -> Vec<u8> {
     let Pad { site, tests } = demo::pad();
-    records::write_bundle(&records::Bundle { site, tests }).unwrap()
+    records::write_bundle(&records::Bundle {
+        site,
+        tests,
+        changes: Vec::new(),
+    })
+    .unwrap()
 }
 
 fn taken(library: &Library, name: &str, bytes: &[u8], open: Option<&Id>, at: u64) -> Imported {
@@ -32,6 +37,7 @@ fn taken(library: &Library, name: &str, bytes: &[u8], open: Option<&Id>, at: u64
 fn with(mut library: Library, imported: Imported) -> Library {
     library.sites.extend(imported.site);
     library.tests.extend(imported.tests);
+    library.changes.extend(imported.changes);
     library
 }
 
@@ -49,7 +55,7 @@ fn a_bundle_comes_in_and_goes_out_the_same() {
     assert_eq!(site.name, "Larkspur Lane");
     assert_eq!((site.created, site.revision), (Moment(1000), Revision(0)));
     let tests = library.tests_of(&site.id);
-    assert_eq!(exported(site, &tests).unwrap(), bundle());
+    assert_eq!(exported(site, &tests, &[]).unwrap(), bundle());
     assert_eq!(export_name(site), "Larkspur-Lane.zip");
     let pad = pad_of(site, &tests);
     assert!(app::answer::answer(&pad, None, records::Language::English).is_ok());
@@ -74,6 +80,7 @@ fn a_test_of_a_name_that_is_taken_gets_a_number_and_says_so() {
     let bytes = records::write_bundle(&records::Bundle {
         site: pad.site,
         tests: pad.tests,
+        changes: Vec::new(),
     });
     let imported = taken(&library, "other.zip", &bytes.unwrap(), None, 2000);
     assert_eq!(imported.renamed[0].to, "2026-05-16-2");
@@ -83,7 +90,7 @@ fn a_test_of_a_name_that_is_taken_gets_a_number_and_says_so() {
     let all = with(library, imported);
     let site = &all.sites[0];
     // What goes out can come in again: no two files have one name.
-    assert!(exported(site, &all.tests_of(&site.id)).is_ok());
+    assert!(exported(site, &all.tests_of(&site.id), &[]).is_ok());
 }
 
 #[test]
@@ -97,7 +104,7 @@ fn single_files_find_their_place_or_say_what_they_lack() {
     let own = app::draft::TestDraft::from_files(&test.files()).unwrap();
     assert_eq!(own.to_files(), test.files());
     let all = with(library.clone(), imported.clone());
-    assert!(exported(&all.sites[0], &all.tests_of(site)).is_ok());
+    assert!(exported(&all.sites[0], &all.tests_of(site), &[]).is_ok());
     let mut new = ids(0);
     let mut error = |name: &str, bytes: &[u8], open| {
         import(&library, (name, bytes), open, &mut new, Moment(1)).unwrap_err()
@@ -215,4 +222,81 @@ proptest! {
         let open = library.sites[0].id.clone();
         let _ = import(&library, (&name, &bytes), Some(&open), &mut ids, Moment(1));
     }
+}
+
+const CLEAN: &str = "format = 1\nname = \"A clean filter\"\nfilter = \"clean\"\n";
+
+fn kept_change(
+    library: &Library,
+    name: &str,
+    at: u64,
+) -> Result<app::library::ChangeRecord, String> {
+    let id = Id(format!("change-{at}"));
+    let kept =
+        app::library::change_to_keep(library, &library.sites[0], (CLEAN, name), (id, Moment(at)));
+    kept.map_err(|problems| problems[0].to_string())
+}
+
+#[test]
+fn a_change_is_kept_under_a_name_of_its_own() {
+    let mut library = library();
+    let first = kept_change(&library, " Cleaned more often ", 1).unwrap();
+    assert_eq!(
+        (first.name.as_str(), first.title().as_str()),
+        ("cleaned-more-often", "Cleaned more often")
+    );
+    library.changes.push(first);
+    let same = kept_change(&library, "Cleaned more often", 2).unwrap_err();
+    assert!(same.contains("another change is called"), "{same}");
+    for name in ["", " ", "a\u{202e}b", "a\nb", &"x".repeat(81)] {
+        let said = kept_change(&library, name, 3).unwrap_err();
+        assert!(said.contains("name"), "{name:?}: {said}");
+    }
+    // A name that a test or the site has as a file is none for a change.
+    for (name, file) in [
+        ("2026-05-16", "2026-05-16-2"),
+        ("Site", "site-2"),
+        ("…", "change"),
+    ] {
+        let kept = kept_change(&library, name, 4).unwrap();
+        assert_eq!(kept.name, file);
+    }
+    // One that is deleted is in nobody's way, and comes back as it was.
+    library.changes[0].deleted = Some(Moment(9));
+    assert!(library.changes_of(&library.sites[0].id).is_empty());
+    assert!(kept_change(&library, "Cleaned more often", 5).is_ok());
+}
+
+#[test]
+fn kept_changes_go_with_their_site_and_come_in_once() {
+    let mut before = library();
+    let change = kept_change(&before, "Cleaned more often", 1).unwrap();
+    before.changes.push(change);
+    let site = &before.sites[0];
+    let changes = before.changes_of(&site.id);
+    let bytes = exported(site, &before.tests_of(&site.id), &changes).unwrap();
+    let bundle = records::read_bundle(&bytes).unwrap();
+    assert_eq!(bundle.changes, [changes[0].source()]);
+    // The command reads the same file.
+    let parsed = records::read_site(&bundle.site).unwrap();
+    assert!(records::read_change(&bundle.changes[0], &parsed).is_ok());
+    let elsewhere = taken(&Library::default(), "a.zip", &bytes, None, 2000);
+    assert_eq!(elsewhere.changes.len(), 1);
+    assert_eq!(elsewhere.changes[0].text, changes[0].text);
+    let again = taken(&before, "a.zip", &bytes, None, 3000);
+    assert!(again.changes.is_empty() && again.site.is_none());
+    let alone = taken(&library(), "c.toml", CLEAN.as_bytes(), Some(&site.id), 4000);
+    assert_eq!(
+        (alone.tests.len(), alone.changes[0].name.as_str()),
+        (0, "a-clean-filter")
+    );
+    let mut ids = ids(1);
+    let nowhere = import(
+        &library(),
+        ("c.toml", CLEAN.as_bytes()),
+        None,
+        &mut ids,
+        Moment(1),
+    );
+    assert!(nowhere.is_err());
 }

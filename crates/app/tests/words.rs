@@ -15,7 +15,7 @@ const NOBODY_READS: [&str; 2] = [
 ];
 
 /// What a text of several words stands behind where it is no sentence.
-const NO_SENTENCES: [&str; 4] = ["class=", "rel=", "reason = ", "content="];
+const NO_SENTENCES: [&str; 5] = ["class=", "rel=", "reason = ", "content=", "sandbox="];
 
 fn sources(folder: &Path, found: &mut Vec<PathBuf>) {
     for entry in fs::read_dir(folder).unwrap() {

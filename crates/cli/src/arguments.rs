@@ -491,12 +491,16 @@ Nothing is overwritten.
 
 Examples:
   headwright export site.toml 2026-05-16.toml -o larkspur-lane.zip
-  headwright export site.toml 2026-05-16.toml 2026-06-02.toml -o larkspur-lane.zip")]
+  headwright export site.toml 2026-05-16.toml 2026-06-02.toml -o larkspur-lane.zip
+  headwright export site.toml 2026-05-16.toml --change larger-returns.toml -o larkspur-lane.zip")]
 pub(crate) struct ExportArguments {
     /// The site file.
     pub(crate) site: PathBuf,
     /// The test files.
     pub(crate) tests: Vec<PathBuf>,
+    /// The files of changes that go with them.
+    #[arg(long, value_name = "FILE", num_args = 1..)]
+    pub(crate) change: Vec<PathBuf>,
     /// The zip file to make.
     #[arg(short, long, value_name = "FILE")]
     pub(crate) output: PathBuf,

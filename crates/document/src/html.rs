@@ -13,8 +13,7 @@ use crate::language::say;
 use crate::report::{Paper, Report, letterhead_lines};
 use blocks::Body;
 use escape::escaped;
-use policy::base64;
-use records::{Logo, LogoKind};
+use records::{Logo, base64};
 
 const STYLE: &str = include_str!("html/style.css");
 const SCRIPT: &str = include_str!("html/script.js");
@@ -41,6 +40,12 @@ pub fn page(report: &Report, paper: Paper) -> String {
         &format!("</main>\n<script>{SCRIPT}</script>\n</body>\n</html>\n"),
     ];
     parts.concat()
+}
+
+/// Returns the digest by which a policy lets the style of a report on a paper be: a page that shows a report within itself
+/// needs it, for what is shown so is bound by that page's policy too.
+pub fn style_digest(paper: Paper) -> String {
+    policy::digest(&style(paper))
 }
 
 /// The sheet: that of the page, of the figures, and of the paper.
@@ -81,13 +86,10 @@ fn head(report: &Report) -> String {
 
 /// Writes a logo as a picture, in which no script runs and from which nothing is fetched.
 fn picture(logo: &Logo, name: &str) -> String {
-    let kind = match logo.kind {
-        LogoKind::Svg => "image/svg+xml",
-        LogoKind::Png => "image/png",
-    };
+    let kind = logo.kind.media_type();
     format!(
         "<img alt=\"{}\" src=\"data:{kind};base64,{}\">",
         escaped(name),
-        base64(&logo.bytes)
+        base64::written(&logo.bytes)
     )
 }

@@ -13,6 +13,7 @@ mod hand_over;
 mod meters;
 mod method;
 mod missing;
+mod order;
 mod owner;
 mod pad;
 mod readings;
@@ -22,11 +23,12 @@ mod tested;
 
 use crate::language::say;
 pub use dates::date_words;
+pub use order::{File, Order, Ordered, TestFile};
 
 use crate::content::Block;
 use crate::units::Printing;
 use fieldtest::{Analysis, Bound, Calibration, Limit, Step, TestResult};
-use operation::{Advice, AdvisedDay, DayPlan, NoPlan};
+use operation::{Advice, AdvisedDay, DayPlan, Gathered, NoPlan, Worked};
 use records::{CalendarDay, Language, Logo, Profile, Site, Test, UnitSystem};
 
 /// What a report is made from.
@@ -96,6 +98,13 @@ impl Paper {
         }
     }
 
+    /// Finds the sheet of a name.
+    pub fn of_name(name: &str) -> Option<Self> {
+        [Self::Letter, Self::A4]
+            .into_iter()
+            .find(|paper| paper.name() == name)
+    }
+
     /// Returns its name in style sheets.
     pub fn name(self) -> &'static str {
         match self {
@@ -148,6 +157,36 @@ pub fn letterhead_lines(profile: &Profile, printing: Printing) -> Vec<String> {
         .chain(licence.map(|licence| say!(printing, "Licence {licence}", licence)))
         .chain(profile.contact.iter().cloned())
         .collect()
+}
+
+/// Composes a report of what was worked out.
+pub fn composed(
+    gathered: &Gathered<'_>,
+    worked: &Worked,
+    printing: Printing,
+    letterhead: Letterhead,
+) -> Report {
+    let site = gathered.site;
+    let alternatives = worked.comparison.as_ref();
+    let follow_up = worked.follow_up.as_ref();
+    let more = More {
+        alternatives: alternatives
+            .map(|found| crate::alternatives::handed(site, found, printing))
+            .unwrap_or_default(),
+        follow_up: follow_up
+            .map(|found| crate::track::handed(site, found, printing))
+            .unwrap_or_default(),
+    };
+    let subject = Subject {
+        site,
+        tests: gathered.tests,
+        analysis: &worked.analysis,
+        plan: worked.plan.as_ref(),
+        calibration: worked.calibration.as_ref(),
+        more: &more,
+        printing,
+    };
+    report(&subject, letterhead)
 }
 
 /// Composes a report.

@@ -24,6 +24,7 @@ mod schedule;
 mod spread;
 mod sums;
 pub mod tariff;
+mod worked;
 mod worth;
 mod year;
 
@@ -45,5 +46,6 @@ pub use program::Entry;
 pub use replay::{Day, Replay, replay};
 pub use schedule::{Effort, Outcome, Planned, schedule};
 pub use sums::{AsFound, Sums};
+pub use worked::{Gathered, Worked, date_of, worked};
 pub use worth::{PayBack, Terms, Worth, present_value_factor};
 pub use year::{AskedYear, DayOfYear, KindOfDay, NoYear, YearFound, YearPlan, YearSums, plan_year};

@@ -23,6 +23,7 @@ pub(crate) fn files(report: &Report, paper: Paper) -> Vec<NamedFile> {
         let name = match logo.kind {
             LogoKind::Svg => "logo.svg",
             LogoKind::Png => "logo.png",
+            LogoKind::Jpeg => "logo.jpg",
         };
         writer.files.push((name.to_owned(), logo.bytes.clone()));
         name

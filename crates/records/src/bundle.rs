@@ -1,7 +1,7 @@
 //! A bundle: all files of one site in one zip file, to be carried between phone, command and office.
 //!
-//! The files stand side by side in the zip, exactly as typed: one `site.toml`, test files, and the files of
-//! readings that they name. What comes in may have been made by anybody, so that nothing in it is believed: names,
+//! The files stand side by side in the zip, exactly as typed: one `site.toml`, test files, the files of
+//! readings that they name, and files of changes. What comes in may have been made by anybody, so that nothing in it is believed: names,
 //! number and sizes are held to what a bundle needs, and nothing is inflated further than that. This module neither
 //! opens a file nor judges what the texts say beyond what it takes to know that none is missing; that is left to
 //! [`crate::read_pad`].
@@ -33,6 +33,8 @@ pub struct Bundle {
     pub site: Source,
     /// The tests, each with the file of readings that it names; in the order of their names once read.
     pub tests: Vec<TestFiles>,
+    /// The changes of the pad that somebody thinks of; in the order of their names once read.
+    pub changes: Vec<Source>,
 }
 
 /// A file of a bundle before it is known what it is for.

@@ -12,12 +12,28 @@ pub(crate) enum Kind {
     Site,
     /// A test.
     Test,
+    /// A change of the pad.
+    Change,
 }
 
+/// The keys that a file of a change alone has.
+const OF_CHANGES: [&str; 6] = [
+    "part",
+    "filter",
+    "program",
+    "capital",
+    "life",
+    "maintenance",
+];
+
 impl Kind {
-    /// Tells the kind of a text from its keys; `None` where they are those of neither.
+    /// Tells the kind of a text from its keys; `None` where they are those of none.
     fn of(root: &Table<'_>) -> Option<Self> {
         let is_test = root.has("readings") || root.has("step");
+        let has_own_key = OF_CHANGES.iter().any(|key| root.has(key));
+        if root.has("name") && !is_test && (has_own_key || !root.has("pump")) {
+            return Some(Self::Change);
+        }
         match (root.has("pump"), is_test) {
             (true, false) => Some(Self::Site),
             (false, true) => Some(Self::Test),
@@ -27,11 +43,14 @@ impl Kind {
 
     /// Notes where a text is a file of the other kind; says whether it was.
     pub(crate) fn refuse_other(self, root: &Table<'_>) -> bool {
-        let is_other = Self::of(root).is_some_and(|kind| kind != self);
+        let is_other = match Self::of(root) {
+            Some(Self::Change) | None => false,
+            Some(kind) => kind != self,
+        };
         if is_other {
             let message = match self {
                 Self::Site => told!("is a test file; expected the site file"),
-                Self::Test => told!("is a site file; expected a test file"),
+                Self::Test | Self::Change => told!("is a site file; expected a test file"),
             };
             root.problems.add(None, message, Some(Told::plain(ORDER)));
         }
@@ -44,7 +63,7 @@ impl Kind {
         let is_table = first.contains(['[']) && first.contains([',', ';']) && !first.contains('=');
         let expected = match self {
             Self::Site => told!("the site file"),
-            Self::Test => told!("the test file that names it"),
+            Self::Test | Self::Change => told!("the test file that names it"),
         };
         is_table.then(|| Problem {
             file: source.name.clone(),
@@ -65,6 +84,14 @@ pub fn is_test_file(source: &Source) -> bool {
     let (tree, errors) = document::parse(&source.text);
     let problems = Problems::new(source);
     !errors.is_empty() || Kind::of(&Table::root(&problems, &tree)) == Some(Kind::Test)
+}
+
+/// Whether a text is the file of a change: it has a name as a site has, and describes no whole pump, or has keys that only a
+/// change has.
+pub fn is_change_file(source: &Source) -> bool {
+    let (tree, errors) = document::parse(&source.text);
+    let problems = Problems::new(source);
+    errors.is_empty() && Kind::of(&Table::root(&problems, &tree)) == Some(Kind::Change)
 }
 
 /// The order in which files are named.

@@ -6,6 +6,7 @@
 //! reading, writing and reading again is the identity.
 
 mod accuracy;
+pub mod base64;
 mod bundle;
 mod calendar;
 mod change;
@@ -48,7 +49,7 @@ pub use bundle::{
 pub use calendar::CalendarDayError;
 pub use change::Change;
 pub use clock::{ClockTimeError, TurnoverError};
-pub use kind::is_test_file;
+pub use kind::{is_change_file, is_test_file};
 pub use language::Language;
 pub use operation::*;
 pub use pad::{TestFiles, read_pad};
@@ -57,8 +58,8 @@ pub use problem::Problem;
 pub use profile::{Logo, LogoKind, MAX_LOGO_BYTES, Profile};
 pub use quantity::{Guess, Quantity, QuantityError};
 pub use read::{
-    check_test, read_change, read_part, read_profile, read_readings, read_site, read_test,
-    read_typed, readings_file,
+    check_test, read_change, read_changes, read_part, read_profile, read_readings, read_site,
+    read_test, read_typed, readings_file,
 };
 pub use readings::{Cell, Column, Measured, Readings, Row};
 pub use site::*;

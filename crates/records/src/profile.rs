@@ -4,9 +4,9 @@ use crate::{Language, Problem};
 use crate::{Told, told};
 
 /// The most bytes of a logo.
-pub const MAX_LOGO_BYTES: usize = 1_000_000;
-/// The most pixels along either side of a logo.
-const MAX_LOGO_PIXELS: u32 = 4000;
+pub const MAX_LOGO_BYTES: usize = 2_000_000;
+/// The most pixels of a logo: a picture is unpacked whole, however small its file.
+const MAX_LOGO_PIXELS: u64 = 4_000_000;
 
 /// A profile file. Nothing in it is required.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -41,6 +41,28 @@ pub enum LogoKind {
     Svg,
     /// Portable Network Graphics.
     Png,
+    /// The still picture of ITU-T T.81.
+    Jpeg,
+}
+
+impl LogoKind {
+    /// Returns what browsers call it.
+    pub fn media_type(self) -> &'static str {
+        match self {
+            Self::Svg => "image/svg+xml",
+            Self::Png => "image/png",
+            Self::Jpeg => "image/jpeg",
+        }
+    }
+
+    /// Returns the ending of its files.
+    pub fn ending(self) -> &'static str {
+        match self {
+            Self::Svg => "svg",
+            Self::Png => "png",
+            Self::Jpeg => "jpg",
+        }
+    }
 }
 
 impl Logo {
@@ -57,24 +79,22 @@ impl Logo {
         };
         if bytes.len() > MAX_LOGO_BYTES {
             return Err(refused(
-                told!("the logo is larger than 1 MB; expected at most that"),
+                told!("the logo is larger than 2 MB; expected at most that"),
                 told!("save it smaller: it is printed some 2 cm high"),
             ));
         }
-        if let Some((width, height)) = png_size(&bytes) {
-            let fits = |pixels| (1..=MAX_LOGO_PIXELS).contains(&pixels);
-            if fits(width) && fits(height) {
-                return Ok(Self {
-                    kind: LogoKind::Png,
-                    bytes,
-                });
+        let png = png_size(&bytes).map(|size| (LogoKind::Png, size));
+        let picture = png.or_else(|| Some((LogoKind::Jpeg, jpeg_size(&bytes)?)));
+        if let Some((kind, (width, height))) = picture {
+            let pixels = u64::from(width) * u64::from(height);
+            if (1..=MAX_LOGO_PIXELS).contains(&pixels) {
+                return Ok(Self { kind, bytes });
             }
             return Err(refused(
                 told!(
-                    "the logo has {width} by {height} pixels; expected 1 to {most} each way",
+                    "the logo has {width} by {height} pixels; expected 1 to 4 million of them",
                     width,
-                    height,
-                    most = MAX_LOGO_PIXELS
+                    height
                 ),
                 told!("save it smaller: it is printed some 2 cm high"),
             ));
@@ -90,7 +110,7 @@ impl Logo {
                 bytes,
             }),
             _ => Err(refused(
-                told!("the logo is neither SVG nor PNG"),
+                told!("the logo is neither PNG, JPEG nor SVG"),
                 told!("save it as PNG"),
             )),
         }
@@ -109,6 +129,28 @@ fn png_size(bytes: &[u8]) -> Option<(u32, u32)> {
     Some((number(8)?, number(12)?))
 }
 
+/// Reads the size of a JPEG from its frame header; `None` where it is no JPEG, or none is found (ITU-T T.81, B.1.1 and B.2.2).
+fn jpeg_size(bytes: &[u8]) -> Option<(u32, u32)> {
+    /// Of the codes of frames these three begin something else: tables of codes, an extension, arithmetic conditioning.
+    const NO_FRAME: [u8; 3] = [0xC4, 0xC8, 0xCC];
+    let mut rest = bytes.strip_prefix(b"\xFF\xD8")?;
+    loop {
+        let [0xFF, code, after @ ..] = rest else {
+            return None;
+        };
+        if *code == 0xFF {
+            // Any marker may be filled up with more of these.
+            rest = &rest[1..];
+            continue;
+        }
+        let two = |at: usize| Some(u16::from_be_bytes(after.get(at..at + 2)?.try_into().ok()?));
+        if (0xC0..=0xCF).contains(code) && !NO_FRAME.contains(code) {
+            return Some((two(5)?.into(), two(3)?.into()));
+        }
+        rest = after.get(usize::from(two(0)?)..)?;
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -120,10 +162,20 @@ mod tests {
         bytes
     }
 
+    /// A JPEG as far as its frame header, with a segment of the application before it.
+    fn jpeg(width: u16, height: u16) -> Vec<u8> {
+        let mut bytes = b"\xFF\xD8\xFF\xE0\0\x06JFIF\xFF\xFF\xC2\0\x11\x08".to_vec();
+        bytes.extend(height.to_be_bytes());
+        bytes.extend(width.to_be_bytes());
+        bytes
+    }
+
     #[test]
     fn pictures_are_told_apart_by_what_they_hold() {
         let kind = |bytes: &[u8]| Logo::from_bytes("logo", bytes.to_vec()).map(|logo| logo.kind);
         assert_eq!(kind(&png(300, 100)), Ok(LogoKind::Png));
+        assert_eq!(kind(&png(2000, 2000)), Ok(LogoKind::Png));
+        assert_eq!(kind(&jpeg(300, 100)), Ok(LogoKind::Jpeg));
         assert_eq!(
             kind(b"<?xml version=\"1.0\"?><svg xmlns=\"http://www.w3.org/2000/svg\"/>"),
             Ok(LogoKind::Svg)
@@ -134,11 +186,13 @@ mod tests {
     fn what_is_no_logo_is_refused_with_the_mend() {
         let refused = |bytes: Vec<u8>| Logo::from_bytes("logo.png", bytes).unwrap_err().to_string();
         for (bytes, part) in [
-            (b"GIF89a".to_vec(), "neither SVG nor PNG"),
-            (vec![0xFF; 10], "neither SVG nor PNG"),
-            (png(40_000, 10), "40000 by 10 pixels"),
+            (b"GIF89a".to_vec(), "neither PNG, JPEG nor SVG"),
+            (vec![0xFF; 10], "neither PNG, JPEG nor SVG"),
+            (png(2001, 2000), "2001 by 2000 pixels"),
+            (jpeg(2000, 2001), "2000 by 2001 pixels"),
+            (jpeg(300, 100)[..19].to_vec(), "neither PNG, JPEG nor SVG"),
             (png(0, 10), "0 by 10 pixels"),
-            (vec![b' '; MAX_LOGO_BYTES + 1], "larger than 1 MB"),
+            (vec![b' '; MAX_LOGO_BYTES + 1], "larger than 2 MB"),
             (
                 b"<!DOCTYPE svg [<!ENTITY a \"b\">]><svg/>".to_vec(),
                 "document type",

@@ -21,7 +21,7 @@ mod test;
 mod typed;
 mod words;
 
-pub use change::read_change;
+pub use change::{read_change, read_changes};
 pub use check::check_test;
 pub use parts::read_part;
 pub use profile::read_profile;

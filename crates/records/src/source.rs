@@ -56,8 +56,9 @@ impl Source {
     /// Says that a text in TOML is larger than is read; asked before it is parsed, since not every text was a file.
     pub(crate) fn too_large_for_toml(&self) -> Option<Problem> {
         (self.text.len() > MAX_TOML_BYTES).then(|| {
-            let hint =
-                told!("keep one visit in a test file, and a long log in a file of readings beside it");
+            let hint = told!(
+                "keep one visit in a test file, and a long log in a file of readings beside it"
+            );
             too_large(&self.name, MAX_TOML_BYTES, hint)
         })
     }

@@ -335,6 +335,25 @@ fn other_faults_of_a_text_travel_along() {
     assert_eq!(bundle.tests[1].test.text, unknown);
 }
 
+#[test]
+fn a_change_goes_with_its_site_and_is_no_test() {
+    let change = "format = 1\nname = \"A clean filter\"\nfilter = \"clean\"\n";
+    let pump = "format = 1\nname = \"Another pump\"\ncapital = \"900 USD\"\nlife = \"8 year\"\n[pump]\nspeed = { max = \"3450 rpm\" }\n";
+    let mut entries = sound();
+    entries.push(stored("clean.toml", change.as_bytes()));
+    entries.push(stored("another.toml", pump.as_bytes()));
+    let bundle = read_bundle(&zip(&entries)).unwrap();
+    let names: Vec<&str> = bundle
+        .changes
+        .iter()
+        .map(|file| file.name.as_str())
+        .collect();
+    assert_eq!(names, ["another.toml", "clean.toml"]);
+    assert_eq!(bundle.changes[1].text, change);
+    let again = read_bundle(&write_bundle(&bundle).unwrap());
+    assert_eq!(again, Ok(bundle));
+}
+
 /// A bundle of the sound texts, changed.
 fn unwritable(change: impl FnOnce(&mut Bundle)) -> BundleError {
     let mut bundle = read_bundle(&zip(&sound())).unwrap();

@@ -150,6 +150,7 @@ fn bundle() -> impl Strategy<Value = Bundle> {
             .enumerate()
             .map(|(index, (test, text))| files(index, test, &text))
             .collect(),
+        changes: Vec::new(),
     })
 }
 

@@ -6,8 +6,9 @@ use axum::http::header::{
 };
 
 /// The policy of the page. `index.html` says the same, but for the frames, which only a header can refuse.
-pub const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; \
-    img-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; form-action 'none'; \
+pub const POLICY: &str = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self' \
+    'sha256-EwGmBu903VLrTQbIng75rzf6i6tm4kSTWHT9bYdHSgU=' 'sha256-/+Q/6wED36jBttdnoce2TB3gUVD/eaoqTLogdkae+8g='; \
+    img-src 'self' data:; connect-src 'self'; manifest-src 'self'; worker-src 'self'; form-action 'none'; \
     base-uri 'none'; frame-ancestors 'none'";
 
 /// For a file whose name changes with its content.

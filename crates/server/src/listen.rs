@@ -2,6 +2,7 @@
 
 use crate::guard::Own;
 use crate::page::Page;
+use crate::report::Setter;
 use crate::router::router;
 use std::future::Future;
 use std::io::{self, ErrorKind};
@@ -31,10 +32,10 @@ pub enum ServeError {
 }
 
 /// A port that is ours.
-#[derive(Debug)]
 pub struct Door {
     port: u16,
     listeners: Vec<TcpListener>,
+    setter: Option<Setter>,
 }
 
 impl Door {
@@ -53,7 +54,17 @@ impl Door {
             // A machine without the newer address has one door less, and needs it no less.
             Err(_) => {}
         }
-        Ok(Self { port, listeners })
+        Ok(Self {
+            port,
+            listeners,
+            setter: None,
+        })
+    }
+
+    /// Has reports set as PDF here.
+    #[must_use]
+    pub fn setting(self, setter: Option<Setter>) -> Self {
+        Self { setter, ..self }
     }
 
     /// Returns the address of the page.
@@ -74,7 +85,7 @@ impl Door {
             .enable_io()
             .build()
             .map_err(failed)?;
-        let routes = router(Own::at(port), page);
+        let routes = router(Own::at(port), page, self.setter);
         runtime
             .block_on(async {
                 let mut doors = tokio::task::JoinSet::new();

@@ -3,6 +3,7 @@
 use crate::guard::{Own, Verdict};
 use crate::headers;
 use crate::page::{INDEX, Page};
+use crate::report::{self, Setter};
 use axum::Router;
 use axum::extract::{Request, State};
 use axum::http::header::{CACHE_CONTROL, CONTENT_TYPE};
@@ -12,10 +13,11 @@ use axum::response::{IntoResponse, Redirect, Response};
 use axum::routing::get;
 use std::sync::Arc;
 
-/// Makes the routes of the page, with the guard before them.
-pub fn router(own: Own, page: Page) -> Router {
+/// Makes the routes of the page and of what sets its reports, with the guard before them.
+pub fn router(own: Own, page: Page, setter: Option<Setter>) -> Router {
     let files = get(file).with_state(Arc::new(page));
-    guarded(own, Router::new().fallback_service(files))
+    let routes = Router::new().route(report::PATH, report::route(setter));
+    guarded(own, routes.fallback_service(files))
 }
 
 /// Puts the guard before routes, and what every response carries behind them.

@@ -12,7 +12,9 @@ use axum::routing::{get, post};
 use server::guard::{MOST_BODY_BYTES, Own};
 use server::headers::{ASKED_AGAIN, KEPT};
 use server::page::{INDEX, Page};
+use server::report::PATH;
 use server::router::{guarded, router};
+use std::sync::Arc;
 use tower::ServiceExt;
 
 const PORT: u16 = 7665;
@@ -25,6 +27,7 @@ struct Call {
     method: Method,
     path: &'static str,
     headers: Vec<(&'static str, String)>,
+    body: &'static str,
 }
 
 impl Call {
@@ -33,6 +36,7 @@ impl Call {
             method: Method::GET,
             path,
             headers: vec![("host", HOST.to_owned())],
+            body: "{}",
         }
     }
 
@@ -62,15 +66,19 @@ impl Call {
     }
 
     fn response(self) -> Response<Body> {
+        self.response_of(routes())
+    }
+
+    fn response_of(self, routes: Router) -> Response<Body> {
         let mut request = Request::builder().method(self.method).uri(self.path);
         for (name, value) in self.headers {
             request = request.header(name, value);
         }
-        let request = request.body(Body::from("{}")).unwrap();
+        let request = request.body(Body::from(self.body)).unwrap();
         let runtime = tokio::runtime::Builder::new_current_thread()
             .build()
             .unwrap();
-        runtime.block_on(routes().oneshot(request)).unwrap()
+        runtime.block_on(routes.oneshot(request)).unwrap()
     }
 
     fn status(self) -> StatusCode {
@@ -86,7 +94,11 @@ fn routes() -> Router {
     let answers = Router::new()
         .route("/api/echo", post(|body: String| async { body }))
         .route("/api/read", get(|| async { "{}" }));
-    guarded(Own::at(PORT), answers).fallback_service(router(Own::at(PORT), page))
+    guarded(Own::at(PORT), answers).fallback_service(router(
+        Own::at(PORT),
+        page,
+        Some(Arc::new(set)),
+    ))
 }
 
 fn said(headers: &HeaderMap, name: impl header::AsHeaderName) -> &str {
@@ -294,4 +306,122 @@ fn the_head_alone_is_given_where_it_is_asked_for() {
     let response = call.response();
     assert_eq!(response.status(), StatusCode::OK);
     assert_eq!(said(response.headers(), header::CONTENT_LENGTH), "15");
+}
+
+/// An order of our page at the route that sets reports.
+fn order() -> Call {
+    Call {
+        path: PATH,
+        ..Call::post()
+    }
+}
+
+/// Sets what is an order; says in words what is none.
+fn set(order: &[u8]) -> Result<Vec<u8>, String> {
+    if order == b"{}" {
+        Ok(b"%PDF-".to_vec())
+    } else {
+        Err("that is no order".to_owned())
+    }
+}
+
+fn whole(response: Response<Body>) -> Vec<u8> {
+    let runtime = tokio::runtime::Builder::new_current_thread()
+        .build()
+        .unwrap();
+    let body = axum::body::to_bytes(response.into_body(), usize::MAX);
+    runtime.block_on(body).unwrap().to_vec()
+}
+
+#[test]
+fn an_order_is_set_as_a_pdf_that_nobody_keeps() {
+    let response = order().response();
+    assert_eq!(response.status(), StatusCode::OK);
+    assert_eq!(
+        said(response.headers(), header::CONTENT_TYPE),
+        "application/pdf"
+    );
+    assert_eq!(said(response.headers(), header::CACHE_CONTROL), "no-store");
+    assert_eq!(whole(response), b"%PDF-");
+    let can = Call::get(PATH).response();
+    assert_eq!(
+        said(can.headers(), header::CONTENT_TYPE),
+        "application/json"
+    );
+    assert_eq!(whole(can), b"{\"format\":1,\"pdf\":true}\n");
+}
+
+#[test]
+fn what_cannot_be_set_is_told_in_words() {
+    let mut wrong = order().with("content-length", "4");
+    wrong.body = "none";
+    let response = wrong.response();
+    assert_eq!(response.status(), StatusCode::UNPROCESSABLE_ENTITY);
+    assert_eq!(whole(response), b"that is no order");
+}
+
+#[test]
+fn whoever_may_ask_nothing_may_order_nothing_either() {
+    let no_host = StatusCode::MISDIRECTED_REQUEST;
+    for (header, value, status) in [
+        ("host", "rebound.example", no_host),
+        ("host", "localhost:7665", no_host),
+        ("origin", "https://elsewhere.example", StatusCode::FORBIDDEN),
+        ("origin", "null", StatusCode::FORBIDDEN),
+        ("sec-fetch-site", "cross-site", StatusCode::FORBIDDEN),
+        ("sec-fetch-site", "same-site", StatusCode::FORBIDDEN),
+        (
+            "content-type",
+            "text/plain",
+            StatusCode::UNSUPPORTED_MEDIA_TYPE,
+        ),
+        (
+            "content-type",
+            "multipart/form-data",
+            StatusCode::UNSUPPORTED_MEDIA_TYPE,
+        ),
+        ("content-length", "2000001", StatusCode::PAYLOAD_TOO_LARGE),
+    ] {
+        let refused = order().with(header, value).response();
+        assert_eq!(refused.status(), status, "{header}: {value}");
+        let policy = said(refused.headers(), header::CONTENT_SECURITY_POLICY);
+        assert!(policy.starts_with("default-src 'none';"), "{policy}");
+    }
+    for header in ["host", "content-type", "content-length"] {
+        assert_ne!(order().without(header).status(), StatusCode::OK, "{header}");
+    }
+    for (header, value) in [
+        ("host", "rebound.example"),
+        ("origin", "https://elsewhere.example"),
+        ("sec-fetch-site", "cross-site"),
+    ] {
+        let look = Call::get(PATH).with(header, value);
+        assert_ne!(look.status(), StatusCode::OK, "{header}: {value}");
+    }
+}
+
+#[test]
+fn a_body_that_is_longer_than_it_says_is_cut_off() {
+    let mut long = order();
+    long.body = Box::leak("x".repeat(2_000_001).into_boxed_str());
+    assert_eq!(long.status(), StatusCode::PAYLOAD_TOO_LARGE);
+}
+
+#[test]
+fn only_an_order_is_taken_there() {
+    for method in [Method::PUT, Method::DELETE, Method::PATCH] {
+        let mut call = order();
+        call.method = method.clone();
+        assert_eq!(call.status(), StatusCode::METHOD_NOT_ALLOWED, "{method}");
+    }
+}
+
+#[test]
+fn a_server_without_a_typesetter_says_so() {
+    let routes = || router(Own::at(PORT), Page::default(), None);
+    let can = Call::get(PATH).response_of(routes());
+    assert_eq!(whole(can), b"{\"format\":1,\"pdf\":false}\n");
+    let response = order().response_of(routes());
+    assert_eq!(response.status(), StatusCode::NOT_IMPLEMENTED);
+    assert_eq!(whole(response), b"this server makes no PDF");
 }

@@ -3,6 +3,7 @@
 use crate::folders;
 use server::listen::Door;
 use server::page::Page;
+use server::report::Setter;
 use std::thread::JoinHandle;
 use tokio::sync::oneshot;
 
@@ -30,7 +31,16 @@ impl Served {
 
     /// Serves a page at a port, such as that of a server that was stopped.
     pub fn start_at(port: u16, page: Page) -> Self {
-        let door = Door::open(port).expect("the port is free");
+        Self::start_door(Door::open(port).expect("the port is free"), page)
+    }
+
+    /// Serves a page at a free port, with what sets its reports.
+    pub fn start_setting(page: Page, setter: Setter) -> Self {
+        let door = Door::open(0).expect("a port is free");
+        Self::start_door(door.setting(Some(setter)), page)
+    }
+
+    fn start_door(door: Door, page: Page) -> Self {
         let (address, port) = (door.address(), door.port());
         let (stop, stopped) = oneshot::channel();
         let thread = std::thread::spawn(move || {

@@ -32,8 +32,8 @@ pub fn duplicate_site(library: &Library, site: &SiteRecord, id: Id, now: Moment)
     }
 }
 
-/// Writes a name into the text of a site; a text that cannot be read stays as it is.
-fn with_name(text: &str, name: &str) -> String {
+/// Writes a name into the text of a site or a change; a text that cannot be read stays as it is.
+pub(super) fn with_name(text: &str, name: &str) -> String {
     let Ok(mut site) = text.parse::<toml_edit::DocumentMut>() else {
         return text.to_owned();
     };

@@ -1,7 +1,7 @@
 //! Records from texts and to them: a draft, a bundle, and what the engine takes.
 
 use super::names::{site_name, stem};
-use super::{Care, Id, KeptReadings, Moment, Revision, SiteRecord, TestRecord};
+use super::{Care, ChangeRecord, Id, KeptReadings, Moment, Revision, SiteRecord, TestRecord};
 use crate::draft::{OpenError, TestDraft};
 use crate::engine::Pad;
 use records::{Bundle, BundleError, SITE_FILE, Source, TestFiles, write_bundle};
@@ -110,11 +110,16 @@ pub fn pad_of(site: &SiteRecord, tests: &[&TestRecord]) -> Pad {
 ///
 /// # Errors
 /// That the texts make none.
-pub fn exported(site: &SiteRecord, tests: &[&TestRecord]) -> Result<Vec<u8>, BundleError> {
+pub fn exported(
+    site: &SiteRecord,
+    tests: &[&TestRecord],
+    changes: &[&ChangeRecord],
+) -> Result<Vec<u8>, BundleError> {
     let pad = pad_of(site, tests);
     write_bundle(&Bundle {
         site: pad.site,
         tests: pad.tests,
+        changes: changes.iter().map(|change| change.source()).collect(),
     })
 }
 

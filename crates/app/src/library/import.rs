@@ -2,10 +2,14 @@
 
 use super::changes::{free_test_name, renamed};
 use super::names::{same, site_name, stem};
-use super::{Care, Id, KeptReadings, Library, Moment, Revision, SiteRecord, TestRecord};
+use super::{
+    Care, ChangeRecord, Id, KeptReadings, Library, Moment, Revision, SiteRecord, TestRecord,
+};
 use crate::draft::EMPTY_HEAD;
 use crate::lineup;
-use records::{BundleError, Problem, Source, TestFiles, read_bundle, read_typed, readings_file};
+use records::{
+    BundleError, Problem, Source, TestFiles, is_change_file, read_bundle, read_typed, readings_file,
+};
 
 /// What a file from outside becomes. Nothing is kept yet: the caller writes the records.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -20,6 +24,18 @@ pub struct Imported {
     pub renamed: Vec<Renamed>,
     /// Names of tests that are kept already, with the same texts.
     pub known: Vec<String>,
+    /// The changes of the pad that are new.
+    pub changes: Vec<ChangeRecord>,
+}
+
+/// The files that came, before they are records.
+#[derive(Default)]
+struct Arrived {
+    site: Option<Source>,
+    /// The site that is open, where they belong to it.
+    open: Option<Id>,
+    tests: Vec<TestFiles>,
+    changes: Vec<Source>,
 }
 
 /// A test that took another name.
@@ -86,13 +102,13 @@ pub fn import(
     let ends_in = |other: &str| ending.eq_ignore_ascii_case(other);
     if ends_in("zip") || bytes.starts_with(b"PK") {
         let bundle = read_bundle(bytes)?;
-        return Ok(taken(
-            library,
-            Some(bundle.site),
-            None,
-            bundle.tests,
-            (ids, now),
-        ));
+        let arrived = Arrived {
+            site: Some(bundle.site),
+            open: None,
+            tests: bundle.tests,
+            changes: bundle.changes,
+        };
+        return Ok(taken(library, arrived, (ids, now)));
     }
     let source = Source::from_bytes(bare(name), bytes);
     let source = source.map_err(|problem| ImportError::Texts(vec![problem]))?;
@@ -102,15 +118,31 @@ pub fn import(
     };
     if ends_in("csv") {
         read_typed(&source).map_err(ImportError::Texts)?;
-        let files = test_of_readings(&source);
-        return Ok(taken(library, None, Some(open()?), vec![files], (ids, now)));
+        let arrived = Arrived {
+            open: Some(open()?),
+            tests: vec![test_of_readings(&source)],
+            ..Arrived::default()
+        };
+        return Ok(taken(library, arrived, (ids, now)));
     }
     if !ends_in("toml") {
         let name = source.name.clone();
         return Err(ImportError::Ending { name });
     }
+    if is_change_file(&source) {
+        let arrived = Arrived {
+            open: Some(open()?),
+            changes: vec![source],
+            ..Arrived::default()
+        };
+        return Ok(taken(library, arrived, (ids, now)));
+    }
     if is_site(&source.text) {
-        return Ok(taken(library, Some(source), None, Vec::new(), (ids, now)));
+        let arrived = Arrived {
+            site: Some(source),
+            ..Arrived::default()
+        };
+        return Ok(taken(library, arrived, (ids, now)));
     }
     let readings = readings_file(&source).map_err(ImportError::Texts)?;
     let site = open()?;
@@ -122,7 +154,12 @@ pub fn import(
         test: source,
         readings: None,
     };
-    Ok(taken(library, None, Some(site), vec![files], (ids, now)))
+    let arrived = Arrived {
+        open: Some(site),
+        tests: vec![files],
+        ..Arrived::default()
+    };
+    Ok(taken(library, arrived, (ids, now)))
 }
 
 /// A site file describes a pump, which no test does.
@@ -148,13 +185,13 @@ fn bare(name: &str) -> &str {
 }
 
 /// Makes records of files: the site is new unless one with the same text is kept.
-fn taken(
-    library: &Library,
-    site: Option<Source>,
-    open: Option<Id>,
-    tests: Vec<TestFiles>,
-    (ids, now): (NewIds<'_>, Moment),
-) -> Imported {
+fn taken(library: &Library, arrived: Arrived, (ids, now): (NewIds<'_>, Moment)) -> Imported {
+    let Arrived {
+        site,
+        open,
+        tests,
+        changes,
+    } = arrived;
     let kept_already = site.as_ref().and_then(|site| {
         let kept = library.sites.iter().filter(|kept| kept.deleted.is_none());
         kept.into_iter().find(|kept| kept.text == site.text)
@@ -181,16 +218,31 @@ fn taken(
         tests: Vec::new(),
         renamed: Vec::new(),
         known: Vec::new(),
+        changes: Vec::new(),
     };
     // Names are free among what is kept and what came before in the same file.
     let mut with_new = library.clone();
     for files in tests {
         imported.take_test(&mut with_new, &files, (ids, now));
     }
+    for change in changes {
+        imported.take_change(&mut with_new, change, (ids(), now));
+    }
     imported
 }
 
 impl Imported {
+    /// Takes a change in, unless one with the same text is kept.
+    fn take_change(&mut self, library: &mut Library, file: Source, (id, now): (Id, Moment)) {
+        let kept = library.changes_of(&self.site_id);
+        if kept.iter().any(|other| other.text == file.text) {
+            return;
+        }
+        let change = ChangeRecord::new(library, &self.site_id, (id, file.text), now);
+        library.changes.push(change.clone());
+        self.changes.push(change);
+    }
+
     fn take_test(
         &mut self,
         library: &mut Library,

@@ -254,3 +254,53 @@ pub(super) async fn rest(milliseconds: i32) {
     });
     let _ = wasm_bindgen_futures::JsFuture::from(waited).await;
 }
+
+/// The host that the page came from.
+pub(super) fn host() -> String {
+    window().location().hostname().unwrap_or_default()
+}
+
+/// Prints what a frame shows.
+pub(super) fn print_frame(id: &str) {
+    let print = document().get_element_by_id(id).and_then(|frame| {
+        let inside = js_sys::Reflect::get(&frame, &JsValue::from_str("contentWindow")).ok()?;
+        let print = js_sys::Reflect::get(&inside, &JsValue::from_str("print")).ok()?;
+        Some((print.dyn_into::<js_sys::Function>().ok()?, inside))
+    });
+    if let Some((print, inside)) = print {
+        let _ = print.call0(&inside);
+    }
+}
+
+/// Looks at an address of whoever serves the page, or gives it JSON: the status and the bytes of its answer. `None` where
+/// there is none.
+pub(super) async fn ask(path: &str, json: Option<&str>) -> Option<(u16, Vec<u8>)> {
+    use js_sys::{Function, Object, Promise, Reflect};
+    use wasm_bindgen_futures::JsFuture;
+    let call = |of: &JsValue, name: &str, with: &js_sys::Array| {
+        let act: Function = Reflect::get(of, &name.into()).ok()?.dyn_into().ok()?;
+        act.apply(of, with).ok()?.dyn_into::<Promise>().ok()
+    };
+    let how = Object::new();
+    if let Some(json) = json {
+        let head = Object::new();
+        Reflect::set(&head, &"content-type".into(), &"application/json".into()).ok()?;
+        Reflect::set(&how, &"headers".into(), &head).ok()?;
+        Reflect::set(&how, &"method".into(), &"POST".into()).ok()?;
+        Reflect::set(&how, &"body".into(), &json.into()).ok()?;
+    }
+    let with = js_sys::Array::of2(&path.into(), &how);
+    let response = JsFuture::from(call(&window(), "fetch", &with)?)
+        .await
+        .ok()?;
+    let status = Reflect::get(&response, &"status".into()).ok()?.as_f64()?;
+    let bytes = call(&response, "arrayBuffer", &js_sys::Array::new())?;
+    let bytes = js_sys::Uint8Array::new(&JsFuture::from(bytes).await.ok()?).to_vec();
+    #[expect(
+        clippy::cast_possible_truncation,
+        clippy::cast_sign_loss,
+        reason = "a status is a whole number of three digits"
+    )]
+    let status = status as u16;
+    Some((status, bytes))
+}

@@ -2,38 +2,58 @@
 
 use super::browser;
 use super::keeper::{Keeper, remember_export};
-use app::library::{Id, SiteRecord, TestRecord, by_last_change, export_name, exported};
+use app::library::{
+    ChangeRecord, Id, SiteRecord, TestRecord, by_last_change, export_name, exported,
+};
 use leptos::prelude::*;
 use web_sys::ShareData;
 
 const ZIP: &str = "application/zip";
 const TEXT: &str = "text/plain";
 
-/// The texts of a site and its tests, as they are now.
-fn records(keeper: Keeper, id: &Id) -> Option<(SiteRecord, Vec<TestRecord>)> {
-    keeper.library.with_untracked(|library| {
-        let site = library.site(id)?.clone();
-        let tests = library.tests_of(id).into_iter().cloned().collect();
-        Some((site, tests))
-    })
+/// What leaves of a site, as it is now.
+struct Leaving {
+    site: SiteRecord,
+    tests: Vec<TestRecord>,
+    changes: Vec<ChangeRecord>,
+}
+
+impl Leaving {
+    fn of(keeper: Keeper, id: &Id) -> Option<Self> {
+        keeper.library.with_untracked(|library| {
+            Some(Self {
+                site: library.site(id)?.clone(),
+                tests: library.tests_of(id).into_iter().cloned().collect(),
+                changes: library.changes_of(id).into_iter().cloned().collect(),
+            })
+        })
+    }
+
+    /// The bytes of its bundle; `None` where the texts make none yet.
+    fn bundle(&self) -> Option<Vec<u8>> {
+        let tests: Vec<&TestRecord> = self.tests.iter().collect();
+        let changes: Vec<&ChangeRecord> = self.changes.iter().collect();
+        exported(&self.site, &tests, &changes).ok()
+    }
 }
 
 /// Puts a site with the downloads. Texts that make no bundle yet leave as they are, each as a file.
 pub(super) fn export_site(keeper: Keeper, id: &Id) {
-    let Some((site, tests)) = records(keeper, id) else {
+    let Some(leaving) = Leaving::of(keeper, id) else {
         return;
     };
-    let all: Vec<&TestRecord> = tests.iter().collect();
-    if let Ok(bytes) = exported(&site, &all) {
-        browser::download(&export_name(&site), &bytes, ZIP);
+    if let Some(bytes) = leaving.bundle() {
+        browser::download(&export_name(&leaving.site), &bytes, ZIP);
     } else {
-        let sources = tests.iter().map(TestRecord::files);
+        let sources = leaving.tests.iter().map(TestRecord::files);
         let sources = sources.flat_map(|files| std::iter::once(files.test).chain(files.readings));
-        for source in std::iter::once(site.source()).chain(sources) {
+        let changes = leaving.changes.iter().map(ChangeRecord::source);
+        let all = std::iter::once(leaving.site.source());
+        for source in all.chain(sources).chain(changes) {
             browser::download(&source.name, source.text.as_bytes(), TEXT);
         }
     }
-    remember_export(id, tests.len());
+    remember_export(id, leaving.tests.len());
 }
 
 /// Puts every site with the downloads.
@@ -53,10 +73,8 @@ fn export_loaded(keeper: Keeper) {
 
 /// What the share sheet would get; `None` where the device has none that takes files.
 pub(super) fn to_share(keeper: Keeper, id: &Id) -> Option<ShareData> {
-    let (site, tests) = records(keeper, id)?;
-    let all: Vec<&TestRecord> = tests.iter().collect();
-    let bytes = exported(&site, &all).ok()?;
-    browser::shareable(&export_name(&site), &bytes, ZIP)
+    let leaving = Leaving::of(keeper, id)?;
+    browser::shareable(&export_name(&leaving.site), &leaving.bundle()?, ZIP)
 }
 
 /// Opens the share sheet with a site.

@@ -13,9 +13,6 @@ use leptos::prelude::*;
 use wasm_bindgen::JsCast;
 use web_sys::{File, FileList, HtmlInputElement};
 
-/// The most bytes of a file that is taken in.
-const MOST_BYTES: f64 = records::MAX_BUNDLE_BYTES as f64;
-
 /// What became of the last import, for the eye and for a screen reader.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub(super) struct Outcome {
@@ -37,25 +34,14 @@ struct Importer {
 impl Importer {
     /// Reads files and takes them in.
     fn files(self, files: &FileList) {
-        let files: Vec<File> = (0..files.length())
-            .filter_map(|index| files.item(index))
-            .collect();
+        let files = listed(files);
         if files.is_empty() {
             return;
         }
         wasm_bindgen_futures::spawn_local(async move {
-            let mut loose = Vec::with_capacity(files.len());
-            for file in files {
-                // One byte more than is taken, by which a larger one is known.
-                let Ok(start) = file.slice_with_f64_and_f64(0.0, MOST_BYTES + 1.0) else {
-                    continue;
-                };
-                let bytes = wasm_bindgen_futures::JsFuture::from(start.array_buffer()).await;
-                if let Ok(buffer) = bytes {
-                    loose.push((file.name(), js_sys::Uint8Array::new(&buffer).to_vec()));
-                }
-            }
-            self.take(gathered(loose));
+            self.take(gathered(
+                read_all(files, Some(records::MAX_BUNDLE_BYTES)).await,
+            ));
         });
     }
 
@@ -108,6 +94,50 @@ impl Importer {
     }
 }
 
+fn listed(files: &FileList) -> Vec<File> {
+    let all = (0..files.length()).filter_map(|index| files.item(index));
+    all.collect()
+}
+
+/// Reads files; of each no more than the most bytes and one, by which a larger one is known.
+async fn read_all(files: Vec<File>, most: Option<usize>) -> Vec<Loose> {
+    let mut loose = Vec::with_capacity(files.len());
+    for file in files {
+        #[expect(
+            clippy::cast_precision_loss,
+            reason = "sizes of files lie far below 2^53"
+        )]
+        let part = most.map(|most| file.slice_with_f64_and_f64(0.0, most as f64 + 1.0));
+        let bytes = match part {
+            Some(Ok(part)) => part.array_buffer(),
+            _ => file.array_buffer(),
+        };
+        if let Ok(buffer) = wasm_bindgen_futures::JsFuture::from(bytes).await {
+            loose.push((file.name(), js_sys::Uint8Array::new(&buffer).to_vec()));
+        }
+    }
+    loose
+}
+
+/// Reads the files that were chosen in a field, and hands them on.
+pub(super) fn chosen_files(
+    event: &ev::Event,
+    most: Option<usize>,
+    then: impl FnOnce(Vec<Loose>) + 'static,
+) {
+    let input = event
+        .target()
+        .and_then(|target| target.dyn_into::<HtmlInputElement>().ok());
+    let Some(input) = input else { return };
+    let files = input.files().map(|files| listed(&files));
+    // The same file chosen again is chosen anew.
+    input.set_value("");
+    let files = files.unwrap_or_default();
+    if !files.is_empty() {
+        wasm_bindgen_futures::spawn_local(async move { then(read_all(files, most).await) });
+    }
+}
+
 /// Keeps what was taken in.
 fn keep(keeper: Keeper, imported: Imported) {
     if let Some(site) = imported.site {
@@ -115,6 +145,9 @@ fn keep(keeper: Keeper, imported: Imported) {
     }
     for test in imported.tests {
         keeper.put_test(test, Durability::Strict);
+    }
+    for change in imported.changes {
+        keeper.put_change(change);
     }
 }
 
@@ -134,16 +167,7 @@ pub(super) fn ImportBox(
     let over = RwSignal::new(false);
     let pasted = RwSignal::new(String::new());
     let chosen = move |event: ev::Event| {
-        let input = event
-            .target()
-            .and_then(|target| target.dyn_into::<HtmlInputElement>().ok());
-        if let Some(files) = input.as_ref().and_then(HtmlInputElement::files) {
-            importer.files(&files);
-        }
-        if let Some(input) = input {
-            // The same file chosen again is an import again.
-            input.set_value("");
-        }
+        chosen_files(&event, None, move |files| importer.take(gathered(files)));
     };
     let section: NodeRef<html::Section> = NodeRef::new();
     // A file is dropped anywhere on the screen: beside the box it would take the page away.

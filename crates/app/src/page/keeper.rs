@@ -7,7 +7,7 @@ mod tests;
 use super::browser;
 use super::stores::AnyStore;
 use app::backup::LastExport;
-use app::library::{Id, Library, Moment, Revision, Settings, SiteRecord, TestRecord};
+use app::library::{ChangeRecord, Id, Library, Moment, Revision, Settings, SiteRecord, TestRecord};
 use app::store::codec::{SettingsRecord, decode, encode};
 use app::store::{Durability, Kept, Queue, Store, StoreError, Write, journal};
 use leptos::prelude::*;
@@ -99,6 +99,7 @@ impl Keeper {
     async fn load(self, store: &AnyStore) {
         let sites: Vec<SiteRecord> = self.all(store).await;
         let (tests, unread) = self.first_tests(store).await;
+        let changes: Vec<ChangeRecord> = self.all(store).await;
         let settings: Vec<SettingsRecord> = self.all(store).await;
         if let Some(settings) = settings.into_iter().next() {
             self.settings.set(settings.settings);
@@ -107,6 +108,7 @@ impl Keeper {
             sites,
             tests,
             unread,
+            changes,
         });
     }
 
@@ -173,6 +175,18 @@ impl Keeper {
         self.put(test, durability);
     }
 
+    /// Keeps a change of a pad.
+    pub(super) fn put_change(self, change: ChangeRecord) {
+        self.library.update(|library| {
+            let changes = &mut library.changes;
+            match changes.iter_mut().find(|other| other.id == change.id) {
+                Some(other) => other.clone_from(&change),
+                None => changes.push(change.clone()),
+            }
+        });
+        self.put(change, Durability::Strict);
+    }
+
     /// Keeps how the person likes the page.
     pub(super) fn put_settings(self, settings: Settings) {
         self.settings.set(settings.clone());
@@ -202,6 +216,7 @@ impl Keeper {
         self.trouble.set(None);
         self.again::<SiteRecord>();
         self.again::<TestRecord>();
+        self.again::<ChangeRecord>();
         self.again::<SettingsRecord>();
     }
 

@@ -2,6 +2,7 @@
 
 use super::browser;
 use super::keeper::{Keeper, keeper};
+use super::letterhead::Letterhead;
 use super::ui::titled;
 use super::words::settings as words;
 use app::library::{Settings, ThemeChoice, Units};
@@ -156,6 +157,7 @@ pub(super) fn Preferences() -> impl IntoView {
             </label>
             <p class="fine" id="band-more">{words::BAND_MORE}</p>
         </fieldset>
+        <Letterhead/>
         <p class="fine">{words::KEPT}</p>
     }
 }

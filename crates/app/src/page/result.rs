@@ -15,6 +15,8 @@ mod what_if;
 mod where_from;
 mod working;
 
+pub(super) use working::Progress;
+
 use super::bench::Bench;
 use super::exporting::ExportActions;
 use super::keeper;
@@ -22,7 +24,7 @@ use super::problems::Problems;
 use super::route::{Screen, route};
 use super::test::{Foreign, NotOpened, own};
 use super::ui::{AskFirst, Back, titled};
-use super::words::{result as words, site as site_words};
+use super::words::{report as report_words, result as words, site as site_words};
 use app::answer::Answered;
 use app::library::Id;
 use app::origin::Origin;
@@ -68,6 +70,10 @@ fn Shown(bench: Bench) -> impl IntoView {
         asked.set(Some(origin));
         sheet.set(true);
     });
+    let hand_over = move |_| {
+        bench.seal();
+        route.go(Screen::Report(bench.id.get_value()));
+    };
     let go_on = move |_| {
         bench.set_open(true);
         route.go(Screen::Test(bench.id.get_value()));
@@ -78,6 +84,7 @@ fn Shown(bench: Bench) -> impl IntoView {
         <Foreign bench/>
         <Problems problems=bench.problems go=Callback::new(|_| ())/>
         <div class="actions">
+            <button type="button" class="primary" on:click=hand_over>{report_words::HAND_OVER}</button>
             <button type="button" on:click=go_on>{words::GO_ON}</button>
             <ExportActions id=site.id.clone()/>
         </div>

@@ -22,6 +22,8 @@ pub(super) enum Screen {
     Test(Id),
     /// What came of a test.
     Result(Id),
+    /// The report of a test, before it is handed over.
+    Report(Id),
     /// How the page looks and speaks.
     Settings,
     /// Help, and what the page is.
@@ -37,6 +39,7 @@ impl Screen {
             Self::EditSite(id) => format!("#edit/{}", id.0),
             Self::Test(id) => format!("#test/{}", id.0),
             Self::Result(id) => format!("#result/{}", id.0),
+            Self::Report(id) => format!("#report/{}", id.0),
             Self::Settings => "#settings".to_owned(),
             Self::Help => "#help".to_owned(),
         }
@@ -61,6 +64,7 @@ impl Screen {
             "#edit" => Self::EditSite(id),
             "#test" => Self::Test(id),
             "#result" => Self::Result(id),
+            "#report" => Self::Report(id),
             "#settings" => Self::Settings,
             "#help" => Self::Help,
             _ => Self::Sites,

@@ -7,7 +7,8 @@ use super::network::Badge;
 use super::route::{self, Route, Screen};
 use super::words::{Phrase, shell as words, speak};
 use super::{
-    editing::EditSite, guided::NewSite, preferences::Preferences, result, site, sites::Sites, test,
+    editing::EditSite, guided::NewSite, preferences::Preferences, report, result, site,
+    sites::Sites, test,
 };
 use leptos::prelude::*;
 
@@ -100,6 +101,7 @@ fn screen(screen: Screen) -> AnyView {
         Screen::EditSite(id) => view! { <EditSite id/> }.into_any(),
         Screen::Test(id) => view! { <test::TestScreen id/> }.into_any(),
         Screen::Result(id) => view! { <result::ResultScreen id/> }.into_any(),
+        Screen::Report(id) => view! { <report::ReportScreen id/> }.into_any(),
         Screen::Settings => view! { <Preferences/> }.into_any(),
         Screen::Help => view! { <Help/> }.into_any(),
     }

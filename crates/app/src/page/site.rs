@@ -1,6 +1,7 @@
 //! One site: its tests, what the last one said, and what can be done with it.
 
 mod care;
+mod changes;
 mod visits;
 
 use super::browser;
@@ -24,6 +25,7 @@ use app::lineup::HeadEdit;
 use app::parts::{Part, parts};
 use app::store::Durability;
 use care::CareOf;
+use changes::Changes;
 use leptos::prelude::*;
 use records::{Site, Source, UnitSystem, read_site};
 use visits::Visits;
@@ -100,6 +102,7 @@ fn Shown(found: Memo<Option<SiteRecord>>) -> impl IntoView {
                 <h2 id="tests-title">{words::TESTS}</h2>
                 <Visits site=found/>
                 <CareOf site=found/>
+                <Changes site=found/>
                 <More id/>
             </section>
             <LastAnswer found/>
@@ -249,14 +252,18 @@ fn LastAnswer(found: Memo<Option<SiteRecord>>) -> impl IntoView {
         Some((overview(parts(answered.blocks())), last?.id))
     };
     move || {
-        shown().filter(|(parts, _)| !parts.is_empty()).map(|(parts, last)| view! {
+        shown().filter(|(parts, _)| !parts.is_empty()).map(|(parts, last)| {
+            let report = Screen::Report(last.clone());
+            view! {
             <section aria-labelledby="last-title">
                 <h2 id="last-title">{words::LAST}</h2>
                 <Parts parts/>
                 <div class="actions">
                     <button type="button" on:click=move |_| route.go(Screen::Result(last.clone()))>{super::words::result::OPEN}</button>
+                    <button type="button" on:click=move |_| route.go(report.clone())>{super::words::report::HAND_OVER}</button>
                 </div>
             </section>
+            }
         })
     }
 }

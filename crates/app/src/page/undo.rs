@@ -5,7 +5,7 @@ use super::editing::keep_text;
 use super::importing::bring_back;
 use super::keeper::{Keeper, keeper};
 use super::words::{shell, undo as words};
-use app::library::{Id, Moment, TestRecord};
+use app::library::{ChangeRecord, Id, Moment, TestRecord};
 use app::store::Durability;
 use leptos::prelude::*;
 
@@ -18,6 +18,8 @@ pub(super) enum Back {
     Unarchived(Id),
     /// Brings a deleted test back.
     Test(Id),
+    /// Brings a deleted change back.
+    Change(Id),
     /// Gives a site the text that it had.
     Text {
         /// Which site.
@@ -60,6 +62,7 @@ fn take_back(keeper: Keeper, back: &Back) {
         Back::Site(id) => bring_back(keeper, id),
         Back::Unarchived(id) => set_archived(keeper, id, None),
         Back::Test(id) => bring_test_back(keeper, id),
+        Back::Change(id) => mark_change(keeper, id, None),
         Back::Text { site, text } => keep_text(keeper, site, text.clone()),
     }
 }
@@ -84,6 +87,24 @@ pub(super) fn delete_test(keeper: Keeper, undo: Undo, id: &Id) {
         undo.offer(words::deleted(&test.name), Back::Test(test.id.clone()));
         let deleted = Some(browser::now());
         keeper.put_test(TestRecord { deleted, ..test }, Durability::Strict);
+    }
+}
+
+/// Marks a change as deleted, and offers to take that back.
+pub(super) fn delete_change(keeper: Keeper, undo: Undo, change: &ChangeRecord) {
+    let back = Back::Change(change.id.clone());
+    undo.offer(words::deleted(&change.title()), back);
+    mark_change(keeper, &change.id, Some(browser::now()));
+}
+
+/// Marks a change as deleted since a moment, or as not deleted.
+fn mark_change(keeper: Keeper, id: &Id, deleted: Option<Moment>) {
+    let kept = keeper.library.with_untracked(|library| {
+        let mut changes = library.changes.iter();
+        changes.find(|change| change.id == *id).cloned()
+    });
+    if let Some(change) = kept {
+        keeper.put_change(ChangeRecord { deleted, ..change });
     }
 }
 

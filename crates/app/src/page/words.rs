@@ -10,6 +10,7 @@ pub(super) mod help;
 pub(super) mod hints;
 pub(super) mod next;
 pub(super) mod plan;
+pub(super) mod report;
 pub(super) mod result;
 pub(super) mod settings;
 pub(super) mod shell;

@@ -1,7 +1,7 @@
 //! Records as JSON texts with the version of their schema, and what is done with those of other versions.
 
 use super::{Entries, Kept, Kind};
-use crate::library::{Id, Revision, Settings, SiteRecord, TestEntry, TestRecord};
+use crate::library::{ChangeRecord, Id, Revision, Settings, SiteRecord, TestEntry, TestRecord};
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use serde_json::Value;
@@ -76,6 +76,16 @@ impl Record for TestRecord {
             record: TestEntry::of(self),
         };
         serde_json::to_string(&envelope).ok()
+    }
+}
+
+impl Record for ChangeRecord {
+    const KIND: Kind = Kind::Change;
+    fn id(&self) -> Id {
+        self.id.clone()
+    }
+    fn revision(&self) -> Revision {
+        self.revision
     }
 }
 

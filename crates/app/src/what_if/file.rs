@@ -1,7 +1,7 @@
 //! The file of a change, made from the text of the site: a part that changes keeps everything else that the text says of it.
 
 use super::{Choice, FilterState};
-use crate::library::{site_name, stem};
+use crate::library::site_name;
 use records::unit::Dimension;
 use records::{Line, Part, PartKind, Quantity, Site, Source, read_site};
 use toml_edit::{ArrayOfTables, DocumentMut, InlineTable, Item, Table, Value};
@@ -112,10 +112,7 @@ fn put_part(line: &str, part: usize, is: InlineTable) -> Table {
     table
 }
 
-/// Names the file of a change after what it changes.
-pub fn change_file(change_text: &str) -> String {
-    let name = site_name(change_text).unwrap_or_default();
-    let stem = stem(&name.to_lowercase());
-    let stem = if stem.is_empty() { "change" } else { &stem };
-    format!("{stem}.toml")
+/// What the text of a change calls it.
+pub fn change_name(change_text: &str) -> String {
+    site_name(change_text).unwrap_or_default()
 }

@@ -5,6 +5,9 @@ use super::{Choice, FilterState, Sliders};
 
 /// Lists the choices that differ in the place of one slider, the nearest places first.
 pub fn neighbours(choice: &Choice, can: &Sliders) -> Vec<Choice> {
+    if choice.kept.is_some() {
+        return Vec::new();
+    }
     let place = choice
         .bore
         .as_ref()

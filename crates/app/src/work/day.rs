@@ -5,8 +5,7 @@ use crate::parts::parts;
 use charts::Theme;
 use document::figures::NamedFigure;
 use document::schedule::{self, LiesIn};
-use operation::{Asked, Date};
-use records::Test;
+use operation::{Asked, date_of};
 
 pub(super) fn day(given: Given<'_>) -> Answer {
     let Known {
@@ -39,15 +38,6 @@ pub(super) fn drawn(given: Given<'_>, figure: NamedFigure) -> Option<Drawn> {
     let NamedFigure { name, figure } = figure;
     let svg = figure.svg(Theme::Light, given.room.into())?;
     Some(Drawn { name, svg })
-}
-
-pub(super) fn date_of(test: &Test) -> Option<Date> {
-    let date = test.head.date?.date?;
-    Some(Date {
-        year: date.year,
-        month: date.month,
-        day: date.day,
-    })
 }
 
 impl From<schedule::Refusal> for Refused {

@@ -1,6 +1,6 @@
 //! What a change of the pad would save, as `compare` answers it.
 
-use super::day::{date_of, drawn};
+use super::day::drawn;
 use super::{Answer, Given, Known, Refused, Told, Weighed};
 use crate::parts::parts;
 use crate::what_if::{Choice, change_text};
@@ -8,7 +8,7 @@ use crate::words;
 use document::alternatives;
 use operation::{
     AskedComparison, AskedYear, Comparison, Effort, NoYear, PadToday, Today, TodaysCircuit,
-    compare_with_today,
+    compare_with_today, date_of,
 };
 use records::{Change, Problem, Site, Source, read_change};
 
@@ -106,12 +106,17 @@ fn worked_out(given: Given<'_>, today: &mut TodayKnown, choice: &Choice) -> Resu
         .and_then(date_of)
         .ok_or_else(|| words::no_date(given.printing))?;
     let site = choice.asked_of(site);
-    let change = change_text(
-        given.site_text,
-        choice,
-        &words::change(choice, given.printing),
-    );
-    let read = change.as_deref().map(|text| read(text, &site)).transpose();
+    let change = match &choice.kept {
+        // It is kept already.
+        Some(_) => None,
+        None => change_text(
+            given.site_text,
+            choice,
+            &words::change(choice, given.printing),
+        ),
+    };
+    let tried = choice.kept.as_deref().or(change.as_deref());
+    let read = tried.map(|text| read(text, &site)).transpose();
     let read = read.map_err(|problems| Refused::by_problems(&problems, given.printing.language))?;
     let changes: Vec<Change> = read.into_iter().collect();
     let asked = AskedComparison {

@@ -139,16 +139,6 @@ pub(crate) fn answer(
     output::print(&text)
 }
 
-/// Calibrates the circuit, and puts what there is to say of that, or why it cannot be, with the other findings.
-pub(super) fn calibrated(
-    site: &Site,
-    tests: &[Test],
-    analysis: &mut Analysis,
-    speed_rpm: Option<f64>,
-) -> Option<Calibration> {
-    budgeted(site, tests, analysis, (speed_rpm, None))?.calibration
-}
-
 /// What was found beside the analysis.
 struct Budgeted {
     calibration: Option<Calibration>,

@@ -8,7 +8,7 @@ use crate::arguments::CompareArguments;
 use crate::failure::Failure;
 use crate::{files, output};
 use operation::AskedComparison;
-use records::{Change, Problem, Site, read_change, read_pad, told};
+use records::{Change, Site, read_changes, read_pad};
 use std::path::PathBuf;
 use std::process::ExitCode;
 
@@ -47,33 +47,19 @@ pub(crate) fn run(arguments: &CompareArguments) -> Result<ExitCode, Failure> {
 
 /// Reads all changes, or all that is wrong in them.
 pub(super) fn changes(paths: &[PathBuf], site: &Site) -> Result<Vec<Change>, Failure> {
-    let mut problems: Vec<Problem> = Vec::new();
-    let mut changes: Vec<Change> = Vec::new();
+    let (mut sources, mut problems) = (Vec::new(), Vec::new());
     for path in paths {
         match files::source(path) {
+            Ok(source) => sources.push(source),
             Err(problem) => problems.push(problem),
-            Ok(source) => match read_change(&source, site) {
-                Err(found) => problems.extend(found),
-                Ok(change) if changes.iter().any(|other| other.name == change.name) => {
-                    problems.push(Problem {
-                        file: source.name,
-                        line: 0,
-                        column: 0,
-                        message: told!(
-                            "another change is called \"{name}\" too; expected a name of its own for each",
-                            name = change.name
-                        ),
-                        hint: None,
-                    });
-                }
-                Ok(change) => changes.push(change),
-            },
         }
     }
-    if problems.is_empty() {
-        Ok(changes)
-    } else {
-        Err(Failure::Input(problems))
+    match read_changes(&sources, site) {
+        Ok(changes) if problems.is_empty() => Ok(changes),
+        found => {
+            problems.extend(found.err().unwrap_or_default());
+            Err(Failure::Input(problems))
+        }
     }
 }
 

@@ -3,15 +3,19 @@
 use crate::arguments::ExportArguments;
 use crate::failure::Failure;
 use crate::{files, output};
-use records::{Bundle, BundleError, Problem, SITE_FILE, Source, TestFiles, write_bundle};
-use std::path::Path;
+use records::{
+    Bundle, BundleError, Problem, SITE_FILE, Source, TestFiles, is_change_file, write_bundle,
+};
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 /// Runs the command.
 pub(crate) fn run(arguments: &ExportArguments) -> Result<ExitCode, Failure> {
     let (site, tests) = files::pad(&arguments.site, &arguments.tests)?;
     let path = &arguments.output;
-    let bytes = write_bundle(&bundle(&site, &tests)).map_err(|error| refused(&error, &site))?;
+    let changes = changes(&arguments.change)?;
+    let bytes =
+        write_bundle(&bundle(&site, &tests, &changes)).map_err(|error| refused(&error, &site))?;
     files::write_new_file(path, &bytes)?;
     let file = path.display();
     let count = match tests.len() {
@@ -19,13 +23,43 @@ pub(crate) fn run(arguments: &ExportArguments) -> Result<ExitCode, Failure> {
         1 => "1 test".to_owned(),
         many => format!("{many} tests"),
     };
+    let count = match changes.len() {
+        0 => format!("the site and {count}"),
+        1 => format!("the site, {count} and 1 change"),
+        many => format!("the site, {count} and {many} changes"),
+    };
     output::print(&format!(
-        "Wrote {file} with the site and {count}. To take it out again:\n  headwright import {file} --into FOLDER\n"
+        "Wrote {file} with {count}. To take it out again:\n  headwright import {file} --into FOLDER\n"
     ))
 }
 
+/// Reads the files of changes, or says which are none.
+fn changes(paths: &[PathBuf]) -> Result<Vec<Source>, Failure> {
+    let (mut changes, mut problems) = (Vec::new(), Vec::new());
+    for path in paths {
+        match files::source(path) {
+            Ok(source) if is_change_file(&source) => changes.push(source),
+            Ok(source) => problems.push(Problem {
+                file: source.name,
+                line: 0,
+                column: 0,
+                message: "is no file of a change; expected one as `compare` takes it".to_owned(),
+                hint: Some(
+                    "it has a name, and a [[part]], a filter, a program or a capital".to_owned(),
+                ),
+            }),
+            Err(problem) => problems.push(problem),
+        }
+    }
+    if problems.is_empty() {
+        Ok(changes)
+    } else {
+        Err(Failure::Input(problems))
+    }
+}
+
 /// The files under the names that they have in a bundle.
-fn bundle(site: &Source, tests: &[TestFiles]) -> Bundle {
+fn bundle(site: &Source, tests: &[TestFiles], changes: &[Source]) -> Bundle {
     Bundle {
         site: Source {
             name: SITE_FILE.to_owned(),
@@ -38,6 +72,7 @@ fn bundle(site: &Source, tests: &[TestFiles]) -> Bundle {
                 readings: files.readings.as_ref().map(bare),
             })
             .collect(),
+        changes: changes.iter().map(bare).collect(),
     }
 }
 

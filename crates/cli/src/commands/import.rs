@@ -42,6 +42,7 @@ fn sources(bundle: &Bundle) -> BTreeMap<&str, &str> {
     });
     std::iter::once(&bundle.site)
         .chain(tests)
+        .chain(&bundle.changes)
         .map(|source| (source.name.as_str(), source.text.as_str()))
         .collect()
 }

@@ -1,18 +1,20 @@
 //! `report`: a site and its tests in, the report that is handed over out; or one of every site below a folder.
 
 mod all;
-mod composed;
 mod kind;
+mod order;
+
+pub(super) use order::setter;
 
 use super::printing;
 use super::schedule::refused;
 use crate::arguments::ReportArguments;
 use crate::failure::Failure;
 use crate::{files, output};
-use composed::Pad;
-use document::report::{Letterhead, Paper};
+use document::report::{Letterhead, Paper, composed};
 use document::units::Printing;
 use kind::Kind;
+use operation::Gathered;
 use records::{CalendarDay, Logo, MAX_LOGO_BYTES, Profile, Site, read_pad, read_profile};
 use std::path::Path;
 use std::process::ExitCode;
@@ -37,15 +39,15 @@ fn one(arguments: &ReportArguments, site: &Path) -> Result<ExitCode, Failure> {
     let (site, tests) = read_pad(&source, &tests).map_err(Failure::Input)?;
     let changes = super::compare::changes(&arguments.change, &site)?;
     let printing = reported(arguments, &letterhead, &site);
-    let pad = Pad {
+    let gathered = Gathered {
         site: &site,
         tests: &tests,
         changes: &changes,
-        printing,
+        year: letterhead.date.year,
     };
-    let written = pad
-        .report(letterhead)
+    let worked = operation::worked(&gathered)
         .map_err(|no_year| refused(&source, document::alternatives::no_year(&no_year, printing)))?;
+    let written = composed(&gathered, &worked, printing, letterhead);
     let paper = arguments
         .paper
         .map_or_else(|| Paper::usual(printing), Into::into);

@@ -6,8 +6,8 @@ use crate::arguments::ScheduleArguments;
 use crate::failure::Failure;
 use crate::{files, output};
 use document::schedule::{LiesIn, Refusal};
-use operation::{Asked, Date};
-use records::{CalendarDay, Problem, Source, Test, Told, read_pad};
+use operation::{Asked, Date, date_of};
+use records::{CalendarDay, Problem, Source, Told, read_pad};
 use std::process::ExitCode;
 
 /// Runs the command.
@@ -61,15 +61,6 @@ pub(super) fn parsed(text: &str) -> Option<Date> {
         year: day.year?,
         month: day.month,
         day: day.day,
-    })
-}
-
-pub(super) fn date_of(test: &Test) -> Option<Date> {
-    let date = test.head.date?.date?;
-    Some(Date {
-        year: date.year,
-        month: date.month,
-        day: date.day,
     })
 }
 

@@ -12,6 +12,7 @@ use std::process::ExitCode;
 pub(crate) fn run(arguments: &ServeArguments) -> Result<ExitCode, Failure> {
     let page = page(arguments.page.as_deref())?;
     let door = Door::open(arguments.port).map_err(|error| failure(&error))?;
+    let door = door.setting(super::report::setter());
     output::print(&format!(
         "Headwright: {}\n\
          It is for the browsers of this machine; Ctrl-C ends it.\n\

@@ -1,12 +1,12 @@
 //! `year`: a site and its tests in, the program of every day of a year out.
 
 use super::printing;
-use super::schedule::{date_of, parsed, refused};
+use super::schedule::{parsed, refused};
 use crate::arguments::{OfYear, YearArguments};
 use crate::failure::Failure;
 use crate::{files, output};
 use indicatif::{ProgressBar, ProgressStyle};
-use operation::{AskedYear, Clock, Date, Effort};
+use operation::{AskedYear, Clock, Date, Effort, date_of};
 use records::{ClockTime, Test, read_pad};
 use std::process::ExitCode;
 

@@ -1,11 +1,11 @@
-//! From entries to a bundle: which file is the site, which are tests, and whose readings the others are.
+//! From entries to a bundle: which file is the site, which are tests or changes, and whose readings the others are.
 //!
 //! The texts are read just far enough to know that: their syntax, their format number, and which readings they name.
 //! All else that may be wrong in them travels along, to be mended where the bundle arrives.
 
 use super::names::{Ending, ending};
 use super::{Bundle, BundleError, Entry, SITE_FILE};
-use crate::{Problem, Source, TestFiles, document, readings_file};
+use crate::{Problem, Source, TestFiles, document, is_change_file, readings_file};
 use std::collections::BTreeMap;
 
 /// Files by their names.
@@ -26,7 +26,9 @@ pub(super) fn assemble(entries: Vec<Entry>) -> Result<Bundle, BundleError> {
     };
     let mut problems = is_site(&site).err().unwrap_or_default();
     let mut tests = Vec::new();
-    for test in records.into_values() {
+    let (changes, records): (Vec<Source>, Vec<Source>) =
+        records.into_values().partition(is_change_file);
+    for test in records {
         match head(&test) {
             Ok(head) => tests.push((test, head)),
             Err(found) => problems.extend(found),
@@ -41,7 +43,11 @@ pub(super) fn assemble(entries: Vec<Entry>) -> Result<Bundle, BundleError> {
         .collect::<Result<Vec<_>, _>>()?;
     match readings.into_values().find(|file| !is_named(file, &tests)) {
         Some(Source { name: entry, .. }) => Err(BundleError::Unnamed { entry }),
-        None => Ok(Bundle { site, tests }),
+        None => Ok(Bundle {
+            site,
+            tests,
+            changes,
+        }),
     }
 }
 

@@ -17,7 +17,7 @@ const NUMBERED_DEVICES: [&str; 2] = ["com", "lpt"];
 /// What a file is for, as its ending says.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Ending {
-    /// A site or a test.
+    /// A site, a test or a change.
     Toml,
     /// Readings.
     Csv,

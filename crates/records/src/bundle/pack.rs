@@ -30,6 +30,7 @@ pub(super) fn entries(bundle: &Bundle) -> Result<Vec<Entry>, BundleError> {
             sources.push(readings);
         }
     }
+    sources.extend(&bundle.changes);
     numerics::order::sort_by(&mut sources, |one, other| one.name.cmp(&other.name));
     if sources.len() > MAX_BUNDLE_FILES {
         return Err(BundleError::TooManyFiles);

@@ -28,6 +28,38 @@ pub fn read_change(source: &Source, site: &Site) -> Result<Change, Vec<Problem>>
     document::read_any(source, |root| change(root, site))
 }
 
+/// Reads several changes of a site, which have a name of their own each, or everything that is wrong in them.
+///
+/// # Errors
+/// As [`read_change`], and changes of one name.
+pub fn read_changes(sources: &[Source], site: &Site) -> Result<Vec<Change>, Vec<Problem>> {
+    let mut problems: Vec<Problem> = Vec::new();
+    let mut changes: Vec<Change> = Vec::new();
+    for source in sources {
+        match read_change(source, site) {
+            Err(found) => problems.extend(found),
+            Ok(change) if changes.iter().any(|other| other.name == change.name) => {
+                problems.push(Problem {
+                    file: source.name.clone(),
+                    line: 0,
+                    column: 0,
+                    message: told!(
+                        "another change is called \"{name}\" too; expected a name of its own for each",
+                        name = change.name
+                    ),
+                    hint: None,
+                });
+            }
+            Ok(change) => changes.push(change),
+        }
+    }
+    if problems.is_empty() {
+        Ok(changes)
+    } else {
+        Err(problems)
+    }
+}
+
 fn change(root: &Table<'_>, site: &Site) -> Option<Change> {
     let name = root
         .require("name", "\"Larger returns\"")

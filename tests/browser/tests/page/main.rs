@@ -12,6 +12,7 @@ mod circuit;
 #[path = "../../../../crates/pdf/tests/composed/mod.rs"]
 mod composed;
 mod files;
+mod handing;
 mod keeping;
 mod kills;
 mod language;

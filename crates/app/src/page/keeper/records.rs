@@ -1,6 +1,6 @@
 //! The kinds of records, alike to whoever keeps them.
 
-use app::library::{Id, Revision, SiteRecord, TestRecord};
+use app::library::{ChangeRecord, Id, Revision, SiteRecord, TestRecord};
 use app::store::Queue;
 use app::store::codec::{Record, SettingsRecord};
 use std::collections::BTreeMap;
@@ -10,6 +10,7 @@ use std::collections::BTreeMap;
 pub(super) struct Queues {
     sites: BTreeMap<Id, Queue<SiteRecord>>,
     tests: BTreeMap<Id, Queue<TestRecord>>,
+    changes: BTreeMap<Id, Queue<ChangeRecord>>,
     settings: BTreeMap<Id, Queue<SettingsRecord>>,
 }
 
@@ -36,6 +37,15 @@ impl Keepable for TestRecord {
     }
     fn queues(all: &mut Queues) -> &mut BTreeMap<Id, Queue<Self>> {
         &mut all.tests
+    }
+}
+
+impl Keepable for ChangeRecord {
+    fn with_revision(self, revision: Revision) -> Self {
+        Self { revision, ..self }
+    }
+    fn queues(all: &mut Queues) -> &mut BTreeMap<Id, Queue<Self>> {
+        &mut all.changes
     }
 }
 

@@ -1,6 +1,8 @@
 //! What if: the returns, the filter, the turnover and the price are moved, and the verdict follows.
 
+use super::super::bench::Bench;
 use super::super::browser;
+use super::super::keeper::keeper;
 use super::super::parts::{Asks, Parts};
 use super::super::words::result as words;
 use super::super::worker::{Working, worked};
@@ -8,7 +10,8 @@ use super::Subject;
 use super::asking::{Which, asked};
 use super::slider::{Slider, Way};
 use super::working::{Numbers, Progress, Telling, told};
-use app::what_if::{Choice, FilterState, Sliders, change_file, neighbours, sliders};
+use app::library::change_to_keep;
+use app::what_if::{Choice, FilterState, Sliders, change_name, neighbours, sliders};
 use app::work::{Answer, Question, Weighed};
 use leptos::ev;
 use leptos::prelude::*;
@@ -59,11 +62,12 @@ pub(super) fn WhatIfView(subject: Subject) -> impl IntoView {
         <p class="fine">{words::WHAT_IF_LEAD}</p>
         <div class="panes">
             <div class="moved">
+                <Kept bench choice/>
                 <Moved can choice/>
                 <div class="actions">
                     <button type="button" disabled=move || is_plain.get() on:click=move |_| choice.set(Choice::default())>{words::AS_IS}</button>
-                    <Keep found/>
                 </div>
+                <Keep bench found/>
             </div>
             <div class="verdict-now" aria-live="polite" aria-busy=move || working.with(|working| working.is_waiting).to_string()>
                 {move || short.get().zip(asks()).map(|(parts, asks)| view! { <Parts parts asks/> })}
@@ -126,8 +130,17 @@ fn weighed(working: &Working) -> Option<Weighed> {
 /// The sliders that this pad has.
 #[component]
 fn Moved(can: Memo<Sliders>, choice: RwSignal<Choice>) -> impl IntoView {
+    let is_kept = Memo::new(move |_| choice.with(|choice| choice.kept.is_some()));
     move || {
         let can = can.get();
+        if is_kept.get() {
+            // The kept change says what the pipes and the filter are.
+            return view! {
+                {can.turnovers.map(|asked| turnover(asked, choice))}
+                {can.has_tariff.then(|| price(choice))}
+            }
+            .into_any();
+        }
         let lacks = [
             (can.sizes.len() < 2, words::NO_SIZES),
             (!can.has_filter, words::NO_FILTER),
@@ -142,6 +155,7 @@ fn Moved(can: Memo<Sliders>, choice: RwSignal<Choice>) -> impl IntoView {
             {can.has_tariff.then(|| price(choice))}
             {lacks.map(|(_, says)| view! { <p class="note">{says}</p> }).collect_view()}
         }
+        .into_any()
     }
 }
 
@@ -222,7 +236,9 @@ fn filter(choice: RwSignal<Choice>) -> impl IntoView {
             let place = FilterState::ALL.iter().position(|other| *other == state);
             place.unwrap_or_default()
         }),
-        says: Signal::derive(move || words::filter(choice.with(|choice| choice.filter)).to_string()),
+        says: Signal::derive(move || {
+            words::filter(choice.with(|choice| choice.filter)).to_string()
+        }),
         set: Callback::new(move |place: usize| {
             let state = FilterState::ALL.get(place).copied();
             choice.update(|choice| choice.filter = state.unwrap_or_default());
@@ -267,16 +283,103 @@ fn price(choice: RwSignal<Choice>) -> impl IntoView {
     }
 }
 
-/// Hands the file of the change on, which `compare` takes.
+/// The kept changes of the site, of which one may be tried out in place of what is moved.
 #[component]
-fn Keep(found: Memo<Option<Weighed>>) -> impl IntoView {
+fn Kept(bench: Bench, choice: RwSignal<Choice>) -> impl IntoView {
+    let keeper = keeper();
+    let kept = Memo::new(move |_| {
+        let site = bench.site.with_value(|(site, _)| site.id.clone());
+        keeper.library.with(|library| {
+            let changes = library.changes_of(&site).into_iter();
+            changes
+                .map(|change| (change.title(), change.text.clone()))
+                .collect::<Vec<_>>()
+        })
+    });
+    let choose = move |event: ev::Event| {
+        let at: Option<usize> = event_target_value(&event).parse().ok();
+        let text = at.and_then(|at| kept.with_untracked(|kept| Some(kept.get(at)?.1.clone())));
+        choice.update(|choice| {
+            choice.kept = text;
+            choice.bore = None;
+            choice.filter = FilterState::default();
+        });
+    };
+    let shown = move || {
+        let tried = choice.with(|choice| choice.kept.clone());
+        let at = kept.with(|kept| {
+            kept.iter()
+                .position(|(_, text)| tried.as_ref() == Some(text))
+        });
+        at.map(|at| at.to_string()).unwrap_or_default()
+    };
+    let option = |(at, (title, _)): (usize, (String, String))| {
+        view! { <option value=at.to_string()>{title}</option> }
+    };
+    move || {
+        let kept = kept.get();
+        (!kept.is_empty()).then(|| {
+            view! {
+                <div class="field">
+                    <label for="what-if-kept">{words::TRIED}</label>
+                    <select id="what-if-kept" prop:value=shown on:change=choose>
+                        <option value="">{words::MOVED_BELOW}</option>
+                        {kept.into_iter().enumerate().map(option).collect_view()}
+                    </select>
+                </div>
+            }
+        })
+    }
+}
+
+/// Keeps the change under a name with its site.
+#[component]
+fn Keep(bench: Bench, found: Memo<Option<Weighed>>) -> impl IntoView {
+    let keeper = keeper();
     let change = Memo::new(move |_| found.with(|found| found.as_ref()?.change.clone()));
+    let name = RwSignal::new(String::new());
+    let problem = RwSignal::new(None::<String>);
+    let (said, say) = signal("");
+    Effect::new(move |_| {
+        name.set(change.with(|change| change.as_deref().map(change_name).unwrap_or_default()));
+        problem.set(None);
+        say.set("");
+    });
     let keep = move |_| {
-        if let Some(text) = change.get_untracked() {
-            let name = change_file(&text);
-            browser::download(&name, text.as_bytes(), "text/plain");
+        let Some(text) = change.get_untracked() else {
+            return;
+        };
+        let new = keeper.library.with_untracked(|library| {
+            let (site, _) = bench.site.get_value();
+            let named = name.get_untracked();
+            let as_new = (browser::new_id(), browser::now());
+            change_to_keep(library, &site, (&text, &named), as_new)
+        });
+        match new {
+            Ok(new) => {
+                problem.set(None);
+                say.set(words::CHANGE_KEPT);
+                keeper.put_change(new);
+            }
+            Err(problems) => {
+                say.set("");
+                problem.set(problems.first().map(words::problem));
+            }
         }
     };
-    let has_none = move || change.with(Option::is_none);
-    view! { <button type="button" class="primary" disabled=has_none on:click=keep>{words::KEEP_CHANGE}</button> }
+    let has_none = Memo::new(move |_| change.with(Option::is_none));
+    view! {
+        <div class="field" hidden=move || has_none.get()>
+            <label for="change-name">{words::CHANGE_NAME}</label>
+            <input
+                id="change-name" type="text" autocomplete="off" maxlength="80" prop:value=move || name.get()
+                on:input=move |event| name.set(event_target_value(&event))
+            />
+        </div>
+        <div class="actions">
+            <button type="button" class="primary" disabled=move || has_none.get() on:click=keep>{words::KEEP_CHANGE}</button>
+        </div>
+        {move || problem.get().map(|problem| view! { <p class="problem" role="alert">{problem}</p> })}
+        <p class="kept" role="status">{said}</p>
+    }
 }

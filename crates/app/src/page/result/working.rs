@@ -19,7 +19,8 @@ pub(super) fn numbers_of(answer: &Answer) -> Option<String> {
         | Answer::Refused(_)
         | Answer::Planned(_)
         | Answer::Next(_)
-        | Answer::FilterDue(_) => None,
+        | Answer::FilterDue(_)
+        | Answer::HandedOver(_) => None,
     }
 }
 
@@ -33,7 +34,10 @@ pub(super) fn refused(working: &Working) -> Option<Refused> {
 
 /// Says how the work stands: under way, ended by a fault, or without an answer.
 #[component]
-pub(super) fn Progress(working: ReadSignal<Working>, again: Callback<()>) -> impl IntoView {
+pub(in crate::page) fn Progress(
+    working: ReadSignal<Working>,
+    again: Callback<()>,
+) -> impl IntoView {
     let is_waiting = Memo::new(move |_| working.with(|working| working.is_waiting));
     let died = Memo::new(move |_| working.with(|working| working.died.clone()));
     let refused = Memo::new(move |_| working.with(refused));

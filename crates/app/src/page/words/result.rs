@@ -74,7 +74,11 @@ pub(in crate::page) const FILTER: Phrase = phrase!("Filter");
 pub(in crate::page) const TURNOVER: Phrase = phrase!("Turnover");
 pub(in crate::page) const PRICE_NOW: Phrase = phrase!("Price of energy");
 pub(in crate::page) const AS_IS: Phrase = phrase!("Back to the pad as it is");
-pub(in crate::page) const KEEP_CHANGE: Phrase = phrase!("Keep this change as a file");
+pub(in crate::page) const KEEP_CHANGE: Phrase = phrase!("Keep this change");
+pub(in crate::page) const CHANGE_NAME: Phrase = phrase!("Name of the change");
+pub(in crate::page) const CHANGE_KEPT: Phrase = phrase!("It is kept with the site.");
+pub(in crate::page) const TRIED: Phrase = phrase!("What is tried out");
+pub(in crate::page) const MOVED_BELOW: Phrase = phrase!("What is moved below");
 pub(in crate::page) const WHOLE: Phrase = phrase!("The whole comparison");
 pub(in crate::page) const NO_SIZES: Phrase = phrase!(
     "The returns cannot be moved: the site states no line back to the water whose pipes have sizes of one kind."

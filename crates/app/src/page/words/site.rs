@@ -42,6 +42,20 @@ pub(in crate::page) const TEXT_HELP: Phrase = phrase!(
 );
 pub(in crate::page) const IN_ORDER: Phrase = phrase!("The file is in order.");
 pub(in crate::page) const DONE: Phrase = phrase!("Done");
+pub(in crate::page) const CHANGES: Phrase = phrase!("Kept changes");
+pub(in crate::page) const CHANGES_MORE: Phrase = phrase!(
+    "Kept from “What if” or brought in. They go with the exported site, and a report weighs those that you choose."
+);
+
+/// Names the button that deletes something.
+pub(in crate::page) fn delete_named(name: &str) -> String {
+    format!("{DELETE_SURE}: {name}")
+}
+
+/// Names the button that puts something with the downloads.
+pub(in crate::page) fn export_named(name: &str) -> String {
+    format!("{}: {name}", super::sites::EXPORT)
+}
 
 /// Says when a visit was, how much was read and between which speeds.
 pub(in crate::page) fn visit(visit: &Visit) -> String {

@@ -122,13 +122,21 @@ pub(in crate::page) fn taken(imported: &Imported, library: &Library) -> String {
     let mut text = match (&imported.site, imported.tests.len()) {
         (Some(_), 0) => say!(here(), "Taken in: {name}.", name),
         (Some(_), tests) => say!(here(), "Taken in: {name}. Tests: {tests}.", name, tests),
-        (None, 0) => say!(
+        (None, 0) if imported.changes.is_empty() => say!(
             here(),
             "{name} was here already, and nothing in it is new.",
             name
         ),
+        (None, 0) => say!(here(), "Added to {name}.", name),
         (None, tests) => say!(here(), "Added to {name}. Tests: {tests}.", name, tests),
     };
+    if !imported.changes.is_empty() {
+        text.push_str(&say!(
+            here(),
+            " Changes: {changes}.",
+            changes = imported.changes.len()
+        ));
+    }
     for renamed in &imported.renamed {
         text.push(' ');
         text.push_str(&called_otherwise(renamed));

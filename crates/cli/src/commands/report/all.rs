@@ -1,13 +1,13 @@
 //! Reports of every site below a folder: on all cores, and past a site that is wrong, which is named.
 
 use super::super::year::Progress;
-use super::composed::Pad;
 use super::kind::Kind;
 use super::{handed, reported};
 use crate::arguments::{ReportArguments, Written};
 use crate::failure::Failure;
 use crate::{files, output};
-use document::report::{Letterhead, Paper};
+use document::report::{Letterhead, Paper, composed};
+use operation::Gathered;
 use records::{Language, SITE_FILE, Source, is_test_file, read_pad};
 use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
@@ -178,19 +178,19 @@ impl Batch<'_> {
         // The report is about the last test in time; those without a date come first, by name.
         tests.sort_by_key(|test| test.head.date.map(|date| date.to_string()));
         let printing = reported(self.arguments, &self.letterhead, &site);
-        let pad = Pad {
+        let gathered = Gathered {
             site: &site,
             tests: &tests,
             changes: &[],
-            printing,
+            year: self.letterhead.date.year,
         };
-        let report = pad.report(self.letterhead.clone());
-        let report = report.map_err(|no_year| {
+        let worked = operation::worked(&gathered).map_err(|no_year| {
             super::super::schedule::refused(
                 &source,
                 document::alternatives::no_year(&no_year, printing),
             )
         })?;
+        let report = composed(&gathered, &worked, printing, self.letterhead.clone());
         let paper = self
             .arguments
             .paper
