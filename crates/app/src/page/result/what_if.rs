@@ -4,7 +4,7 @@ use super::super::bench::Bench;
 use super::super::browser;
 use super::super::keeper::keeper;
 use super::super::parts::{Asks, Parts};
-use super::super::words::result as words;
+use super::super::words::{Phrase, result as words};
 use super::super::worker::{Working, worked};
 use super::Subject;
 use super::asking::{Which, asked};
@@ -162,7 +162,7 @@ fn Moved(can: Memo<Sliders>, choice: RwSignal<Choice>) -> impl IntoView {
 /// What is moved from place to place of a list.
 struct Listed {
     id: &'static str,
-    label: &'static str,
+    label: Phrase,
     /// How many places there are.
     count: usize,
     at: Memo<usize>,
