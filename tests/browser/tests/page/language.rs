@@ -310,7 +310,12 @@ fn from_right_to_left_nothing_sticks_out_and_figures_stay_as_they_are() {
         browser.run("document.documentElement.dir = 'rtl'; scrollTo(0, 0);");
         browser.picture(&format!("rtl-{name}"));
         let wide = browser.run("return [document.scrollingElement.scrollWidth, innerWidth];");
-        assert_eq!(wide[0], wide[1], "{name}");
+        // A phone draws what sticks out smaller, and so its window is wider then.
+        assert_eq!(
+            wide,
+            serde_json::json!([SMALL.width, SMALL.width]),
+            "{name}"
+        );
         let out = browser.run(
             "return [...document.querySelectorAll('main *')]\
                .filter((one) => one.checkVisibility() && !one.closest('.wide, .strip, .unseen, svg, pre'))\
