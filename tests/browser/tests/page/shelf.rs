@@ -2,7 +2,7 @@
 
 use crate::steps::{at_sites, go, kept_tests, new_site, open_demo};
 use browser::{Browser, Screen, Served, page};
-use serde_json::{Value, json};
+use serde_json::Value;
 
 /// Fills the store as a person of many years has it: as many sites with as many tests, each as large as the demo's.
 const FILL: &str = "
@@ -41,14 +41,6 @@ const LISTED: &str = "
     };
   }
 ";
-
-/// The time that the page's tasks have taken, in milliseconds.
-fn task_ms(browser: &Browser) -> f64 {
-    let told = browser.command("Performance.getMetrics", &json!({}));
-    let mut metrics = told["metrics"].as_array().unwrap().iter();
-    let task = metrics.find(|metric| metric["name"] == "TaskDuration");
-    1000.0 * task.unwrap()["value"].as_f64().unwrap()
-}
 
 /// How many entries are kept.
 fn entries(browser: &Browser) -> u64 {
@@ -102,21 +94,18 @@ fn five_hundred_sites_are_listed_in_a_second_and_searched_at_once() {
     // The browser has the program compiled after a first visit; the list is what is measured.
     browser.before_the_page(LISTED);
     browser.run("location.hash = '#sites';");
-    browser.command("Performance.enable", &json!({}));
     let list = || {
-        let before = task_ms(&browser);
         browser.load_again();
         browser.wait_until("window.listed", "the list");
-        let listed = browser.run("return window.listed;").as_f64().unwrap();
-        (listed, task_ms(&browser) - before)
+        browser.run("return window.listed;").as_f64().unwrap()
     };
     // What filled the store wrote no entries: they are made from the records once.
     let anew = list();
     assert_eq!(entries(&browser), 5002);
-    let mut listed: Vec<(f64, f64)> = (0..3).map(|_| list()).collect();
+    let mut listed: Vec<f64> = (0..3).map(|_| list()).collect();
     // From then on the list reads entries and no test.
     assert_eq!(browser.run("return window.read.tests ?? 0;"), 0);
-    listed.sort_by(|(one, _), (other, _)| one.total_cmp(other));
+    listed.sort_by(f64::total_cmp);
     let shown = "document.querySelectorAll('#sites li').length";
     assert_eq!(browser.run(&format!("return {shown};")), 60);
     browser.press("main button", "Show more (441 left)");
@@ -130,11 +119,11 @@ fn five_hundred_sites_are_listed_in_a_second_and_searched_at_once() {
         .collect();
     browser.wait_until(&format!("{shown} === 1"), "the one that was searched for");
     println!(
-        "500 sites with 10 tests each, milliseconds: listed after (and of work) {listed:.0?}, with the entries made anew \
+        "500 sites with 10 tests each, milliseconds: listed after {listed:.0?}, with the entries made anew \
          {anew:.0?}; searched in {times:.1?}"
     );
     // What other work does to the machine is not what is asserted: the targets are 1 s and 50 ms.
-    assert!(listed[0].0 < 3000.0, "{listed:?}");
+    assert!(listed[0] < 3000.0, "{listed:?}");
     let slowest = times.iter().copied().fold(0.0, f64::max);
     assert!(slowest < 400.0, "{times:?}");
     assert_eq!(browser.violations(), []);
