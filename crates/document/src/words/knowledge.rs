@@ -71,13 +71,11 @@ pub(super) fn words(matter: &Matter, printing: Printing) -> Words {
         Matter::UnknownCurrency {
             code,
             meant,
-            change: None,
-        } => unknown_currency(code, *meant, printing),
-        Matter::UnknownCurrency {
-            code,
-            meant,
-            change: Some(change),
-        } => unknown_currency_of_change(change, code, *meant, printing),
+            change,
+        } => match change {
+            None => unknown_currency(code, *meant, printing),
+            Some(change) => unknown_currency_of_change(change, code, *meant, printing),
+        },
         Matter::OutsideRange(warning) => Words::new(
             ranges::warning(warning, printing),
             say!(
