@@ -68,16 +68,7 @@ pub(super) fn words(matter: &Matter, printing: Printing) -> Words {
                 ),
             )
         }
-        Matter::UnknownCurrency {
-            code,
-            meant,
-            change: None,
-        } => unknown_currency(code, *meant, printing),
-        Matter::UnknownCurrency {
-            code,
-            meant,
-            change: Some(change),
-        } => unknown_currency_of_change(change, code, *meant, printing),
+        Matter::UnknownCurrency { .. } => currency(matter, printing),
         Matter::OutsideRange(warning) => Words::new(
             ranges::warning(warning, printing),
             say!(
@@ -302,6 +293,22 @@ fn law_noun(law: Law, printing: Printing) -> &'static str {
     match law {
         Law::Flow => say!(printing, "flow"),
         Law::Power => say!(printing, "power"),
+    }
+}
+
+fn currency(matter: &Matter, printing: Printing) -> Words {
+    match matter {
+        Matter::UnknownCurrency {
+            code,
+            meant,
+            change: None,
+        } => unknown_currency(code, *meant, printing),
+        Matter::UnknownCurrency {
+            code,
+            meant,
+            change: Some(change),
+        } => unknown_currency_of_change(change, code, *meant, printing),
+        other => super::unsaid(other, printing),
     }
 }
 
