@@ -3,7 +3,7 @@
 
 use crate::library::stem;
 use document::report::File;
-use records::{Logo, Problem, Profile, Source, base64, read_profile};
+use records::{Logo, Problem, Profile, Source, Told, base64, read_profile, told};
 use serde::{Deserialize, Serialize};
 use toml_edit::{Array, DocumentMut, Value};
 
@@ -183,18 +183,18 @@ impl KeptProfile {
 /// # Errors
 /// That no profile is among the files, or what is wrong in it or in its logo.
 pub fn imported(files: &[(String, Vec<u8>)]) -> Result<KeptProfile, Vec<Problem>> {
-    let problem = |file: &str, message: String| {
+    let problem = |file: &str, message: Told| {
         vec![Problem {
             file: file.to_owned(),
             line: 0,
             column: 0,
             message,
-            hint: Some("choose the profile file and its logo together".to_owned()),
+            hint: Some(told!("choose the profile file and its logo together")),
         }]
     };
     let is_toml = |name: &str| name.to_lowercase().ends_with(".toml");
     let Some((name, bytes)) = files.iter().find(|(name, _)| is_toml(name)) else {
-        return Err(problem(PROFILE_FILE, "is not among the files".to_owned()));
+        return Err(problem(PROFILE_FILE, told!("is not among the files")));
     };
     let source = Source::from_bytes(name, bytes).map_err(|problem| vec![problem])?;
     let profile = read_profile(&source)?;
@@ -205,7 +205,10 @@ pub fn imported(files: &[(String, Vec<u8>)]) -> Result<KeptProfile, Vec<Problem>
     if let Some(wanted) = profile.logo {
         let found = files.iter().find(|(name, _)| *name == wanted);
         let Some((_, bytes)) = found else {
-            let message = format!("names the logo {wanted}, which is not among the files");
+            let message = told!(
+                "names the logo {wanted}, which is not among the files",
+                wanted
+            );
             return Err(problem(name, message));
         };
         let logo = Logo::from_bytes(&wanted, bytes.clone()).map_err(|problem| vec![problem])?;

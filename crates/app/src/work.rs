@@ -288,7 +288,7 @@ impl Desk {
             Question::FilterDue => {
                 Answer::FilterDue(filter_due(&known.site, &known.tests, &known.analysis))
             }
-            Question::HandOver(order) => report::handed_over(order),
+            Question::HandOver(order) => report::handed_over(order, given.printing.language),
         }
     }
 
