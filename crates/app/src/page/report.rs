@@ -52,7 +52,9 @@ fn Shown(site: SiteRecord, test: TestRecord) -> impl IntoView {
     let profile = keeper
         .settings
         .with_untracked(|settings| settings.profile.clone().unwrap_or_default().profile());
-    let language = profile.language.unwrap_or_default();
+    // A report speaks as the profile says, or as the page does.
+    let spoken = super::words::language();
+    let language = profile.language.unwrap_or(spoken);
     let wanted = Wanted {
         site: StoredValue::new(site.id),
         tests: RwSignal::new(vec![test.id.clone()]),
@@ -65,6 +67,7 @@ fn Shown(site: SiteRecord, test: TestRecord) -> impl IntoView {
         Some(Asked {
             pad: Texts::default(),
             units: None,
+            language: spoken.tag().to_owned(),
             room: Room::Narrow,
             question: Question::HandOver(Box::new(ordered.get()?)),
         })

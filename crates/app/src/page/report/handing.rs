@@ -88,7 +88,7 @@ fn AsPdf(
         {move || is_made.get().then(|| view! {
             <button type="button" disabled=move || is_stale.get() || is_under_way.get() on:click=make>{words::PDF}</button>
         })}
-        <p class="fine" role="status">{move || is_under_way.get().then_some(words::PDF_UNDER_WAY)}</p>
+        <p class="fine" role="status">{move || is_under_way.get().then(|| words::PDF_UNDER_WAY.said())}</p>
         {move || problem.get().map(|why| view! { <p class="problem" role="alert">{why}</p> })}
     }
 }

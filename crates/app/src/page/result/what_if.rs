@@ -358,7 +358,7 @@ fn Keep(bench: Bench, found: Memo<Option<Weighed>>) -> impl IntoView {
         match new {
             Ok(new) => {
                 problem.set(None);
-                say.set(words::CHANGE_KEPT);
+                say.set(words::CHANGE_KEPT.said());
                 keeper.put_change(new);
             }
             Err(problems) => {
