@@ -113,7 +113,7 @@ impl KeptProfile {
     pub fn with(&self, field: Field, said: &str) -> Result<Self, Vec<Problem>> {
         let lines = said.lines().map(str::trim).filter(|line| !line.is_empty());
         let value = match field {
-            Field::Contact => Value::from(Array::from_iter(lines)),
+            Field::Contact => Value::from(lines.collect::<Array>()),
             _ => Value::from(said.trim()),
         };
         let value = (!said.trim().is_empty()).then_some(value);

@@ -305,10 +305,10 @@ fn hostile_names_are_text() {
 fn a_profile_heads_the_report() {
     let folder = changed("larkspur-lane", str::to_owned);
     let profile = "format = 1\nbusiness = \"Clearwater & Sons\"\nlicence = \"C-53 000000\"\ntechnician = \"R. Doe\"\n\
-                   contact = [\"1 Example Road\", \"555-0100\"]\nlogo = \"logo.svg\"\n";
+                   contact = [\"1 Example Road\", \"555-0100\"]\nlogo = \"logo.png\"\n";
     fs::write(folder.path().join("profile.toml"), profile).unwrap();
-    let logo = "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"90\" height=\"30\"><rect width=\"90\" height=\"30\"/></svg>";
-    fs::write(folder.path().join("logo.svg"), logo).unwrap();
+    let logo = b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0\0\0\x5a\0\0\0\x1e";
+    fs::write(folder.path().join("logo.png"), logo).unwrap();
     let files = ["site.toml", "2026-05-16.toml"];
     let page = String::from_utf8(written(
         folder.path(),
@@ -319,7 +319,7 @@ fn a_profile_heads_the_report() {
     .unwrap();
     assert!(page.contains("Clearwater &amp; Sons<br>Licence C-53 000000<br>1 Example Road"));
     assert!(
-        page.contains("<img alt=\"Clearwater &amp; Sons\" src=\"data:image/svg+xml;base64,PHN2")
+        page.contains("<img alt=\"Clearwater &amp; Sons\" src=\"data:image/png;base64,iVBORw0KGgo")
     );
     assert!(page.contains("Technician: R. Doe."));
 }

@@ -21,7 +21,6 @@ pub(crate) fn files(report: &Report, paper: Paper) -> Vec<NamedFile> {
     let letterhead = &report.letterhead;
     let logo = letterhead.logo.as_ref().map(|logo| {
         let name = match logo.kind {
-            LogoKind::Svg => "logo.svg",
             LogoKind::Png => "logo.png",
             LogoKind::Jpeg => "logo.jpg",
         };

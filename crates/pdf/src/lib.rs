@@ -65,7 +65,7 @@ fn unset(errors: &[SourceDiagnostic]) -> PdfError {
     let said = errors.iter().map(|error| error.message.to_string());
     let said = said.collect::<Vec<_>>().join("; ");
     // Figures are our own; the one picture that can fail is the person's.
-    if said.contains("failed to decode") || said.contains("failed to parse SVG") {
+    if said.contains("failed to decode") {
         PdfError::Logo(said)
     } else {
         PdfError::Unset(said)

@@ -168,8 +168,8 @@ fn a_report_in_spanish_has_its_letters_and_says_its_language() {
     assert!(read(&path, (2, 2)).starts_with("Para el próximo técnico"));
 }
 
-/// A logo.
-const SQUARE: &[u8] = b"<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"9\" height=\"9\"><rect width=\"9\" height=\"9\"/></svg>";
+/// A logo: a PNG of one black pixel.
+const SQUARE: &[u8] = b"\x89PNG\x0d\x0a\x1a\x0a\x00\x00\x00\x0dIHDR\x00\x00\x00\x01\x00\x00\x00\x01\x08\x00\x00\x00\x00:~\x9bU\x00\x00\x00\x0aIDATx\xdac`\x00\x00\x00\x02\x00\x01\xe5'\xde\xfc\x00\x00\x00\x00IEND\xaeB`\x82";
 
 #[test]
 fn hostile_names_are_text_beside_a_logo() {
@@ -202,7 +202,14 @@ fn hostile_names_are_text_beside_a_logo() {
 #[test]
 fn a_broken_logo_is_said() {
     let letterhead = Letterhead {
-        logo: Some(Logo::from_bytes("logo", b"<svg".to_vec()).unwrap()),
+        // A head that says its size, and no picture after it.
+        logo: Some(
+            Logo::from_bytes(
+                "logo",
+                b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0\0\0\x0a\0\0\0\x0a".to_vec(),
+            )
+            .unwrap(),
+        ),
         ..unheaded()
     };
     let report = composed(VISIT, str::to_owned, letterhead);

@@ -71,7 +71,10 @@ pub fn answer(request: &str) -> String {
     };
     match pad(&request) {
         Ok((site, tests)) => analysis(&site, &tests),
-        Err(problems) => document::problems::json(&problems),
+        Err(problems) => {
+            let printing = Printing::english(UnitSystem::default());
+            document::problems::json(&problems, printing)
+        }
     }
 }
 

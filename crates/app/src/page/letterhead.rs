@@ -124,7 +124,7 @@ fn LogoField(profile: Memo<KeptProfile>, keep: Callback<Edited>) -> impl IntoVie
             <label for="profile-logo">{words::LOGO}</label>
             <p class="fine" id="logo-more">{words::LOGO_MORE}</p>
             <input
-                id="profile-logo" type="file" accept="image/png,image/jpeg,image/svg+xml"
+                id="profile-logo" type="file" accept="image/png,image/jpeg"
                 aria-describedby="logo-more" on:change=choose
             />
             {picture}

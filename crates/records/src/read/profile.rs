@@ -57,12 +57,12 @@ mod tests {
     fn a_profile_is_read_as_it_stands() {
         let profile = read(
             "format = 1\nbusiness = \"Clearwater & Sons\"\nlicence = \"C-53 000000\"\ntechnician = \"R. Doe\"\n\
-             contact = [\"1 Example Road\", \"555-0100\"]\nlogo = \"logo.svg\"\n",
+             contact = [\"1 Example Road\", \"555-0100\"]\nlogo = \"logo.png\"\n",
         )
         .unwrap();
         assert_eq!(profile.business.as_deref(), Some("Clearwater & Sons"));
         assert_eq!(profile.contact.len(), 2);
-        assert_eq!(profile.logo.as_deref(), Some("logo.svg"));
+        assert_eq!(profile.logo.as_deref(), Some("logo.png"));
     }
 
     #[test]
@@ -73,14 +73,14 @@ mod tests {
     #[test]
     fn what_is_wrong_is_placed() {
         let problems =
-            read("format = 1\nbuisness = \"A\"\nlogo = \"../logo.svg\"\ncontact = [1]\n")
+            read("format = 1\nbuisness = \"A\"\nlogo = \"../logo.png\"\ncontact = [1]\n")
                 .unwrap_err();
         let told: Vec<String> = problems.iter().map(ToString::to_string).collect();
         let told = told.join("\n");
         for part in [
             "profile.toml:2:1: the file has no key buisness",
             "hint: write business",
-            "profile.toml:3:8: logo is ../logo.svg",
+            "profile.toml:3:8: logo is ../logo.png",
             "beside the profile file",
             "profile.toml:4:12: contact is 1",
         ] {

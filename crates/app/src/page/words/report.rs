@@ -44,7 +44,7 @@ pub(in crate::page) const BUSINESS_MORE: Phrase =
     phrase!("Printed at the head of a report. Nothing of it is required.");
 pub(in crate::page) const LOGO: Phrase = phrase!("Logo");
 pub(in crate::page) const LOGO_MORE: Phrase =
-    phrase!("PNG, JPEG or SVG, at most 2 MB and 4 million pixels.");
+    phrase!("PNG or JPEG, at most 2 MB and 4 million pixels.");
 pub(in crate::page) const LOGO_AWAY: Phrase = phrase!("Take the logo away");
 pub(in crate::page) const REPORT_LANGUAGE: Phrase = phrase!("Language of the reports");
 pub(in crate::page) const PROFILE_FILE: Phrase = phrase!("As a file for the command");
