@@ -1,7 +1,5 @@
 //! What is wrong in a file is told in the language of the answer: the gallery of wrong inputs in Spanish.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
 use document::problems;
 use records::{Language, Problem, Source, read_site, read_test, readings_file};
 use std::fs;

@@ -12,19 +12,13 @@ use leptos::prelude::*;
 pub(super) fn Choices(wanted: Wanted, own: Id) -> impl IntoView {
     let (keeper, route) = (keeper(), route());
     let site = wanted.site.get_value();
-    let (tests, changes): (Vec<(Id, String)>, Vec<(Id, String)>) =
-        keeper.library.with_untracked(|library| {
-            let tests = library.tests_of(&site).into_iter();
-            let changes = library.changes_of(&site).into_iter();
-            (
-                tests
-                    .map(|test| (test.id.clone(), test.name.clone()))
-                    .collect(),
-                changes
-                    .map(|change| (change.id.clone(), change.title()))
-                    .collect(),
-            )
-        });
+    let (tests, changes) = keeper.library.with_untracked(|library| {
+        let tests = library.tests_of(&site).into_iter();
+        let tests = tests.map(|test| (test.id.clone(), test.name.clone()));
+        let changes = library.changes_of(&site).into_iter();
+        let changes = changes.map(|change| (change.id.clone(), change.title()));
+        (tests.collect::<Vec<_>>(), changes.collect::<Vec<_>>())
+    });
     let business = keeper
         .settings
         .with_untracked(|settings| settings.profile.clone().unwrap_or_default().profile());
