@@ -1,8 +1,6 @@
 //! The profile on the page: the file of the command, checked as the command checks it; and the policy under which a report is
 //! shown.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
-
 use app::letterhead::{Field, KeptProfile, imported};
 use document::html::style_digest;
 use document::report::Paper;

@@ -4,7 +4,7 @@ use crate::arguments::ExportArguments;
 use crate::failure::Failure;
 use crate::{files, output};
 use records::{
-    Bundle, BundleError, Problem, SITE_FILE, Source, TestFiles, is_change_file, write_bundle,
+    Bundle, BundleError, Problem, SITE_FILE, Source, TestFiles, is_change_file, told, write_bundle,
 };
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -43,10 +43,10 @@ fn changes(paths: &[PathBuf]) -> Result<Vec<Source>, Failure> {
                 file: source.name,
                 line: 0,
                 column: 0,
-                message: "is no file of a change; expected one as `compare` takes it".to_owned(),
-                hint: Some(
-                    "it has a name, and a [[part]], a filter, a program or a capital".to_owned(),
-                ),
+                message: told!("is no file of a change; expected one as `compare` takes it"),
+                hint: Some(told!(
+                    "it has a name, and a [[part]], a filter, a program or a capital"
+                )),
             }),
             Err(problem) => problems.push(problem),
         }
