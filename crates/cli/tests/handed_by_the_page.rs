@@ -1,6 +1,10 @@
 //! The report that the page hands over is the command's, byte for byte, and so is the PDF that the served page asks for.
 
-#![expect(clippy::unwrap_used, reason = "a test fails by panicking")]
+#![expect(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test fails by panicking"
+)]
 
 mod support;
 
@@ -104,6 +108,7 @@ impl Case {
 fn of_page(order: Order) -> String {
     let asked = Asked {
         pad: Texts::default(),
+        language: "en".to_owned(),
         units: None,
         room: Room::Narrow,
         question: Question::HandOver(Box::new(order)),
@@ -299,6 +304,9 @@ fn what_cannot_be_set_is_told_as_the_command_tells_it() {
         order[change.0] = change.1.into();
         let order: Order = serde_json::from_value(order).unwrap();
         let problems = order.read().unwrap_err();
-        assert!(problems[0].message.contains(part), "{problems:?}");
+        assert!(
+            problems[0].message.to_string().contains(part),
+            "{problems:?}"
+        );
     }
 }

@@ -153,9 +153,9 @@ mod tests {
 
     fn library(loaded: &[TestRecord], unread: &[TestRecord]) -> Library {
         Library {
-            sites: Vec::new(),
             tests: loaded.to_vec(),
             unread: unread.iter().map(TestEntry::of).collect(),
+            ..Library::default()
         }
     }
 
