@@ -2,7 +2,6 @@
 
 use std::collections::BTreeSet;
 use std::error::Error;
-use std::fmt::Write as _;
 use std::path::Path;
 use std::{env, fs};
 
@@ -10,13 +9,13 @@ fn main() -> Result<(), Box<dyn Error>> {
     println!("cargo:rerun-if-changed=build.rs");
     println!("cargo:rerun-if-changed=languages");
     let out = env::var("OUT_DIR")?;
-    let table = table("SPANISH", Path::new("languages/es.po"))?;
-    fs::write(Path::new(&out).join("spanish.rs"), table)?;
+    let table = table(Path::new("languages/es.po"))?;
+    fs::write(Path::new(&out).join("spanish.txt"), table)?;
     Ok(())
 }
 
-/// Writes the texts of a catalogue, sorted by source and context.
-fn table(name: &str, path: &Path) -> Result<String, Box<dyn Error>> {
+/// Writes the texts of a catalogue, sorted by source and context: these two and the translation of each, all parted by NUL.
+fn table(path: &Path) -> Result<String, Box<dyn Error>> {
     let catalogue = polib::po_file::parse(path)?;
     let mut entries = Vec::new();
     for message in catalogue.messages() {
@@ -38,12 +37,14 @@ fn table(name: &str, path: &Path) -> Result<String, Box<dyn Error>> {
         entries.push((source, message.msgctxt().unwrap_or_default(), said));
     }
     entries.sort_unstable();
-    let mut text = format!("static {name}: &[Entry] = &[\n");
-    for entry in entries {
-        writeln!(text, "    {entry:?},")?;
+    let texts = entries
+        .iter()
+        .flat_map(|(source, context, said)| [*source, context, said]);
+    let texts: Vec<&str> = texts.collect();
+    match texts.iter().find(|text| text.contains('\0')) {
+        Some(text) => Err(format!("{}: {text:?} holds a NUL", path.display()).into()),
+        None => Ok(texts.join("\0")),
     }
-    text.push_str("];\n");
-    Ok(text)
 }
 
 /// Lists the places of a text.

@@ -1,15 +1,19 @@
 //! The languages that an answer is told in.
 //!
 //! English is the source text and stands in the code where it is read; [`say!`] looks it up where another language is
-//! asked for. What it finds stands in `languages/*.po`, which the build script makes into a sorted table, so that no
+//! asked for. What it finds stands in `languages/*.po`, which the build script checks and sorts, so that no
 //! reader of PO files is carried along. Only what a person reads is translated: JSON, CSV and TOML are the same in
 //! every language but for the sentences in them.
 
 use crate::units::Printing;
 use records::Language;
 use std::fmt::{Display, Write as _};
+use std::sync::OnceLock;
 
-include!(concat!(env!("OUT_DIR"), "/spanish.rs"));
+static SPANISH: Catalogue = Catalogue {
+    text: include_str!(concat!(env!("OUT_DIR"), "/spanish.txt")),
+    entries: OnceLock::new(),
+};
 
 /// What stands between the whole and the broken part of a number.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -37,12 +41,29 @@ pub(crate) fn decimal_mark(language: Language) -> DecimalMark {
 fn catalogue(language: Language) -> Option<&'static [Entry]> {
     match language {
         Language::English => None,
-        Language::Spanish | Language::SpanishOfTheUs => Some(SPANISH),
+        Language::Spanish | Language::SpanishOfTheUs => Some(SPANISH.entries()),
     }
+}
+
+/// The texts of a language as the build script lays them down, in one: a table of where each stands would weigh on the page. It is
+/// made when the language is first spoken.
+struct Catalogue {
+    text: &'static str,
+    entries: OnceLock<Vec<Entry>>,
 }
 
 /// A text of a catalogue: the source, the context that sets it apart, the translation.
 type Entry = (&'static str, &'static str, &'static str);
+
+impl Catalogue {
+    fn entries(&self) -> &[Entry] {
+        self.entries.get_or_init(|| {
+            let mut texts = self.text.split('\0');
+            let next = || Some((texts.next()?, texts.next()?, texts.next()?));
+            std::iter::from_fn(next).collect()
+        })
+    }
+}
 
 /// Returns the translation of a text; `None` where the source is to be read.
 pub fn translated(language: Language, context: &str, source: &str) -> Option<&'static str> {
@@ -60,7 +81,7 @@ pub fn text(language: Language, context: &str, source: &'static str) -> &'static
 }
 
 /// Fills the named places of a text. Those of a translation were held against those of its source by the build script. The source is
-/// filled by the same routine: a `format!` at each of the thousand texts would be a tenth of what a page carries.
+/// filled by the same routine, so that a text is compiled once and not twice.
 pub fn filled(template: &str, values: &[(&str, &dyn Display)]) -> String {
     records::filled(template, &mut |name, out| {
         if let Some((_, value)) = values.iter().find(|(known, _)| *known == name) {

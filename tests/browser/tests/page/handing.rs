@@ -335,7 +335,7 @@ fn whose_report_it_is_stays_on_the_device_and_stands_on_the_report() {
     fill(&browser, "#profile-contact", "1 Example Road");
     give(&browser, "#profile-logo", &[("mark.gif", b"GIF89a")]);
     browser.wait_until(
-        "document.querySelector('fieldset .problem')?.innerText.includes('neither PNG, JPEG nor SVG')",
+        "document.querySelector('fieldset .problem')?.innerText.includes('neither PNG nor JPEG')",
         "that a logo is refused",
     );
     let png = records::base64::read(PNG).unwrap();
