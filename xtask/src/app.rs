@@ -35,7 +35,8 @@ impl Profile {
     }
 
     /// The most that a first visit may fetch, in bytes as sent. A megabyte is what is wanted, for a weak signal carries that in half
-    /// a minute; with the views of the result and the worker the page is above it, and this keeps it from growing on.
+    /// a minute; with two languages, the views of the result, the report and the worker the page is above it, and this keeps it from
+    /// growing on.
     fn most_sent_bytes(self) -> &'static str {
         match self {
             Self::Development => "100000000",
