@@ -105,7 +105,7 @@ fn is_spanish(browser: &Browser, english: &[Sentence], name: &str) {
 fn speak(browser: &Browser, tag: &str) {
     go(browser, "#settings", "#language-es");
     browser.run(&format!(
-        "document.querySelector('#language-{tag}').click();"
+        "const one = document.querySelector('#language-{tag}'); one.focus(); one.click();"
     ));
     browser.wait_until(
         &format!("document.documentElement.lang === {tag:?} && document.activeElement.id === 'language-{tag}'"),
