@@ -49,8 +49,8 @@ impl Screen {
     pub(super) fn site(&self, library: &Library) -> Option<Id> {
         match self {
             Self::Site(id) => Some(id.clone()),
-            Self::Test(id) | Self::Result(id) => library.site_of(id).cloned(),
-            _ => None,
+            Self::Test(id) | Self::Result(id) | Self::Report(id) => library.site_of(id).cloned(),
+            Self::Sites | Self::NewSite | Self::EditSite(_) | Self::Settings | Self::Help => None,
         }
     }
 
