@@ -228,7 +228,7 @@ fn visits_say_when_and_what_was_found_and_one_is_the_baseline() {
         browser
             .text("#sites")
             .unwrap()
-            .contains("Due for return since 2001-02-03")
+            .contains("Due for return since 3 February 2001")
     );
     assert_eq!(browser.violations(), []);
 }
