@@ -262,7 +262,7 @@ fn a_change_is_kept_weighed_deleted_and_brought_back() {
     );
     browser.press("#view-what-if button", "Keep this change");
     browser.wait_until(
-        "document.querySelector('#view-what-if [role=alert]')?.innerText.includes('another change is called')",
+        "document.querySelector('#view-what-if [role=alert]')?.innerText.includes('Another change is called')",
         "that its name is taken",
     );
     // It is tried out again by its name.
