@@ -4,6 +4,7 @@ use super::{Answer, Refused};
 use crate::library::stem;
 use document::html;
 use document::report::Order;
+use document::units::Printing;
 use records::Language;
 use serde::{Deserialize, Serialize};
 
@@ -29,7 +30,11 @@ pub(super) fn handed_over(order: &Order, language: Language) -> Answer {
     let worked = match operation::worked(&ordered.gathered()) {
         Ok(worked) => worked,
         Err(no_year) => {
-            let refusal = document::alternatives::no_year(&no_year, ordered.printing());
+            let printing = Printing {
+                language,
+                ..ordered.printing()
+            };
+            let refusal = document::alternatives::no_year(&no_year, printing);
             return Answer::Refused(refusal.into());
         }
     };
